@@ -1,0 +1,199 @@
+"""The finished words and figures a view is handed; views format nothing and compute nothing."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from datetime import datetime
+from enum import StrEnum
+
+from packdesk.session.terms import Stage
+
+
+class Mark(StrEnum):
+    """How far a stage has come, for its knot on the path."""
+
+    DONE = "done"
+    PARTLY = "partly"
+    NOW = "now"
+    NEXT = "next"
+
+
+class Urgency(StrEnum):
+    """How a clock stands: an at-least clock that is met is calm, never late."""
+
+    CALM = "calm"
+    SOON = "soon"
+    LATE = "late"
+    MET = "met"
+
+
+class CellState(StrEnum):
+    """The drawing a pouch cell shows; each state is the one before with a mark more."""
+
+    PLANNED = "planned"
+    FILLED = "filled"
+    ABSORBERS_IN = "absorbers_in"
+    PRESSED_SHUT = "pressed_shut"
+    SEALED = "sealed"
+    LABELLED = "labelled"
+    STOWED = "stowed"
+    SEAL_CHECKED = "seal_checked"
+    SET_ASIDE = "set_aside"
+
+
+@dataclass(frozen=True, slots=True)
+class StageRow:
+    """One row of the path: the stage, its progress in words, and which loads stand there."""
+
+    stage: Stage
+    name: str
+    progress: str
+    mark: Mark
+    loads: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ClockRow:
+    """One running clock in words and one bar.
+
+    `fraction` is the part of its time that has passed (0 to 1, more when late); `at_least`
+    tells which way the bar runs; `tag` is a load's letter or empty.
+    """
+
+    clock: str
+    name: str
+    tag: str
+    time_of_day: str
+    day: str
+    meaning: str
+    remaining: str
+    fraction: float
+    at_least: bool
+    urgency: Urgency
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PouchCell:
+    """One pouch against the plan; `number` is None while it is only planned."""
+
+    number: int | None
+    state: CellState
+    label: str
+    in_hand: bool = False
+    marginal: bool = False
+    add_one: bool = False
+    liner: bool = False
+    pail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TallyLine:
+    """One plan line of the tally: the food, its counts in words, a cell for each pouch."""
+
+    line: int
+    food: str
+    words: str
+    cells: tuple[PouchCell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TallyBoard:
+    """The bottom of the window: the lines, the last entry, what Undo takes back, when saved."""
+
+    lines: tuple[TallyLine, ...]
+    last_entry: str
+    undo: str
+    saved: str
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmBand:
+    """The band across the top: what and how late, what ends it, and whether the sound stopped."""
+
+    headline: str
+    cure: str
+    sound_stopped: str
+    clocks: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class CurvePoint:
+    """One instant of a core-temperature plot: likely value and band (°C)."""
+
+    at: datetime
+    low_c: float
+    likely_c: float
+    high_c: float
+
+
+@dataclass(frozen=True, slots=True)
+class CoreCurve:
+    """All that a core-temperature plot shows; times are UTC, `utc_offset_min` makes them local.
+
+    Past points are drawn solid, future ones dotted. `hold` is the stretch the core is cold
+    enough, `lid_off` the instants between which the lid may come off.
+    """
+
+    points: tuple[CurvePoint, ...]
+    now: datetime
+    now_words: str
+    now_range: str
+    threshold_c: float
+    threshold_words: str
+    utc_offset_min: int
+    hold: tuple[datetime, datetime] | None = None
+    dew_point_c: float | None = None
+    dew_words: str = ""
+    lid_off: tuple[datetime, datetime] | None = None
+    lid_words: str = ""
+    readings: tuple[tuple[datetime, float], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class LabelText:
+    """What one pouch label says, line by line, and what its code holds as plain text."""
+
+    pouch: int
+    food: str
+    mass: str
+    packed: str
+    best_quality: str
+    identity: str
+    lot: str
+    absorbers: str
+    allergens: str
+    caution: str
+    advice: str
+    code: str
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineLine:
+    """One fact in the story of a session: when, what, who; voided ones carry the reason."""
+
+    when: str
+    words: str
+    who: str = ""
+    voided: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class OutlineSection:
+    """A headed part of the session record: sentences, rows of a small table, facts."""
+
+    title: str
+    sentences: tuple[str, ...] = ()
+    header: tuple[str, ...] = ()
+    rows: tuple[tuple[str, ...], ...] = ()
+    facts: tuple[OutlineLine, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RecordOutline:
+    """The session record from title to sources, ready to be set on paper."""
+
+    title: str
+    subtitle: str
+    sections: tuple[OutlineSection, ...] = field(default=())
+    foot: str = ""

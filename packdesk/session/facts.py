@@ -1,0 +1,375 @@
+"""Every kind of fact a record can hold, in the order of a session; the words are the format."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from typing import ClassVar
+from uuid import UUID
+
+from packdesk.session.fact import BookFact, Fact, Home, concrete_kinds
+from packdesk.session.figures import (
+    AgreedLine,
+    ColdForecast,
+    LoadFigures,
+    LoadOutlook,
+    ThawForecast,
+)
+from packdesk.session.terms import (
+    LotVerdict,
+    OpenLimit,
+    PacketCondition,
+    Probe,
+    SealVerdict,
+)
+
+# Before ------------------------------------------------------------------------------------------
+
+
+class SessionOpened(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A packing project began. `code` stands on its labels; `units` is metric or us."""
+
+    kind: ClassVar[str] = "session_opened"
+    name: str
+    code: str
+    units: str
+
+
+class LotReceived(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One purchase of one food was looked at: accepted, quarantined or refused."""
+
+    kind: ClassVar[str] = "lot_received"
+    lot: str
+    food: str
+    food_name: str
+    mass_g: float
+    supplier_lot: str
+    verdict: LotVerdict
+    seen: str = ""
+
+
+class PlanAgreed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The plan lines were agreed. A later one replaces an earlier one."""
+
+    kind: ClassVar[str] = "plan_agreed"
+    lines: tuple[AgreedLine, ...]
+    numbered: bool
+    elevation_m: float
+    packing_temp_c: float
+    pack_at: datetime | None = None
+
+
+# Cold treatment and thaw equilibration -----------------------------------------------------------
+
+
+class LoadFrozen(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One closed container of one lot went into the freezer."""
+
+    kind: ClassVar[str] = "load_frozen"
+    load: str
+    lot: str
+    food_name: str
+    container: str
+    container_name: str
+    mass_g: float
+    figures: LoadFigures
+    forecast: ColdForecast
+
+
+class LotBypassedCold(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A lot needs no cold treatment, for a stated reason."""
+
+    kind: ClassVar[str] = "lot_bypassed_cold"
+    lot: str
+    reason: str
+
+
+class CoreRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A probe at the core, or at the outside wall, of a load was read."""
+
+    kind: ClassVar[str] = "core_read"
+    load: str
+    temp_c: float
+    probe: Probe
+    outlook: LoadOutlook
+
+
+class FreezerRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The freezer's own thermometer was read; every load in it has a new outlook."""
+
+    kind: ClassVar[str] = "freezer_read"
+    temp_c: float
+    outlooks: tuple[LoadOutlook, ...]
+
+
+class LoadTakenOut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A load left the freezer, still closed. `held_h` counts the lag in the closed pail.
+
+    `reason` is given when the cold ended before the hold was complete.
+    """
+
+    kind: ClassVar[str] = "load_taken_out"
+    load: str
+    held_h: float
+    needed_h: float
+    reason: str
+    forecast: ThawForecast
+
+
+class RoomRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Room temperature and, where known, humidity were read; warming loads have a new outlook."""
+
+    kind: ClassVar[str] = "room_read"
+    temp_c: float
+    relative_humidity: float | None
+    outlooks: tuple[LoadOutlook, ...]
+
+
+class LoadUncovered(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The lid came off a load. `reason` is given when its food was still below the limit."""
+
+    kind: ClassVar[str] = "load_uncovered"
+    load: str
+    core_c: float
+    open_above_c: float
+    reason: str
+
+
+# Filling -----------------------------------------------------------------------------------------
+
+
+class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Pouches of one plan line were filled. `net_mass_g` is each one's mass when it was weighed.
+
+    `told_apart`: numbered working, where what follows holds for single pouches; otherwise the
+    pouches of the group are alike and figures hold for the group.
+    """
+
+    kind: ClassVar[str] = "pouches_filled"
+    line: int
+    pouches: tuple[int, ...]
+    net_mass_g: float | None
+    told_apart: bool
+
+
+class ReadyChecked(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Everything for a round was looked over before the packet was opened."""
+
+    kind: ClassVar[str] = "ready_checked"
+    pouches: tuple[int, ...]
+
+
+class PacketOpened(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A sealed packet of `count` absorbers of `rating_cc` (cc of oxygen each) was opened."""
+
+    kind: ClassVar[str] = "packet_opened"
+    packet: str
+    absorber: str
+    rating_cc: int
+    count: int
+    condition: PacketCondition
+
+
+class RoundStarted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A round began with an opened packet or a remainder.
+
+    `limit_min` minutes in open air is the earlier of the margin used up and the practice cap;
+    `capacity_cc` is what one absorber still takes up at the start (low, likely).
+    """
+
+    kind: ClassVar[str] = "round_started"
+    round: int
+    source: str
+    rating_cc: int
+    count: int
+    capacity_low_cc: float
+    capacity_likely_cc: float
+    limit: OpenLimit
+    limit_min: float
+    room_c: float
+
+
+class AbsorbersPlaced(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """`each` absorbers of the round went into each of the pouches between two instants.
+
+    The capacity is what one absorber had left at `last_at`, low and likely (cc of oxygen).
+    """
+
+    kind: ClassVar[str] = "absorbers_placed"
+    round: int
+    pouches: tuple[int, ...]
+    each: int
+    first_at: datetime
+    last_at: datetime
+    capacity_low_cc: float
+    capacity_likely_cc: float
+
+
+class PouchesShut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Pouches were pressed shut by zip or clip: not gas-tight, so the iron follows in time."""
+
+    kind: ClassVar[str] = "pouches_shut"
+    pouches: tuple[int, ...]
+    seal_within_min: float
+
+
+class RemainderShut(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The absorbers left of a round were shut up again; the round is over."""
+
+    kind: ClassVar[str] = "remainder_shut"
+    session: UUID
+    round: int
+    remainder: str
+    absorber: str
+    rating_cc: int
+    count: int
+    oldest_opening: datetime
+    capacity_low_cc: float
+    capacity_likely_cc: float
+
+
+# Sealing -----------------------------------------------------------------------------------------
+
+
+class PouchesSealed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A seam was made by heat. `gap_left`: not yet closed all along, for drawing off air."""
+
+    kind: ClassVar[str] = "pouches_sealed"
+    pouches: tuple[int, ...]
+    seams: int
+    gap_left: bool
+
+
+class AirDrawnOff(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Air was drawn off through the gap left in a seam."""
+
+    kind: ClassVar[str] = "air_drawn_off"
+    pouches: tuple[int, ...]
+
+
+# Labelling ---------------------------------------------------------------------------------------
+
+
+class LabelsPrinted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Labels were made for pouches, from `first_cell` (counted from 0) of a sheet of `stock`."""
+
+    kind: ClassVar[str] = "labels_printed"
+    pouches: tuple[int, ...]
+    stock: str
+    first_cell: int
+    reprint: bool
+
+
+class StockSheetUsed(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Places of the label sheet on top were used; `cells` of them are gone now. 0: a fresh sheet."""
+
+    kind: ClassVar[str] = "stock_sheet_used"
+    stock: str
+    cells: int
+
+
+# After -------------------------------------------------------------------------------------------
+
+
+class PouchesStowed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Pouches were put into a pail."""
+
+    kind: ClassVar[str] = "pouches_stowed"
+    pail: str
+    pouches: tuple[int, ...]
+
+
+class PailLidded(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The lid went on a pail; `net_mass_g` is what its pouches hold together."""
+
+    kind: ClassVar[str] = "pail_lidded"
+    pail: str
+    net_mass_g: float
+
+
+class SealChecked(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Seams were checked: how the pouches felt."""
+
+    kind: ClassVar[str] = "seal_checked"
+    session: UUID
+    pouches: tuple[int, ...]
+    verdict: SealVerdict
+
+
+class PouchesSetAside(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Pouches left the line of work for a reason; `emptied`: their food went back to the lot."""
+
+    kind: ClassVar[str] = "pouches_set_aside"
+    pouches: tuple[int, ...]
+    emptied: bool
+    reason: str
+
+
+class PouchesReturned(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Pouches set aside came back to the work: open again, to be shut or sealed anew."""
+
+    kind: ClassVar[str] = "pouches_returned"
+    pouches: tuple[int, ...]
+
+
+class SessionClosed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The session is finished."""
+
+    kind: ClassVar[str] = "session_closed"
+    remark: str = ""
+
+
+# At any time -------------------------------------------------------------------------------------
+
+
+class CountTaken(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A person counted pouches by hand; the tally's own number stands beside it, unrepaired."""
+
+    kind: ClassVar[str] = "count_taken"
+    line: int
+    what: str
+    counted: int
+    tallied: int
+
+
+class AlarmRang(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A clock fell due and its alarm was started, `late_s` seconds after it was due."""
+
+    kind: ClassVar[str] = "alarm_rang"
+    by_person: ClassVar[bool] = False
+    clock: str
+    due_at: datetime
+    late_s: float
+
+
+class AlarmSilenced(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The sound was stopped; the work the clock stands for is not thereby done."""
+
+    kind: ClassVar[str] = "alarm_silenced"
+    by_person: ClassVar[bool] = False
+    clocks: tuple[str, ...]
+
+
+class NoteAdded(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A person wrote something down."""
+
+    kind: ClassVar[str] = "note_added"
+    text: str
+
+
+class FactVoided(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Earlier facts of the same stream do not count. `mistap`: taken back by Undo."""
+
+    kind: ClassVar[str] = "fact_voided"
+    of: Home
+    targets: tuple[UUID, ...]
+    reason: str
+    mistap: bool
+
+    @property
+    def home(self) -> Home:
+        """A voiding lies in the stream of what it voids."""
+        return self.of
+
+
+KINDS: dict[str, type[Fact]] = concrete_kinds(Fact)
+"""Every fact class by the word that the record keeps."""

@@ -1,0 +1,95 @@
+"""Figures that facts carry so that a record explains itself without today's settings."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import msgspec
+
+from packdesk.session.terms import LidRule
+
+
+class Span(msgspec.Struct, frozen=True, kw_only=True):
+    """An uncertain instant: nine in ten say not before `early`, nine in ten not after `late`."""
+
+    early: datetime
+    likely: datetime
+    late: datetime
+
+
+class ColdForecast(msgspec.Struct, frozen=True, kw_only=True):
+    """When the core of a load is cold enough and when its hold is complete.
+
+    `treat_c` is the treatment temperature of the core (°C), `hold_h` the hours it must be held
+    there. None: not within the time looked ahead, with the freezer as it is.
+    """
+
+    treat_c: float
+    hold_h: float
+    cold_from: Span | None
+    hold_done: Span | None
+    core_now_c: float
+    effective_members: float = 0.0
+
+
+class ThawForecast(msgspec.Struct, frozen=True, kw_only=True):
+    """When the lid may come off a warming load, by which rule and above which temperature (°C)."""
+
+    rule: LidRule
+    room_c: float
+    room_relative_humidity: float | None
+    dew_point_c: float | None
+    open_above_c: float
+    lid_off: Span | None
+
+
+class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True):
+    """A forecast renewed by a reading that concerns several loads."""
+
+    load: str
+    cold: ColdForecast | None = None
+    thaw: ThawForecast | None = None
+
+
+class LoadFigures(msgspec.Struct, frozen=True, kw_only=True):
+    """What the heat calculation of a load rests on: shape, filling, surface coefficients."""
+
+    radius_mm: float
+    fill_height_mm: float
+    conductivity_w_m_k: float
+    heat_capacity_j_kg_k: float
+    bulk_density_kg_m3: float
+    freezer_coefficient_w_m2_k: float
+    room_coefficient_w_m2_k: float
+    start_temp_c: float
+    freezer_temp_c: float
+
+
+class AgreedLine(msgspec.Struct, frozen=True, kw_only=True):
+    """One plan line as agreed: this food into this pouch, with every figure it relied on."""
+
+    line: int
+    food: str
+    food_name: str
+    lot: str
+    mass_g: float
+    pouch: str
+    pouch_name: str
+    liner: bool
+    zip: bool
+    count: int
+    fill_mass_g: float
+    capacity_l: float
+    bulk_density_g_per_cc: float
+    solid_density_g_per_cc: float
+    residual_gas_cc: float
+    air_cc: float
+    oxygen_need_cc: float
+    recommended_cc: float
+    absorbers_cc: tuple[int, ...]
+    quality_years_low: float
+    quality_years_high: float
+    dusty: bool
+    allergens: tuple[str, ...] = ()
+    caution: str = ""
+    film: str = ""

@@ -1,0 +1,74 @@
+"""The trade's closed lists that facts use as words: states, verdicts, conditions, working."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Stage(StrEnum):
+    """Where on the path of a session something stands; before and after frame the five stages."""
+
+    BEFORE = "before"
+    COLD_TREATMENT = "cold_treatment"
+    THAW_EQUILIBRATION = "thaw_equilibration"
+    FILLING = "filling"
+    SEALING = "sealing"
+    LABELLING = "labelling"
+    AFTER = "after"
+
+
+class LotVerdict(StrEnum):
+    """What the look at a received lot came to."""
+
+    ACCEPTED = "accepted"
+    QUARANTINED = "quarantined"
+    REFUSED = "refused"
+
+
+class PouchStage(StrEnum):
+    """The furthest a pouch has come, in the order of its life."""
+
+    FILLED = "filled"
+    ABSORBERS_IN = "absorbers_in"
+    PRESSED_SHUT = "pressed_shut"
+    SEALED = "sealed"
+    STOWED = "stowed"
+    SEAL_CHECKED = "seal_checked"
+    SET_ASIDE = "set_aside"
+
+
+class SealVerdict(StrEnum):
+    """What a seal check finds; a change from tight to soft matters more than the word itself."""
+
+    TIGHT = "tight"
+    SNUG = "snug"
+    SOFT = "soft"
+    SWOLLEN = "swollen"
+
+
+class PacketCondition(StrEnum):
+    """How a sealed packet of absorbers looked before it was opened."""
+
+    TIGHT = "tight"
+    SLACK = "slack"
+
+
+class Probe(StrEnum):
+    """Where a temperature of a load was read."""
+
+    CORE = "core"
+    WALL = "wall"
+
+
+class OpenLimit(StrEnum):
+    """Which of the two limits on an open packet comes first."""
+
+    MARGIN = "margin"
+    PRACTICE_CAP = "practice_cap"
+
+
+class LidRule(StrEnum):
+    """By which rule the lid may come off a thawing load."""
+
+    DEW_POINT = "dew_point"
+    ROOM = "room"
