@@ -62,7 +62,9 @@ def fact_text(fact: Fact) -> str:
     return msgspec.json.encode(fact, order="sorted").decode()
 
 
-def fact_from_text(kinds: dict[str, type[Fact]], kind: str, v: int, text: str) -> Fact | UnknownFact:
+def fact_from_text(
+    kinds: dict[str, type[Fact]], kind: str, v: int, text: str
+) -> Fact | UnknownFact:
     """Read a stored fact back.
 
     A kind or version that is not in `kinds` comes back as `UnknownFact`, never dropped.

@@ -1,0 +1,74 @@
+"""From entries to what is the case: voided ones left out, misfits set aside, the rest applied.
+
+The fold never raises for what a record may hold, and never counts below zero: a fact is applied
+only where it fits (`admit.objection`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import replace
+from uuid import UUID
+
+from packdesk.session.admit import objection
+from packdesk.session.apply import applied
+from packdesk.session.envelope import Entry
+from packdesk.session.fact import UnknownFact
+from packdesk.session.facts import FactVoided
+from packdesk.session.state import State
+
+
+def fold(entries: Iterable[Entry]) -> State:
+    """Work out the state from entries of the book and of one session, in recorded order."""
+    listed = tuple(entries)
+    return _fold(listed, voided(listed))
+
+
+def advance(state: State, entries: Iterable[Entry]) -> State:
+    """Carry `state` on by new entries that void nothing; as `fold` over all, but quick."""
+    for entry in entries:
+        state = _step(state, entry)
+    return state
+
+
+def voided(entries: Sequence[Entry]) -> Mapping[UUID, Entry]:
+    """Find the entries that do not count, each with the voiding that says why.
+
+    A voiding that is itself voided does not count.
+    """
+    found: dict[UUID, Entry] = {}
+    for entry in reversed(entries):
+        if isinstance(entry.fact, FactVoided) and entry.id not in found:
+            found.update(dict.fromkeys(entry.fact.targets, entry))
+    return found
+
+
+def resting_on(entries: Sequence[Entry], targets: Collection[UUID]) -> tuple[UUID, ...]:
+    """Find what would no longer fit if `targets` did not count: the facts that rest on them.
+
+    Works by folding once without them; what had been admitted and now is not rests on them,
+    directly or through another. In recorded order, the targets themselves not included.
+    """
+    gone = voided(entries)
+    before = set(_fold(entries, gone).disputed)
+    after = _fold(entries, {**gone, **dict.fromkeys(targets)}).disputed
+    return tuple(entry for entry in after if entry not in before and entry not in targets)
+
+
+def _fold(entries: Sequence[Entry], gone: Collection[UUID]) -> State:
+    state = State()
+    for entry in entries:
+        if entry.id not in gone:
+            state = _step(state, entry)
+    return state
+
+
+def _step(state: State, entry: Entry) -> State:
+    fact = entry.fact
+    if isinstance(fact, UnknownFact):
+        return replace(state, newer_kinds=(*state.newer_kinds, fact.kind))
+    if isinstance(fact, FactVoided):
+        return state
+    if objection(state, fact, entry.happened_at):
+        return replace(state, disputed=(*state.disputed, entry.id))
+    return applied(fact, state, entry)

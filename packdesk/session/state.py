@@ -1,0 +1,304 @@
+"""What is the case, folded from facts: the book's things and the open session's things.
+
+All frozen; mappings are never changed in place. Nothing here is stored: it can be folded anew
+from the record at any time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from datetime import datetime
+from types import MappingProxyType
+from typing import Any
+from uuid import UUID
+
+from packdesk.instants import Reading
+from packdesk.session.figures import AgreedLine, ColdForecast, LoadFigures, ThawForecast
+from packdesk.session.terms import (
+    LotVerdict,
+    OpenLimit,
+    PacketCondition,
+    PouchStage,
+    Probe,
+    SealVerdict,
+)
+
+NONE: Mapping[Any, Any] = MappingProxyType({})
+
+
+# What outlives a session --------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Lot:
+    """One purchase of one food."""
+
+    lot: str
+    food: str
+    food_name: str
+    mass_g: float
+    supplier_lot: str
+    verdict: LotVerdict
+    seen: str
+    received_at: datetime
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """An opened packet of absorbers."""
+
+    packet: str
+    absorber: str
+    rating_cc: int
+    count: int
+    condition: PacketCondition
+    opened: Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Remainder:
+    """Absorbers of an opened packet, shut up in a jar until a later round takes them."""
+
+    remainder: str
+    absorber: str
+    rating_cc: int
+    count: int
+    oldest_opening: datetime
+    capacity_low_cc: float
+    capacity_likely_cc: float
+    taken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class SealCheck:
+    """One look at the seams of a pouch."""
+
+    at: datetime
+    verdict: SealVerdict
+
+
+@dataclass(frozen=True, slots=True)
+class BookState:
+    """The lots, packets, remainders and part-used label sheets of the record book."""
+
+    lots: Mapping[str, Lot] = field(default=NONE)
+    packets: Mapping[str, Packet] = field(default=NONE)
+    remainders: Mapping[str, Remainder] = field(default=NONE)
+    sheets: Mapping[str, int] = field(default=NONE)
+    checks: Mapping[tuple[UUID, int], tuple[SealCheck, ...]] = field(default=NONE)
+
+
+# What belongs to one session ----------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """The plan lines agreed last."""
+
+    lines: tuple[AgreedLine, ...]
+    numbered: bool
+    elevation_m: float
+    packing_temp_c: float
+    pack_at: datetime | None
+    agreed_at: datetime
+
+    def line(self, number: int) -> AgreedLine | None:
+        """Find a plan line by its number."""
+        return next((line for line in self.lines if line.line == number), None)
+
+
+@dataclass(frozen=True, slots=True)
+class ProbeReading:
+    """One temperature read on a load."""
+
+    at: datetime
+    temp_c: float
+    probe: Probe
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """One closed container of one lot on its way through the cold."""
+
+    load: str
+    lot: str
+    food_name: str
+    container: str
+    container_name: str
+    mass_g: float
+    figures: LoadFigures
+    frozen: Reading
+    forecast: ColdForecast
+    readings: tuple[ProbeReading, ...] = ()
+    taken_out: Reading | None = None
+    held_h: float = 0.0
+    short_reason: str = ""
+    thaw: ThawForecast | None = None
+    uncovered: Reading | None = None
+    uncover_reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RoomReading:
+    """Temperature and, where known, relative humidity (0 to 1) of the room."""
+
+    at: datetime
+    temp_c: float
+    relative_humidity: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Absorbers in a pouch: how many of which rating, and what one had left (cc of oxygen)."""
+
+    rating_cc: int
+    each: int
+    capacity_low_cc: float
+    capacity_likely_cc: float
+    round: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pouch:
+    """One pouch on its way from filled to checked."""
+
+    number: int
+    line: int
+    net_mass_g: float | None
+    told_apart: bool
+    filled_at: datetime
+    placed: tuple[Placed, ...] = ()
+    shut: Reading | None = None
+    seal_within_min: float = 0.0
+    sealed: Reading | None = None
+    seams: int = 0
+    gap_left: bool = False
+    labelled: bool = False
+    pail: str = ""
+    checks: tuple[SealCheck, ...] = ()
+    aside: str = ""
+    emptied: bool = False
+
+    @property
+    def gas_tight(self) -> bool:
+        """A seam all along, made by heat."""
+        return self.sealed is not None and not self.gap_left
+
+    @property
+    def stage(self) -> PouchStage:
+        """The furthest this pouch has come."""
+        if self.aside:
+            return PouchStage.SET_ASIDE
+        if self.checks:
+            return PouchStage.SEAL_CHECKED
+        if self.pail:
+            return PouchStage.STOWED
+        if self.gas_tight:
+            return PouchStage.SEALED
+        if self.shut is not None:
+            return PouchStage.PRESSED_SHUT
+        if self.placed:
+            return PouchStage.ABSORBERS_IN
+        return PouchStage.FILLED
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """From opening a packet, or taking a remainder, until its last absorber is shut in."""
+
+    round: int
+    source: str
+    rating_cc: int
+    count: int
+    capacity_low_cc: float
+    capacity_likely_cc: float
+    limit: OpenLimit
+    limit_min: float
+    room_c: float
+    started: Reading
+    placed: int = 0
+    shut_up: bool = False
+
+    @property
+    def left(self) -> int:
+        """Absorbers of this round that lie open."""
+        return 0 if self.shut_up else self.count - self.placed
+
+
+@dataclass(frozen=True, slots=True)
+class Pail:
+    """A pail with pouches in it."""
+
+    pail: str
+    pouches: tuple[int, ...]
+    lidded: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Alarm:
+    """A clock that has rung: for which instant, and whether its sound was stopped."""
+
+    clock: str
+    due_at: datetime
+    rang_at: datetime
+    late_s: float
+    silenced_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """What a person counted beside what the tally says."""
+
+    at: datetime
+    line: int
+    what: str
+    counted: int
+    tallied: int
+
+
+@dataclass(frozen=True, slots=True)
+class SessionState:
+    """One packing project as it stands."""
+
+    session: UUID
+    name: str
+    code: str
+    units: str
+    opened_at: datetime
+    plan: Plan | None = None
+    bypassed: Mapping[str, str] = field(default=NONE)
+    loads: Mapping[str, Load] = field(default=NONE)
+    freezer_readings: tuple[ProbeReading, ...] = ()
+    room: RoomReading | None = None
+    pouches: Mapping[int, Pouch] = field(default=NONE)
+    ready_for: tuple[int, ...] = ()
+    rounds: Mapping[int, Round] = field(default=NONE)
+    pails: Mapping[str, Pail] = field(default=NONE)
+    alarms: Mapping[str, Alarm] = field(default=NONE)
+    counts: tuple[Count, ...] = ()
+    notes: tuple[str, ...] = ()
+    closed_at: datetime | None = None
+
+    def working_pouches(self, line: int | None = None) -> tuple[Pouch, ...]:
+        """Pouches that are neither set aside nor emptied, by number; of one line if given."""
+        return tuple(
+            pouch
+            for _, pouch in sorted(self.pouches.items())
+            if not pouch.aside and line in (None, pouch.line)
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The book and the open session; what a command is decided on.
+
+    `disputed` lists recorded facts that did not fit what came before them (entries of two
+    stations may cross); they are kept, shown and not counted. `newer_kinds` names kinds that
+    only a newer PackDesk understands: the session is then read-only.
+    """
+
+    book: BookState = field(default_factory=BookState)
+    session: SessionState | None = None
+    disputed: tuple[UUID, ...] = ()
+    newer_kinds: tuple[str, ...] = ()
