@@ -20,6 +20,9 @@ from packdesk.session.terms import LotVerdict
 
 NO_SESSION = "No session is open. Open or start one first."
 
+LID_TOLERANCE_K = 0.2
+"""A forecast is worked out on half hours; at its own due time the food may seem this much short."""
+
 PouchRule = Callable[[State, Pouch], str]
 
 
@@ -173,7 +176,7 @@ def _(fact: f.LoadUncovered, state: State, at: datetime) -> str:
         return f"Load {fact.load} is still in the freezer. Take it out first, lid on."
     if load.uncovered is not None:
         return f"Load {fact.load} is open already."
-    if fact.core_c < fact.open_above_c and not fact.reason.strip():
+    if fact.core_c < fact.open_above_c - LID_TOLERANCE_K and not fact.reason.strip():
         return "The food is still too cold and would sweat. Keep the lid on, or say why not."
     return _not_before(at, load.taken_out.utc, f"load {fact.load} was taken out")
 

@@ -183,7 +183,7 @@ def _(fact: f.LoadTakenOut, state: State, entry: Entry) -> State:
 @applied.register
 def _(fact: f.RoomRead, state: State, entry: Entry) -> State:
     room = RoomReading(entry.happened_at, fact.temp_c, fact.relative_humidity)
-    state = _in_session(state, room=room)
+    state = _in_session(state, room_readings=(*_session(state).room_readings, room))
     for outlook in fact.outlooks:
         state = _with_outlook(state, outlook)
     return state

@@ -80,7 +80,7 @@ def fact_from_text(
 
 
 def concrete_kinds(base: type[Fact]) -> dict[str, type[Fact]]:
-    """Collect every fact class below `base` that has a kind, by kind; a kind used twice is a bug."""
+    """Collect the fact classes below `base` by their kind; a kind used twice is a bug."""
     found: dict[str, type[Fact]] = {}
     for cls in _descendants(base):
         if cls.kind:

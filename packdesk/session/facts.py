@@ -35,7 +35,10 @@ class SessionOpened(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
 
 class LotReceived(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """One purchase of one food was looked at: accepted, quarantined or refused."""
+    """One purchase of one food was looked at: accepted, quarantined or refused.
+
+    `session` is the one it was bought for, so that Undo in another leaves it alone.
+    """
 
     kind: ClassVar[str] = "lot_received"
     lot: str
@@ -45,6 +48,7 @@ class LotReceived(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     supplier_lot: str
     verdict: LotVerdict
     seen: str = ""
+    session: UUID | None = None
 
 
 class PlanAgreed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -260,7 +264,7 @@ class LabelsPrinted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
 
 class StockSheetUsed(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Places of the label sheet on top were used; `cells` of them are gone now. 0: a fresh sheet."""
+    """Places of the label sheet on top were used: `cells` are gone now, 0 on a fresh sheet."""
 
     kind: ClassVar[str] = "stock_sheet_used"
     stock: str

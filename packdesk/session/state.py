@@ -270,7 +270,7 @@ class SessionState:
     bypassed: Mapping[str, str] = field(default=NONE)
     loads: Mapping[str, Load] = field(default=NONE)
     freezer_readings: tuple[ProbeReading, ...] = ()
-    room: RoomReading | None = None
+    room_readings: tuple[RoomReading, ...] = ()
     pouches: Mapping[int, Pouch] = field(default=NONE)
     ready_for: tuple[int, ...] = ()
     rounds: Mapping[int, Round] = field(default=NONE)

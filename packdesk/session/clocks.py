@@ -1,0 +1,212 @@
+"""Which clocks run, what each means, and how it stands; worked out anew at every heartbeat.
+
+A clock stores the instant it started and how long it is to run, never what remains. An
+at-least clock fails safe by running longer, a no-longer-than clock by being due earlier.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from packdesk.instants import Reading, elapsed_s
+from packdesk.session.figures import Span
+from packdesk.session.state import Load, Pouch, Round, SessionState
+from packdesk.session.terms import OpenLimit
+
+SEAL_CHECK_AFTER = (timedelta(hours=24), timedelta(days=7), timedelta(days=182))
+"""First, second and every later look at the seams (common practice, no source)."""
+
+
+class ClockKind(StrEnum):
+    """What a clock is about."""
+
+    COLD = "cold"
+    THAW = "thaw"
+    PACKET = "packet"
+    PRESSED_SHUT = "pressed_shut"
+    SEAL_CHECK = "seal_check"
+
+
+AT_LEAST = frozenset({ClockKind.COLD, ClockKind.THAW, ClockKind.SEAL_CHECK})
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """One running clock: `span` is its uncertain due instant, `limit` which limit it stands for.
+
+    `subject` is a load's letter, a round's or a pouch's number; `count` how many things wait.
+    """
+
+    clock: str
+    kind: ClockKind
+    subject: str
+    name: str
+    started: Reading
+    runs_s: float
+    span: Span | None = None
+    limit: OpenLimit | None = None
+    count: int = 1
+
+    @property
+    def at_least(self) -> bool:
+        """Whether the clock means "at least" rather than "no longer than"."""
+        return self.kind in AT_LEAST
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How a clock stands at a reading; `due_at` is the wall clock's time of day it is due.
+
+    `certain` is False after a restart of the machine or when its clocks disagree; the figure
+    is then the safe one. `wall_moved_s` tells by how much the wall clock was set meanwhile.
+    """
+
+    passed_s: float
+    remaining_s: float
+    due_at: datetime
+    due: bool
+    certain: bool
+    wall_moved_s: float
+
+
+def standing(clock: Clock, now: Reading) -> Standing:
+    """Say how `clock` stands at `now`, on the safe side of its kind where clocks disagree."""
+    elapsed = elapsed_s(clock.started, now)
+    passed_s = elapsed.least_s if clock.at_least else elapsed.most_s
+    remaining_s = clock.runs_s - passed_s
+    return Standing(
+        passed_s=passed_s,
+        remaining_s=remaining_s,
+        due_at=now.utc + timedelta(seconds=remaining_s),
+        due=remaining_s <= 0.0,
+        certain=elapsed.certain,
+        wall_moved_s=elapsed.wall_moved_s,
+    )
+
+
+def running(session: SessionState) -> tuple[Clock, ...]:
+    """List every clock that runs in `session`, in no particular order."""
+    clocks: list[Clock] = []
+    for load in session.loads.values():
+        clocks.extend(_of_load(load))
+    for round_ in session.rounds.values():
+        if round_.left:
+            clocks.append(_of_packet(round_))
+    clocks.extend(_of_waiting(session))
+    clocks.extend(_of_seal_checks(session))
+    return tuple(clocks)
+
+
+def _until(started: Reading, due_at: datetime) -> float:
+    return (due_at - started.utc).total_seconds()
+
+
+def _of_load(load: Load) -> list[Clock]:
+    if load.taken_out is None:
+        span, started, kind = load.forecast.hold_done, load.frozen, ClockKind.COLD
+    elif load.uncovered is None and load.thaw is not None:
+        span, started, kind = load.thaw.lid_off, load.taken_out, ClockKind.THAW
+    else:
+        return []
+    if span is None:
+        return []
+    return [
+        Clock(
+            clock=f"{kind}:{load.load}",
+            kind=kind,
+            subject=load.load,
+            name=load.food_name,
+            started=started,
+            runs_s=_until(started, span.likely),
+            span=span,
+        )
+    ]
+
+
+def _of_packet(round_: Round) -> Clock:
+    return Clock(
+        clock=f"{ClockKind.PACKET}:{round_.round}",
+        kind=ClockKind.PACKET,
+        subject=str(round_.round),
+        name=round_.source,
+        started=round_.started,
+        runs_s=round_.limit_min * 60.0,
+        limit=round_.limit,
+        count=round_.left,
+    )
+
+
+def _of_waiting(session: SessionState) -> list[Clock]:
+    """One clock for all pouches that wait for the iron: the longest-waiting one's."""
+    waiting: list[tuple[Pouch, Reading]] = [
+        (pouch, pouch.shut)
+        for pouch in session.working_pouches()
+        if pouch.shut is not None and not pouch.gas_tight
+    ]
+    if not waiting:
+        return []
+    pouch, shut = min(
+        waiting, key=lambda each: each[1].utc + timedelta(minutes=each[0].seal_within_min)
+    )
+    return [
+        Clock(
+            clock=f"{ClockKind.PRESSED_SHUT}:{pouch.number}",
+            kind=ClockKind.PRESSED_SHUT,
+            subject=str(pouch.number),
+            name=str(pouch.number),
+            started=shut,
+            runs_s=pouch.seal_within_min * 60.0,
+            count=len(waiting),
+        )
+    ]
+
+
+def _of_seal_checks(session: SessionState) -> list[Clock]:
+    """One clock a step of checking: pouches checked equally often are looked at together."""
+    by_checks: dict[int, list[Pouch]] = {}
+    for pouch in session.working_pouches():
+        if pouch.gas_tight:
+            by_checks.setdefault(len(pouch.checks), []).append(pouch)
+    clocks = []
+    for checks, pouches in sorted(by_checks.items()):
+        last = max(pouches, key=_sealed_utc)
+        assert last.sealed is not None, "gas-tight pouches were sealed"
+        due_at = last.sealed.utc + SEAL_CHECK_AFTER[0]
+        if checks:
+            wait = SEAL_CHECK_AFTER[min(checks, len(SEAL_CHECK_AFTER) - 1)]
+            due_at = max(pouch.checks[-1].at for pouch in pouches) + wait
+        clocks.append(
+            Clock(
+                clock=f"{ClockKind.SEAL_CHECK}:{checks + 1}",
+                kind=ClockKind.SEAL_CHECK,
+                subject=str(checks + 1),
+                name=str(checks + 1),
+                started=last.sealed,
+                runs_s=_until(last.sealed, due_at),
+                count=len(pouches),
+            )
+        )
+    return clocks
+
+
+def _sealed_utc(pouch: Pouch) -> datetime:
+    assert pouch.sealed is not None, "gas-tight pouches were sealed"
+    return pouch.sealed.utc
+
+
+def to_ring(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing], ...]:
+    """List the clocks that are due and have not rung for this due instant, worst first."""
+    found = []
+    for clock in running(session):
+        stands = standing(clock, now)
+        if stands.due and not _rang(session, clock, stands):
+            found.append((clock, stands))
+    return tuple(sorted(found, key=lambda each: each[1].remaining_s))
+
+
+def _rang(session: SessionState, clock: Clock, stands: Standing) -> bool:
+    """Whether it rang for this due instant; a due time that moved on by a minute is a new one."""
+    alarm = session.alarms.get(clock.clock)
+    return alarm is not None and stands.due_at <= alarm.due_at + timedelta(minutes=1)

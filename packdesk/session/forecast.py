@@ -1,0 +1,174 @@
+"""When a load is cold enough, when its hold is complete, when its lid may come off.
+
+Turns what is known of a load into the ensemble of `physics.heat` and its answers into figures
+that facts carry. Importing this loads numpy, so `decide` imports it where it is needed.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+
+import numpy as np
+
+from packdesk.physics import air, heat
+from packdesk.physics.ranges import Floats
+from packdesk.session.figures import ColdForecast, Span, ThawForecast
+from packdesk.session.load_story import LoadStory
+from packdesk.session.terms import LidRule, Probe
+
+LOOK_AHEAD_H = 240.0
+STEP_H = 0.5
+DEW_MARGIN_K = 2.0
+ROOM_MARGIN_K = 3.0
+DAMP_ROOM_MARGIN_K = 0.5
+"""In a very damp room the dew point plus its margin lies above the room itself; food this close
+to the room is then as warm as it will ever be."""
+
+
+@dataclass(frozen=True, slots=True)
+class CoreBand:
+    """Core temperature (°C) at some instants: one in ten below `low`, one in ten above `high`."""
+
+    instants: tuple[datetime, ...]
+    low_c: tuple[float, ...]
+    likely_c: tuple[float, ...]
+    high_c: tuple[float, ...]
+
+
+def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float) -> ColdForecast:
+    """When the core reaches `treat_c` and has been held there `hold_h` hours, freezer as it is."""
+    members = _members(story)
+    hours = _hours(LOOK_AHEAD_H + hold_h)
+    core = _core(members, story, hours)
+    now = core[:, [0]] if at <= story.frozen_at else _core(members, story, _hour(story, at))
+    return ColdForecast(
+        treat_c=treat_c,
+        hold_h=hold_h,
+        cold_from=_span(story, members.first_time_h(hours, core, at_or_below=treat_c)),
+        hold_done=_span(
+            story, members.first_time_h(hours, core, at_or_below=treat_c, held_h=hold_h)
+        ),
+        core_now_c=_tenth(members.quantiles(now, (0.5,))[0, 0]),
+        effective_members=_tenth(members.effective_members),
+    )
+
+
+def held_hours(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> float:
+    """Hours the core will have been at or below `treat_c` if the closed pail comes out at `at`.
+
+    The middle of the ensemble; the hours it stays cold in the room, lid on, are counted.
+    """
+    out = story.taken_out(at, room_c)
+    members = _members(out)
+    hours = _hours(max(0.0, story.hour(at)) + 72.0)
+    cold = _core(members, out, hours) <= treat_c
+    return _tenth(members.quantiles(cold.sum(axis=1) * STEP_H, (0.5,))[0])
+
+
+def thaw_forecast(
+    story: LoadStory, taken_out_at: datetime, room_c: float, relative_humidity: float | None
+) -> ThawForecast:
+    """When the coldest food of a load taken out at `taken_out_at` is warm enough to uncover.
+
+    Above the room's dew point by 2 K where humidity was read, else within 3 K of the room.
+    """
+    rule, dew_c, open_above_c = lid_limit(room_c, relative_humidity)
+    members = _members(story)
+    out_h = max(0.0, story.hour(taken_out_at))
+    hours = out_h + _hours(LOOK_AHEAD_H)
+    core = _core(members, story, hours)
+    return ThawForecast(
+        rule=rule,
+        room_c=room_c,
+        room_relative_humidity=relative_humidity,
+        dew_point_c=dew_c,
+        open_above_c=open_above_c,
+        lid_off=_span(story, members.first_time_h(hours, core, at_or_above=open_above_c)),
+    )
+
+
+def lid_limit(
+    room_c: float, relative_humidity: float | None
+) -> tuple[LidRule, float | None, float]:
+    """By which rule the lid stays on, the dew point if known, and the limit for the food (°C)."""
+    if relative_humidity is None:
+        return LidRule.ROOM, None, _tenth(room_c - ROOM_MARGIN_K)
+    dew_c = float(air.dew_point_c(room_c, relative_humidity))
+    limit_c = min(dew_c + DEW_MARGIN_K, room_c - DAMP_ROOM_MARGIN_K)
+    return LidRule.DEW_POINT, _tenth(dew_c), _tenth(limit_c)
+
+
+def core_band(story: LoadStory, instants: Sequence[datetime]) -> CoreBand:
+    """The core at each of `instants` (none before the freezing), low, likely and high."""
+    members = _members(story)
+    hours = np.array([max(0.0, story.hour(instant)) for instant in instants])
+    low, likely, high = members.quantiles(_core(members, story, hours))
+    return CoreBand(tuple(instants), *(tuple(map(float, row)) for row in (low, likely, high)))
+
+
+def _members(story: LoadStory) -> heat.Ensemble:
+    figures = story.figures
+    members = heat.ensemble(
+        heat.Cylinder(figures.radius_mm / 1000.0, figures.fill_height_mm / 1000.0),
+        heat.Filling(
+            figures.conductivity_w_m_k,
+            figures.heat_capacity_j_kg_k,
+            figures.bulk_density_kg_m3,
+        ),
+    )
+    readings = [
+        heat.Reading(
+            story.hour(reading.at),
+            reading.temp_c,
+            heat.ReadAt.CORE if reading.probe is Probe.CORE else heat.ReadAt.WALL,
+        )
+        for reading in story.readings
+        if story.hour(reading.at) > 0.0
+    ]
+    return members.weighted(readings, figures.start_temp_c, _surroundings(story))
+
+
+def _surroundings(story: LoadStory) -> list[heat.Surroundings]:
+    figures = story.figures
+    return [
+        heat.Surroundings(
+            story.hour(step.at),
+            step.temp_c,
+            figures.freezer_coefficient_w_m2_k
+            if step.in_freezer
+            else figures.room_coefficient_w_m2_k,
+        )
+        for step in sorted(story.steps, key=lambda step: step.at)
+    ]
+
+
+def _core(members: heat.Ensemble, story: LoadStory, hours: Floats) -> Floats:
+    found = members.temperatures_c(story.figures.start_temp_c, _surroundings(story), hours)
+    return found.core_c
+
+
+def _hours(until_h: float) -> Floats:
+    return np.arange(0.0, until_h + STEP_H, STEP_H)
+
+
+def _hour(story: LoadStory, at: datetime) -> Floats:
+    return np.array([story.hour(at)])
+
+
+def _span(story: LoadStory, band: heat.Band) -> Span | None:
+    if not math.isfinite(band.likely_h):
+        return None
+    late_h = band.late_h if math.isfinite(band.late_h) else band.likely_h
+    return Span(
+        early=story.instant(band.early_h),
+        likely=story.instant(band.likely_h),
+        late=story.instant(late_h),
+    )
+
+
+def _tenth(value: float) -> float:
+    """One figure after the point is more than any of these is known to."""
+    return round(float(value), 1)

@@ -1,0 +1,99 @@
+"""What is known of one load: what it went through so far, and what may still come.
+
+The bridge between recorded facts and the heat calculation; hours are counted from the moment
+the load was frozen.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+
+from packdesk.session.figures import LoadFigures
+from packdesk.session.state import Load, ProbeReading, RoomReading, SessionState
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """From `at` on, air at `temp_c` around the load, in the freezer or in the room."""
+
+    at: datetime
+    temp_c: float
+    in_freezer: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LoadStory:
+    """A load's figures, its surroundings step by step, and the readings taken on it."""
+
+    figures: LoadFigures
+    frozen_at: datetime
+    steps: tuple[Step, ...]
+    readings: tuple[ProbeReading, ...] = ()
+
+    def hour(self, at: datetime) -> float:
+        """Hours from the freezing to `at`."""
+        return (at - self.frozen_at).total_seconds() / 3600.0
+
+    def instant(self, hour: float) -> datetime:
+        """The instant `hour` hours after the freezing."""
+        return self.frozen_at + timedelta(hours=hour)
+
+    def taken_out(self, at: datetime, room_c: float) -> LoadStory:
+        """The same load if it came out of the freezer at `at` into a room at `room_c`."""
+        kept = tuple(step for step in self.steps if step.at < at)
+        return replace(self, steps=(*kept, Step(at, room_c, in_freezer=False)))
+
+    def with_reading(self, reading: ProbeReading) -> LoadStory:
+        """The same load with one more reading taken on it."""
+        return replace(self, readings=(*self.readings, reading))
+
+    def with_air(self, at: datetime, temp_c: float) -> LoadStory:
+        """The same load with the air around it read anew at `at`."""
+        last = self.steps[-1]
+        return replace(self, steps=(*self.steps, replace(last, at=at, temp_c=temp_c)))
+
+
+def begin(figures: LoadFigures, frozen_at: datetime) -> LoadStory:
+    """A load that goes into the freezer at `frozen_at`."""
+    first = Step(frozen_at, figures.freezer_temp_c, in_freezer=True)
+    return LoadStory(figures, frozen_at, (first,))
+
+
+def story(session: SessionState, load: Load) -> LoadStory:
+    """Tell what `load` went through, from the readings of freezer and room that concern it."""
+    told = begin(load.figures, load.frozen.utc)
+    out_at = load.taken_out.utc if load.taken_out is not None else None
+    steps = [
+        *told.steps,
+        *_freezer_steps(session.freezer_readings, load.frozen.utc, out_at),
+    ]
+    if out_at is not None and load.thaw is not None:
+        steps.append(Step(out_at, _room_at(session.room_readings, out_at, load.thaw.room_c), False))
+        steps.extend(_room_steps(session.room_readings, out_at))
+    return replace(told, steps=tuple(steps), readings=load.readings)
+
+
+def _freezer_steps(
+    readings: Sequence[ProbeReading], since: datetime, until: datetime | None
+) -> list[Step]:
+    return [
+        Step(reading.at, reading.temp_c, in_freezer=True)
+        for reading in sorted(readings, key=lambda reading: reading.at)
+        if reading.at > since and (until is None or reading.at < until)
+    ]
+
+
+def _room_steps(readings: Sequence[RoomReading], since: datetime) -> list[Step]:
+    return [
+        Step(reading.at, reading.temp_c, in_freezer=False)
+        for reading in sorted(readings, key=lambda reading: reading.at)
+        if reading.at > since
+    ]
+
+
+def _room_at(readings: Sequence[RoomReading], at: datetime, otherwise_c: float) -> float:
+    """The room as read last at or before `at`; the thaw forecast's own figure failing that."""
+    before = [reading for reading in readings if reading.at <= at]
+    return max(before, key=lambda reading: reading.at).temp_c if before else otherwise_c

@@ -1,0 +1,60 @@
+"""How many pouches of each plan line have come how far; counted from the pouches every time."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packdesk.session.figures import AgreedLine
+from packdesk.session.state import SessionState
+
+
+@dataclass(frozen=True, slots=True)
+class LineTally:
+    """Pouches of one plan line that have come at least as far as each word says.
+
+    `aside` are set aside and counted in no other; `planned` is the plan's number.
+    """
+
+    line: AgreedLine
+    planned: int
+    filled: int
+    with_absorbers: int
+    shut: int
+    sealed: int
+    labelled: int
+    stowed: int
+    checked: int
+    aside: int
+
+    @property
+    def to_fill(self) -> int:
+        """Pouches still to be filled, never below zero."""
+        return max(0, self.planned - self.filled)
+
+
+def tallies(session: SessionState) -> tuple[LineTally, ...]:
+    """Count each plan line of `session`, in the order of the plan."""
+    if session.plan is None:
+        return ()
+    return tuple(_tally(session, line) for line in session.plan.lines)
+
+
+def tally(session: SessionState, line: int) -> LineTally | None:
+    """Count one plan line; None if the plan has no such line."""
+    return next((each for each in tallies(session) if each.line.line == line), None)
+
+
+def _tally(session: SessionState, line: AgreedLine) -> LineTally:
+    pouches = session.working_pouches(line.line)
+    return LineTally(
+        line=line,
+        planned=line.count,
+        filled=len(pouches),
+        with_absorbers=sum(bool(p.placed) for p in pouches),
+        shut=sum(p.shut is not None or p.sealed is not None for p in pouches),
+        sealed=sum(p.gas_tight for p in pouches),
+        labelled=sum(p.labelled for p in pouches),
+        stowed=sum(bool(p.pail) for p in pouches),
+        checked=sum(bool(p.checks) for p in pouches),
+        aside=sum(bool(p.aside) and p.line == line.line for p in session.pouches.values()),
+    )
