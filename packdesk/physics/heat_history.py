@@ -1,0 +1,104 @@
+"""The field of a body read at chosen hours of any history of surroundings."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from packdesk.physics.heat_bodies import Direction, Surroundings
+from packdesk.physics.heat_field import Axis, Field, Place
+from packdesk.physics.heat_profiles import Profile
+from packdesk.physics.ranges import Floats, OutOfRange
+
+
+@dataclass(frozen=True, slots=True)
+class Temperatures:
+    """What a thermometer would show; each array has the hours as its last axis."""
+
+    core_c: Floats
+    surface_c: Floats
+    mean_c: Floats
+
+
+def core(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
+    """The middle of the load, which with every side cooled alike is its slowest point."""
+    return tuple(each.at_centre for each in profiles)
+
+
+def surface(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
+    """The slowest place of the surface: the wall half way up, the middle of the largest face."""
+    return tuple(
+        each.at_surface if direction.meets_surface else each.at_centre
+        for each, direction in zip(profiles, directions, strict=True)
+    )
+
+
+def mean(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
+    """The average over the whole load, which says how much heat is still in it."""
+    return tuple(each.on_average for each in profiles)
+
+
+PLACES = (core, surface, mean)
+
+
+def hours_within(history: Sequence[Surroundings], hours: Floats) -> Floats:
+    """The hours asked for, refused if one lies before the history begins."""
+    asked = np.atleast_1d(np.asarray(hours, dtype=np.float64))
+    first = history[0].start_h
+    early = ~(asked >= first) | ~np.isfinite(asked)
+    if early.any():
+        raise OutOfRange("hours", float(asked[early][0]), first, np.inf, "h")
+    return asked
+
+
+def read(
+    axes: Sequence[Axis],
+    directions: Sequence[Direction],
+    start_temp_c: float,
+    history: Sequence[Surroundings],
+    hours: Floats,
+    places: Sequence[object] = PLACES,
+) -> Floats:
+    """The temperature at each place, shape (places, members, hours), in the order asked for.
+
+    An hour at which a step begins is read at the end of the step before: the field itself does
+    not jump, and there the higher eigenfunctions have faded.
+    """
+    order = np.argsort(hours, kind="stable")
+    rising = hours[order]
+    members = len(axes[0].half_length_m)
+    out = np.empty((len(places), members, len(hours)))
+    starts = np.array([step.start_h for step in history])
+    begins = int(np.searchsorted(rising, starts[0], side="right"))
+    out[:, :, order[:begins]] = start_temp_c
+    field = Field(
+        axes,
+        start_temp_c,
+        history[0].temp_c,
+        history[0].coefficient_w_m2_k,
+        _shortest_h(starts, rising),
+    )
+    for at, step in enumerate(history):
+        if at:
+            field.step(step.start_h - history[at - 1].start_h, step.temp_c, step.coefficient_w_m2_k)
+        last = starts[at + 1] if at + 1 < len(history) else np.inf
+        ends = int(np.searchsorted(rising, last, side="right"))
+        if ends > begins:
+            wanted = [place(field.profiles, directions) for place in places]  # type: ignore[operator]
+            since = rising[begins:ends] - step.start_h
+            out[:, :, order[begins:ends]] = field.temperatures_c(wanted, since)
+            begins = ends
+        if begins == len(rising):
+            break
+    return out
+
+
+def _shortest_h(starts: Floats, rising: Floats) -> float:
+    """The least time after the beginning of a step at which the field is needed."""
+    latest = np.searchsorted(starts, rising, side="left") - 1
+    since = (rising - starts[np.maximum(latest, 0)])[latest >= 0]
+    lengths = np.diff(starts[starts <= rising[-1]]) if len(rising) else np.zeros(0)
+    spans = np.concatenate([since[since > 0.0], lengths[lengths > 0.0]])
+    return float(spans.min()) if len(spans) else 1.0
