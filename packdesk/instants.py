@@ -69,7 +69,7 @@ class Elapsed:
     """True when the clocks cannot both be right: the person has to be asked."""
 
 
-class NotATime(ValueError):  # noqa: N818 - said as a sentence
+class NotATime(ValueError):
     """What was typed is no time; the message says what to type instead."""
 
 

@@ -43,7 +43,7 @@ OPEN_SCREEN = "from PySide6.QtGui import QGuiApplication; QGuiApplication([])"
 FIT_TO_USE = f"import sys, pip; sys.exit(sys.version_info < {OLDEST_PYTHON})"
 
 
-class Stop(Exception):  # noqa: N818 - an order, not an error
+class Stop(Exception):
     """The set-up cannot go on; the message says what to do."""
 
 
@@ -211,7 +211,7 @@ def run(host: Host, root: Path, arguments: list[str]) -> int:
     program = (str(environment.python), "-m", "packdesk")
     if arguments:
         return host.call(*program, *arguments)
-    trouble = qt_ready(host, environment, "Qt", window=False)
+    trouble = qt_ready(host, environment, "Qt", window=False, tools=[])
     if not trouble:
         status, _ = host.ask(str(environment.python), "-c", OPEN_SCREEN)
         trouble = "" if status == 0 else "There is no screen that lets this program in."
@@ -234,10 +234,9 @@ def test(host: Host, root: Path, arguments: list[str]) -> int:
     """Run the guard rails and the tests; the last line is the count of the tests."""
     environment = Environment(host, root)
     environment.ready("test")
-    qt_ready(host, environment, "the tests", window=True)
     tools = [package for tool, package in TEST_TOOLS.items() if not host.has(tool)]
-    if tools and sys.platform.startswith("linux"):
-        provide(host, tools, "the tests")
+    on_linux = sys.platform.startswith("linux")
+    qt_ready(host, environment, "the tests", window=True, tools=tools if on_linux else [])
     failed = []
     for name, *command in guard_rails():
         host.say(f"Checking: {name}.")
@@ -256,14 +255,16 @@ def test(host: Host, root: Path, arguments: list[str]) -> int:
     return status or (1 if failed else 0)
 
 
-def qt_ready(host: Host, environment: Environment, purpose: str, *, window: bool) -> str:
+def qt_ready(
+    host: Host, environment: Environment, purpose: str, *, window: bool, tools: list[str]
+) -> str:
     """Bring the system libraries that Qt misses; answer why there is no screen, if so.
 
     The window's own libraries are brought where a screen answers, or where `window` asks for
-    them anyway.
+    them anyway; the packages in `tools` are brought with them.
     """
     trouble, missing = what_qt_lacks(host, environment, window=window)
-    packages = sorted({package for _, package in missing if package})
+    packages = sorted({*tools, *(package for _, package in missing if package)})
     if packages:
         provide(host, packages, purpose)
         trouble, missing = what_qt_lacks(host, environment, window=window)
