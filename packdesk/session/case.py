@@ -1,0 +1,47 @@
+"""What a command is decided on, and what a decision may be."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from uuid import UUID
+
+from packdesk.instants import Reading, When
+from packdesk.session.envelope import Entry
+from packdesk.session.fact import Fact
+from packdesk.session.state import SessionState, State
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """State and story so far, when the thing happened, what the clocks say now."""
+
+    state: State
+    entries: Sequence[Entry]
+    session_id: UUID
+    when: When
+    now: Reading
+
+    @property
+    def session(self) -> SessionState | None:
+        """The open session, if one is open."""
+        return self.state.session
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why a command is not followed, what would be allowed, and which facts stand in its way."""
+
+    sentence: str
+    rests: tuple[UUID, ...] = ()
+
+
+Decision = tuple[Fact, ...] | Refusal
+
+
+class Refused(Exception):
+    """Raised inside a deciding rule to answer with its refusal; never leaves `decide`."""
+
+    def __init__(self, sentence: str, rests: tuple[UUID, ...] = ()) -> None:
+        super().__init__(sentence)
+        self.refusal = Refusal(sentence, rests)

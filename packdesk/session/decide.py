@@ -1,0 +1,84 @@
+"""What follows from a command: facts, or a refusal with its reason. Pure.
+
+A rule for each command works out the facts with their figures; every fact is then held against
+the same admission rules that reading the record uses, one after the other.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from functools import singledispatch
+from uuid import UUID
+
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.admit import NO_SESSION, objection
+from packdesk.session.apply import applied
+from packdesk.session.case import Case, Decision, Refusal, Refused
+from packdesk.session.envelope import Entry, stream_of
+from packdesk.session.fact import Fact
+from packdesk.session.state import SessionState, State
+
+FUTURE_ALLOWANCE = timedelta(minutes=2)
+"""A kitchen clock may run this far ahead of the computer's."""
+
+_NOBODY = UUID(int=0)
+
+
+def decide(case: Case, command: c.Command) -> Decision:
+    """Answer the facts that `command` leads to in `case`, or why it is refused."""
+    if case.state.newer_kinds:
+        kinds = ", ".join(sorted(set(case.state.newer_kinds)))
+        return Refusal(
+            f"A newer PackDesk wrote into this session ({kinds}). It can be read here; "
+            "install the newer PackDesk to go on."
+        )
+    if case.when.at > case.now.utc + FUTURE_ALLOWANCE:
+        return Refusal("That time is still to come. Enter it when it has happened.")
+    try:
+        found = facts_of(command, case)
+        _admit(case, found)
+    except Refused as refused:
+        return refused.refusal
+    return found
+
+
+@singledispatch
+def facts_of(command: c.Command, case: Case) -> tuple[Fact, ...]:
+    """Work out the facts of one command; raises `Refused`. Rules register themselves here."""
+    raise TypeError(f"no rule decides {type(command).__name__}")
+
+
+def the_session(case: Case) -> SessionState:
+    """The open session; refused when none is."""
+    if case.session is None:
+        raise Refused(NO_SESSION)
+    return case.session
+
+
+def _admit(case: Case, found: tuple[Fact, ...]) -> None:
+    """Hold each fact against the rules, each on the state that the ones before it leave."""
+    state = case.state
+    for fact in found:
+        words = objection(state, fact, case.when.at)
+        if words:
+            raise Refused(words)
+        state = _as_if_recorded(state, fact, case)
+
+
+def _as_if_recorded(state: State, fact: Fact, case: Case) -> State:
+    if isinstance(fact, f.FactVoided):
+        return state
+    entry = Entry(
+        id=_NOBODY,
+        act=_NOBODY,
+        stream=stream_of(fact, case.session_id),
+        happened_at=case.when.at,
+        about_min=case.when.about_min,
+        recorded=case.now,
+        who="",
+        station=_NOBODY,
+        station_seq=0,
+        fact=fact,
+    )
+    return applied(fact, state, entry)

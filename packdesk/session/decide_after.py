@@ -1,0 +1,114 @@
+"""Decisions about labels, pails, seal checks, pouches set aside, counts, notes and alarms."""
+
+from __future__ import annotations
+
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.case import Case, Refused
+from packdesk.session.decide import facts_of, the_session
+from packdesk.session.fact import Fact
+from packdesk.session.tally import tally
+from packdesk.session.terms import PouchStage
+
+
+@facts_of.register
+def _(command: c.NoteLabelsPrinted, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (
+        f.LabelsPrinted(
+            pouches=command.pouches,
+            stock=command.stock,
+            first_cell=command.first_cell,
+            reprint=command.reprint,
+        ),
+        f.StockSheetUsed(stock=command.stock, cells=command.cells_used),
+    )
+
+
+@facts_of.register
+def _(command: c.StowPouches, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    if not command.pail.strip():
+        raise Refused("Give the pail a number or a name.")
+    return (f.PouchesStowed(pail=command.pail.strip(), pouches=command.pouches),)
+
+
+@facts_of.register
+def _(command: c.LidPail, case: Case) -> tuple[Fact, ...]:
+    session = the_session(case)
+    pail = session.pails.get(command.pail)
+    net_g = 0.0
+    for number in pail.pouches if pail is not None else ():
+        pouch = session.pouches[number]
+        line = session.plan.line(pouch.line) if session.plan is not None else None
+        net_g += pouch.net_mass_g or (line.fill_mass_g if line is not None else 0.0)
+    return (f.PailLidded(pail=command.pail, net_mass_g=round(net_g, 1)),)
+
+
+@facts_of.register
+def _(command: c.CheckSeals, case: Case) -> tuple[Fact, ...]:
+    session = the_session(case)
+    return (
+        f.SealChecked(session=session.session, pouches=command.pouches, verdict=command.verdict),
+    )
+
+
+@facts_of.register
+def _(command: c.SetAside, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (
+        f.PouchesSetAside(
+            pouches=command.pouches, emptied=command.emptied, reason=command.reason.strip()
+        ),
+    )
+
+
+@facts_of.register
+def _(command: c.ReturnPouches, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.PouchesReturned(pouches=command.pouches),)
+
+
+_COUNTED = {
+    PouchStage.FILLED: "filled",
+    PouchStage.ABSORBERS_IN: "with_absorbers",
+    PouchStage.PRESSED_SHUT: "shut",
+    PouchStage.SEALED: "sealed",
+    PouchStage.STOWED: "stowed",
+    PouchStage.SEAL_CHECKED: "checked",
+    PouchStage.SET_ASIDE: "aside",
+}
+
+
+@facts_of.register
+def _(command: c.TakeCount, case: Case) -> tuple[Fact, ...]:
+    line = tally(the_session(case), command.line)
+    if line is None:
+        raise Refused("Agree a plan with this food first.")
+    if command.what not in set(PouchStage):
+        known = ", ".join(stage.value for stage in PouchStage)
+        raise Refused(f"Count one of: {known}.")
+    tallied: int = getattr(line, _COUNTED[PouchStage(command.what)])
+    return (
+        f.CountTaken(
+            line=command.line, what=command.what, counted=command.counted, tallied=tallied
+        ),
+    )
+
+
+@facts_of.register
+def _(command: c.RingAlarm, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.AlarmRang(clock=command.clock, due_at=command.due_at, late_s=command.late_s),)
+
+
+@facts_of.register
+def _(command: c.SilenceAlarm, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.AlarmSilenced(clocks=command.clocks),)
+
+
+@facts_of.register
+def _(command: c.AddNote, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.NoteAdded(text=command.text.strip()),)

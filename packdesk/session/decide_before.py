@@ -1,0 +1,63 @@
+"""Decisions about sessions, lots and plans, and about closing."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.case import Case
+from packdesk.session.decide import facts_of, the_session
+from packdesk.session.fact import Fact
+
+
+@facts_of.register
+def _(command: c.OpenSession, case: Case) -> tuple[Fact, ...]:
+    return (f.SessionOpened(name=command.name.strip(), code=command.code, units=command.units),)
+
+
+@facts_of.register
+def _(command: c.ReceiveLot, case: Case) -> tuple[Fact, ...]:
+    return (
+        f.LotReceived(
+            lot=next_lot(case),
+            food=command.food,
+            food_name=command.food_name,
+            mass_g=command.mass_g,
+            supplier_lot=command.supplier_lot.strip(),
+            verdict=command.verdict,
+            seen=command.seen.strip(),
+            session=case.session_id,
+        ),
+    )
+
+
+def next_lot(case: Case) -> str:
+    """Name the next lot: year and month received, and a number running within them."""
+    there: datetime = case.when.at + timedelta(minutes=case.now.utc_offset_min)
+    stem = f"{there:%y%m}-"
+    numbers = [
+        int(lot.removeprefix(stem))
+        for lot in case.state.book.lots
+        if lot.startswith(stem) and lot.removeprefix(stem).isdecimal()
+    ]
+    return f"{stem}{max(numbers, default=0) + 1}"
+
+
+@facts_of.register
+def _(command: c.AgreePlan, case: Case) -> tuple[Fact, ...]:
+    return (
+        f.PlanAgreed(
+            lines=command.lines,
+            numbered=command.numbered,
+            elevation_m=command.elevation_m,
+            packing_temp_c=command.packing_temp_c,
+            pack_at=command.pack_at,
+        ),
+    )
+
+
+@facts_of.register
+def _(command: c.CloseSession, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.SessionClosed(remark=command.remark.strip()),)

@@ -1,0 +1,19 @@
+"""The whole rule book: importing this registers every deciding rule with `decide`."""
+
+from packdesk.session import (
+    decide_after,
+    decide_before,
+    decide_cold,
+    decide_packing,
+    decide_voiding,
+)
+from packdesk.session.decide import decide
+
+__all__ = [
+    "decide",
+    "decide_after",
+    "decide_before",
+    "decide_cold",
+    "decide_packing",
+    "decide_voiding",
+]
