@@ -1,0 +1,177 @@
+"""How fast an absorber takes up oxygen: in open air, shut in, and behind a zip that leaks.
+
+The law: an absorber with C reference cc of capacity left takes dC/dt = −κ(T) C p / p₀, where p is
+the pressure of oxygen around it and p₀ that of dry air at sea level. First order in oxygen between
+20 % and 0.05 % as measured by Tewari et al. (2002), Int. J. Food Sci. Technol. 37:209.
+
+Shut in with V of gas the same uptake empties it: with O the oxygen in there, dO/dt = dC/dt =
+−β C O and β = κ / (0.2095 V), all in reference cc, at constant V. A soft pouch gives way by up to a
+fifth, which speeds the end by less than the band of κ is wide.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from typing import overload
+
+import numpy as np
+
+from packdesk.physics.air import REFERENCE_TEMP_C, ZERO_C_IN_K
+from packdesk.physics.ranges import Floats, Quantity, plain, within
+
+ACTIVATION_ENERGY_J_PER_MOL = 50_000.0
+"""From half-lives of oxygen of 1.0 h at 25 °C and 7.1 h at −1.5 °C, one type of absorber (Tewari et
+al. 2002, abstract): R ln 7.1 / (1/271.65 − 1/298.15) = 49.8 kJ/mol, worked by hand."""
+
+_GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA
+
+
+@dataclass(frozen=True, slots=True)
+class UptakeBand:
+    """κ at 25 °C, per hour, as a band: what types of absorber were seen to do, not one number.
+
+    ``low`` is cautious where the question is how soon a pouch is drawn down, ``high`` where it is
+    how long a packet may lie open.
+    """
+
+    low: float
+    likely: float
+    high: float
+
+    def __post_init__(self) -> None:
+        """Refuse a band that is out of order."""
+        within("uptake_low_per_h", self.low, 0.01, self.likely, "1/h")
+        within("uptake_likely_per_h", self.likely, self.low, self.high, "1/h")
+        within("uptake_high_per_h", self.high, self.likely, 10.0, "1/h")
+
+
+PUBLISHED_UPTAKE = UptakeBand(low=0.15, likely=0.31, high=0.69)
+"""Low and likely: mean rates of decay of oxygen, 0.153 1/h for moisture-activated and 0.306 1/h for
+self-activated sachets between 10 and 40 °C (Int. J. Food Sci. Technol., doi 10.1111/ijfs.12100,
+abstract). High: ln 2 / 1.0 h for the fastest half-life at 25 °C in Tewari et al. (2002). A rate of
+decay in a bag equals κ if the sachet could take just what the bag held; neither abstract says so,
+and a sachet that could take more has a smaller κ."""
+
+
+@overload
+def uptake_per_h(uptake_25_per_h: float, temp_c: float) -> float: ...
+@overload
+def uptake_per_h(uptake_25_per_h: Quantity, temp_c: Quantity) -> Quantity: ...
+def uptake_per_h(uptake_25_per_h: Quantity, temp_c: Quantity) -> Quantity:
+    """How fast an absorber works at a temperature, as the share of its capacity lost per hour.
+
+    Symbols: ``uptake_25_per_h`` κ at 25 °C in dry air at sea level, 0 to 10 1/h; ``temp_c`` of the
+    absorber, °C, −20 to 45.
+    Source: Arrhenius' law with 50 kJ/mol, from Tewari et al. (2002).
+    Example: a half-life of 1.0 h at 25 °C is one of 7.1 h at −1.5 °C (the same abstract), so κ
+    falls from 0.693 to 0.098 1/h.
+
+    >>> f"{uptake_per_h(0.693, -1.5):.3f}"
+    '0.097'
+
+    Limits: measured on one type between −1.5 and 25 °C. Dry air slows a type that brings no water.
+    """
+    kappa = within("uptake_25_per_h", uptake_25_per_h, 0.0, 10.0, "1/h")
+    t = within("temp_c", temp_c, -20.0, 45.0, "°C")
+    colder = 1.0 / (t + ZERO_C_IN_K) - 1.0 / (REFERENCE_TEMP_C + ZERO_C_IN_K)
+    return plain(kappa * np.exp(-ACTIVATION_ENERGY_J_PER_MOL / _GAS_CONSTANT * colder))
+
+
+# The laws below take figures that were checked where they came in (``absorber``).
+
+
+def left_in_open(capacity_cc: Quantity, rate_per_h: Quantity, hours: Quantity) -> Quantity:
+    """Capacity left where the oxygen around does not run out: C exp(−rate t)."""
+    return plain(capacity_cc * np.exp(-np.asarray(rate_per_h) * hours))
+
+
+def taken_shut_in(
+    capacity_cc: Quantity, oxygen_cc: Quantity, beta_per_cc_h: Quantity, hours: Quantity
+) -> Quantity:
+    """Oxygen taken up in a tight vessel of constant volume, reference cc.
+
+    dO/dt = dC/dt = −β C O keeps C − O, so it integrates in closed form. With m and M the lesser and
+    the greater of C and O and q = (1 − exp(−β (M − m) t)) / (M − m), taken is m M q / (1 + m q).
+    """
+    lesser = np.minimum(capacity_cc, oxygen_cc)
+    greater = np.maximum(capacity_cc, oxygen_cc)
+    reach = np.asarray(beta_per_cc_h) * hours
+    gap = greater - lesser
+    # Where the two are all but equal q is β t.
+    apart = gap * reach > 1e-12
+    q = np.where(apart, -np.expm1(-gap * reach) / np.where(apart, gap, 1.0), reach)
+    return plain(lesser * greater * q / (1.0 + lesser * q))
+
+
+def hours_shut_in(
+    capacity_cc: Quantity, oxygen_cc: Quantity, beta_per_cc_h: Quantity, oxygen_left_cc: Quantity
+) -> Quantity:
+    """Hours until a tight vessel is down to so much oxygen; infinite if the capacity falls short.
+
+    The inverse of ``taken_shut_in``: with D = C − O and a dash for the end,
+    β t = (ln(1 + D/O′) − ln(1 + D/O)) / D, or 1/O′ − 1/O where D is nothing.
+    """
+    oxygen = np.asarray(oxygen_cc)
+    left = np.minimum(oxygen_left_cc, oxygen)
+    surplus = capacity_cc - oxygen
+    enough = surplus + left > 0.0
+    apart = enough & (np.abs(surplus) > 1e-9 * oxygen)
+    d = np.where(apart, surplus, 1.0)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        uneven = (np.log1p(d / left) - np.log1p(d / oxygen)) / d
+        even = 1.0 / left - 1.0 / oxygen
+        hours = np.where(apart, uneven, even) / beta_per_cc_h
+    return plain(np.where(left >= oxygen, 0.0, np.where(enough, hours, math.inf)))
+
+
+_STEP = 0.02  # share of the capacity left that one step of the leaky vessel should take
+_SPENT = 1e-9  # share of the first capacity below which an absorber counts as spent
+
+
+def taken_behind_leak(
+    capacity_cc: Quantity,
+    oxygen_cc: Quantity,
+    beta_per_cc_h: Quantity,
+    exchange_per_h: Quantity,
+    oxygen_outside_cc: Quantity,
+    hours: float,
+) -> tuple[Quantity, Quantity]:
+    """Oxygen taken up, and oxygen left in the gas, in a vessel that exchanges gas with the room.
+
+    dO/dt = −β C O + λ (A − O) and dC/dt = −β C O, λ the share of the gas exchanged per hour and A
+    the oxygen that the vessel would hold of the room's air. C is the slow one of the two: each step
+    holds it at its middle value and follows O exactly, and is as long as it takes to use up some
+    2 % of C, so a tiny vessel with a great absorber costs no more steps than any other.
+    """
+    shape = np.broadcast_shapes(
+        *(np.shape(x) for x in (capacity_cc, oxygen_cc, beta_per_cc_h, exchange_per_h))
+    )
+    capacity = np.broadcast_to(np.asarray(capacity_cc, dtype=np.float64), shape)
+    oxygen = np.broadcast_to(np.asarray(oxygen_cc, dtype=np.float64), shape)
+    inflow = np.asarray(exchange_per_h) * oxygen_outside_cc
+
+    def advance(held: Floats, present: Floats, h: float) -> tuple[Floats, Floats]:
+        """Follow O for h hours at the capacity held: what it becomes, what was taken meanwhile."""
+        uptake = beta_per_cc_h * held
+        speed = uptake + exchange_per_h
+        steady = inflow / np.where(speed > 0.0, speed, 1.0)
+        decay = np.exp(-speed * h)
+        swift = speed * h > 1e-9
+        mean_decay = np.where(swift, -np.expm1(-speed * h) / np.where(swift, speed * h, 1.0), 1.0)
+        present_mean = steady + (present - steady) * mean_decay
+        return steady + (present - steady) * decay, uptake * present_mean * h
+
+    left, done_h, step_h = capacity.copy(), 0.0, hours
+    while done_h < hours:
+        step_h = min(step_h, hours - done_h)
+        _, first_half = advance(left, oxygen, step_h / 2.0)
+        after, taken = advance(np.maximum(left - first_half, 0.0), oxygen, step_h)
+        counting = left > _SPENT * capacity
+        share = float(np.max(taken[counting] / left[counting], initial=0.0))
+        if share > 2.0 * _STEP:
+            step_h *= max(0.1, _STEP / share)
+            continue
+        left, oxygen, done_h = np.maximum(left - taken, 0.0), after, done_h + step_h
+        step_h *= min(4.0, _STEP / max(share, 1e-9))
+    return plain(capacity - left), plain(oxygen)
