@@ -12,6 +12,7 @@ from packdesk.session.case import Case, Refusal
 from packdesk.session.clocks import to_ring
 from packdesk.session.commands import Command, OpenSession, RingAlarm
 from packdesk.session.envelope import BOOK_STREAM, Draft, Entry, stream_of
+from packdesk.session.fact import Fact
 from packdesk.session.facts import FactVoided
 from packdesk.session.fold import advance, fold
 from packdesk.session.rules import decide
@@ -79,21 +80,14 @@ class Desk:
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision
-        act = uuid7(now.utc)
-        drafts = [
-            Draft(
-                id=uuid7(now.utc),
-                act=act,
-                stream=stream_of(fact, session_id),
-                happened_at=case.when.at,
-                about_min=case.when.about_min,
-                recorded=now,
-                who=self._who,
-                fact=fact,
-            )
-            for fact in decision
-        ]
-        return self._keep(drafts)
+        entries = self._record.append(self._drafts(decision, case))
+        self.entries = (*self.entries, *entries)
+        if any(isinstance(entry.fact, FactVoided) for entry in entries):
+            self.state = fold(self.entries)
+        else:
+            self.state = advance(self.state, entries)
+        self._publish()
+        return Kept(entries)
 
     def ring_due(self) -> tuple[str, ...]:
         """Note every clock that fell due and has not rung; answer their identities, worst first.
@@ -117,33 +111,25 @@ class Desk:
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision
-        drafts = [
+        entries = self._record.append(self._drafts(decision, case))
+        self.resume(session_id)
+        return Kept(entries)
+
+    def _drafts(self, facts: tuple[Fact, ...], case: Case) -> list[Draft]:
+        act = uuid7(case.now.utc)
+        return [
             Draft(
-                id=uuid7(now.utc),
-                act=uuid7(now.utc),
-                stream=session_id,
-                happened_at=now.utc,
-                about_min=0.0,
-                recorded=now,
+                id=uuid7(case.now.utc),
+                act=act,
+                stream=stream_of(fact, case.session_id),
+                happened_at=case.when.at,
+                about_min=case.when.about_min,
+                recorded=case.now,
                 who=self._who,
                 fact=fact,
             )
-            for fact in decision
+            for fact in facts
         ]
-        kept = Kept(self._record.append(drafts))
-        self._load(session_id)
-        self._publish()
-        return kept
-
-    def _keep(self, drafts: list[Draft]) -> Kept:
-        entries = self._record.append(drafts)
-        self.entries = (*self.entries, *entries)
-        if any(isinstance(entry.fact, FactVoided) for entry in entries):
-            self.state = fold(self.entries)
-        else:
-            self.state = advance(self.state, entries)
-        self._publish()
-        return Kept(entries)
 
     def _load(self, session: UUID | None) -> None:
         streams = {BOOK_STREAM} if session is None else {BOOK_STREAM, session}

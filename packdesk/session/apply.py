@@ -173,6 +173,7 @@ def _(fact: f.LoadTakenOut, state: State, entry: Entry) -> State:
     load = replace(
         _session(state).loads[fact.load],
         taken_out=reading_at(entry.happened_at, entry.recorded),
+        room_at_take_out_c=fact.forecast.room_c,
         held_h=fact.held_h,
         short_reason=fact.reason,
         thaw=fact.forecast,

@@ -69,8 +69,8 @@ def story(session: SessionState, load: Load) -> LoadStory:
         *told.steps,
         *_freezer_steps(session.freezer_readings, load.frozen.utc, out_at),
     ]
-    if out_at is not None and load.thaw is not None:
-        steps.append(Step(out_at, _room_at(session.room_readings, out_at, load.thaw.room_c), False))
+    if out_at is not None and load.room_at_take_out_c is not None:
+        steps.append(Step(out_at, load.room_at_take_out_c, in_freezer=False))
         steps.extend(_room_steps(session.room_readings, out_at))
     return replace(told, steps=tuple(steps), readings=load.readings)
 
@@ -91,9 +91,3 @@ def _room_steps(readings: Sequence[RoomReading], since: datetime) -> list[Step]:
         for reading in sorted(readings, key=lambda reading: reading.at)
         if reading.at > since
     ]
-
-
-def _room_at(readings: Sequence[RoomReading], at: datetime, otherwise_c: float) -> float:
-    """The room as read last at or before `at`; the thaw forecast's own figure failing that."""
-    before = [reading for reading in readings if reading.at <= at]
-    return max(before, key=lambda reading: reading.at).temp_c if before else otherwise_c

@@ -24,7 +24,9 @@ from packdesk.session.terms import (
     SealVerdict,
 )
 
-NONE: Mapping[Any, Any] = MappingProxyType({})
+
+def _none() -> Mapping[Any, Any]:
+    return MappingProxyType({})
 
 
 # What outlives a session --------------------------------------------------------------------------
@@ -82,11 +84,11 @@ class SealCheck:
 class BookState:
     """The lots, packets, remainders and part-used label sheets of the record book."""
 
-    lots: Mapping[str, Lot] = field(default=NONE)
-    packets: Mapping[str, Packet] = field(default=NONE)
-    remainders: Mapping[str, Remainder] = field(default=NONE)
-    sheets: Mapping[str, int] = field(default=NONE)
-    checks: Mapping[tuple[UUID, int], tuple[SealCheck, ...]] = field(default=NONE)
+    lots: Mapping[str, Lot] = field(default_factory=_none)
+    packets: Mapping[str, Packet] = field(default_factory=_none)
+    remainders: Mapping[str, Remainder] = field(default_factory=_none)
+    sheets: Mapping[str, int] = field(default_factory=_none)
+    checks: Mapping[tuple[UUID, int], tuple[SealCheck, ...]] = field(default_factory=_none)
 
 
 # What belongs to one session ----------------------------------------------------------------------
@@ -132,6 +134,7 @@ class Load:
     forecast: ColdForecast
     readings: tuple[ProbeReading, ...] = ()
     taken_out: Reading | None = None
+    room_at_take_out_c: float | None = None
     held_h: float = 0.0
     short_reason: str = ""
     thaw: ThawForecast | None = None
@@ -267,15 +270,15 @@ class SessionState:
     units: str
     opened_at: datetime
     plan: Plan | None = None
-    bypassed: Mapping[str, str] = field(default=NONE)
-    loads: Mapping[str, Load] = field(default=NONE)
+    bypassed: Mapping[str, str] = field(default_factory=_none)
+    loads: Mapping[str, Load] = field(default_factory=_none)
     freezer_readings: tuple[ProbeReading, ...] = ()
     room_readings: tuple[RoomReading, ...] = ()
-    pouches: Mapping[int, Pouch] = field(default=NONE)
+    pouches: Mapping[int, Pouch] = field(default_factory=_none)
     ready_for: tuple[int, ...] = ()
-    rounds: Mapping[int, Round] = field(default=NONE)
-    pails: Mapping[str, Pail] = field(default=NONE)
-    alarms: Mapping[str, Alarm] = field(default=NONE)
+    rounds: Mapping[int, Round] = field(default_factory=_none)
+    pails: Mapping[str, Pail] = field(default_factory=_none)
+    alarms: Mapping[str, Alarm] = field(default_factory=_none)
     counts: tuple[Count, ...] = ()
     notes: tuple[str, ...] = ()
     closed_at: datetime | None = None
