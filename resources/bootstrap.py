@@ -28,6 +28,7 @@ what follows test goes to pytest (test tests/system)."""
 
 OLDEST_PYTHON = (3, 11)
 STATE_FILE = "packdesk-setup.json"
+QUIET_PIP = ("--disable-pip-version-check", "--use-pep517")
 TEST_TOOLS = {"Xvfb": "xvfb", "xauth": "xauth", "xdotool": "xdotool"}
 
 ASK_PROGRAM = """
@@ -155,7 +156,7 @@ class Environment:
             self._make()
         self.host.say("Installing PackDesk and what it needs; the first time takes minutes.")
         target = ".[{}]".format(",".join(wanted)) if wanted else "."
-        pip = (str(self.python), "-m", "pip", "install", "--disable-pip-version-check", "-q")
+        pip = (str(self.python), "-m", "pip", "install", "-q", *QUIET_PIP)
         if self.host.call(*pip, "-e", target, cwd=self.root) != 0:
             raise Stop("pip could not install it; its lines above say why. Is there a network?")
         state = json.dumps(self._state(wanted)._asdict(), indent=1)
