@@ -15,12 +15,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import overload
 
-import numpy as np
-
 from packdesk.physics import air, uptake
 from packdesk.physics.air import DRY_AIR_OXYGEN_FRACTION, STANDARD_PRESSURE_PA
 from packdesk.physics.ranges import Quantity, plain, within
-from packdesk.physics.uptake import PUBLISHED_UPTAKE, UptakeBand
+from packdesk.physics.uptake import PUBLISHED_UPTAKE
 
 PRACTICE_WARN_MINUTES = 10.0
 """When to be told that an open packet is getting old (common practice, no source)."""
@@ -274,64 +272,6 @@ def exposure(
             )
             left = left - taken
     return Exposure(left_cc=plain(left), taken_cc=plain(first - left), oxygen_cc=plain(oxygen))
-
-
-@dataclass(frozen=True, slots=True)
-class CapacityLeft:
-    """Capacity left after a history, reference cc: at worst, most likely and at best."""
-
-    low: float
-    likely: float
-    high: float
-
-
-def capacity_left(
-    capacity_cc: float, history: Iterable[Stretch], band: UptakeBand = PUBLISHED_UPTAKE
-) -> CapacityLeft:
-    """What is left in absorbers after a history, as wide as the band of their speed.
-
-    Symbols: as ``exposure``; ``band`` of κ at 25 °C.
-    Source: as ``exposure``, at the three figures of the band.
-    Example: a quarter of an hour in the open at 25 °C leaves 100 × exp(−0.69/4) = 84.2 to
-    100 × exp(−0.15/4) = 96.3 cc of 100, worked by hand.
-
-    >>> left = capacity_left(100.0, [OpenAir(15.0, 25.0)], UptakeBand(0.15, 0.31, 0.69))
-    >>> f"{left.low:.1f} {left.high:.1f}"
-    '84.2 96.3'
-
-    Limits: as ``exposure``.
-    """
-    speeds = np.array([band.high, band.likely, band.low])
-    left = np.asarray(exposure(capacity_cc, history, uptake_25_per_h=speeds).left_cc)
-    low, likely, high = np.broadcast_to(left, 3).tolist()
-    return CapacityLeft(low, likely, high)
-
-
-class Verdict(StrEnum):
-    """What may be said of a group of pouches and the absorbers that went into them."""
-
-    ENOUGH = "enough"
-    MARGINAL = "marginal"
-    ADD_ONE_MORE = "add one more"
-
-
-def verdict(need_cc: float, left: CapacityLeft) -> Verdict:
-    """Whether what is left in a pouch's absorbers still covers its need.
-
-    Symbols: ``need_cc`` of one pouch, reference cc, 0 to 1,000,000; ``left`` in its absorbers when
-    it was shut.
-    Source: enough if it covers the need even at worst, marginal if it most likely does.
-    Example: 90 to 97 cc, most likely 95, for a need of 92: marginal.
-
-    >>> verdict(92.0, CapacityLeft(90.0, 95.0, 97.0)).value
-    'marginal'
-
-    Limits: says nothing of absorbers that were spent before their packet was opened.
-    """
-    need = within("need_cc", need_cc, 0.0, _MOST_CC, "cc")
-    if left.low >= need:
-        return Verdict.ENOUGH
-    return Verdict.MARGINAL if left.likely >= need else Verdict.ADD_ONE_MORE
 
 
 @overload

@@ -23,6 +23,9 @@ DRY_AIR_OXYGEN_FRACTION = 0.2095
 REFERENCE_TEMP_C = 25.0
 """Temperature at which a cc of oxygen is counted; why 25 °C: see ``oxygen``."""
 
+ROOM_TEMP_C = 20.0
+"""Temperature of the air shut in with food, where nobody read it."""
+
 ZERO_C_IN_K = 273.15
 _WATER_TO_AIR_MOLAR_MASS = 0.621945  # ASHRAE Handbook of Fundamentals, chapter 1 (from memory)
 

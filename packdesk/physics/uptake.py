@@ -125,8 +125,8 @@ def hours_shut_in(
     return plain(np.where(left >= oxygen, 0.0, np.where(enough, hours, math.inf)))
 
 
-_STEP = 0.02  # share of the capacity left that one step of the leaky vessel should take
-_SPENT = 1e-9  # share of the first capacity below which an absorber counts as spent
+_STEP = 0.01  # share of the capacity left that one step of the leaky vessel should take
+_SPENT = 1e-6  # share of the first capacity below which an absorber counts as spent
 
 
 def taken_behind_leak(
@@ -142,7 +142,7 @@ def taken_behind_leak(
     dO/dt = −β C O + λ (A − O) and dC/dt = −β C O, λ the share of the gas exchanged per hour and A
     the oxygen that the vessel would hold of the room's air. C is the slow one of the two: each step
     holds it at its middle value and follows O exactly, and is as long as it takes to use up some
-    2 % of C, so a tiny vessel with a great absorber costs no more steps than any other.
+    1 % of C, so a tiny vessel with a great absorber costs no more steps than any other.
     """
     shape = np.broadcast_shapes(
         *(np.shape(x) for x in (capacity_cc, oxygen_cc, beta_per_cc_h, exchange_per_h))
@@ -168,7 +168,9 @@ def taken_behind_leak(
         _, first_half = advance(left, oxygen, step_h / 2.0)
         after, taken = advance(np.maximum(left - first_half, 0.0), oxygen, step_h)
         counting = left > _SPENT * capacity
-        share = float(np.max(taken[counting] / left[counting], initial=0.0))
+        # A step far too long may take all in its first half and so nothing with what is then held.
+        most = np.maximum(taken, first_half)[counting]
+        share = float(np.max(most / left[counting], initial=0.0))
         if share > 2.0 * _STEP:
             step_h *= max(0.1, _STEP / share)
             continue
