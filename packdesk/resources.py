@@ -8,7 +8,7 @@ _PACKAGE = Path(__file__).resolve().parent
 _CHECKOUT = _PACKAGE.parent
 
 
-class ShippedFileMissing(FileNotFoundError):  # noqa: N818 - said as a sentence
+class ShippedFileMissing(FileNotFoundError):
     """A file that belongs to PackDesk itself is not where any copy of it keeps it."""
 
 

@@ -54,7 +54,7 @@ def read_entry(
     return (None if wrong else thing), (*reader.faults, *wrong)
 
 
-class _Refused(Exception):  # noqa: N818 - said as a sentence
+class _Refused(Exception):
     """A value that cannot be taken; carries the rest of the sentence about it."""
 
 

@@ -1,20 +1,19 @@
-"""The edge between text and plain floats: the single pint registry of the program lives here.
-
-Inside the program a quantity is a float in the unit its name says; text becomes a float in a
-field or a file, and a float becomes text again, here and nowhere else.
-"""
+"""The program's single pint registry, for the compound units that catalogue files write."""
 
 from __future__ import annotations
 
 from functools import cache
+from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from pint import UnitRegistry
 
-_SPELT_FOR_PINT = {
+_SPELT_FOR_PINT = MappingProxyType({
     "%": "percent",
     "1": "dimensionless",
+    "°C": "degC",
+    "°F": "degF",
     "W/(m K)": "W/(m*K)",
     "J/(kg K)": "J/(kg*K)",
     "kJ/(kg K)": "kJ/(kg*K)",
@@ -29,16 +28,16 @@ _SPELT_FOR_PINT = {
     "lb/qt": "lb/US_liquid_quart",
     "g/cup": "g/US_liquid_cup",
     "mil": "thou",
-}
+})  # fmt: skip
 """Unit spellings of files and people that pint reads otherwise, or not at all."""
 
 
 @cache
 def registry() -> UnitRegistry[float]:
-    """The program's one registry, made when it is first needed: making it takes a while."""
+    """The program's one registry, made when it is first needed."""
     from pint import UnitRegistry
 
-    return UnitRegistry(non_int_type=float, cache_folder=None)
+    return UnitRegistry()
 
 
 def convert(value: float, unit: str, into: str) -> float:
@@ -49,6 +48,6 @@ def convert(value: float, unit: str, into: str) -> float:
     """
     if unit == into:
         return value
-    ureg = registry()
+    pints = registry()
     source, target = (_SPELT_FOR_PINT.get(each, each) for each in (unit, into))
-    return float(ureg.Quantity(value, source).to(target).magnitude)
+    return float(pints.Quantity(value, source).to(target).magnitude)
