@@ -101,7 +101,7 @@ def taken_shut_in(
     # Where the two are all but equal q is β t.
     apart = gap * reach > 1e-12
     q = np.where(apart, -np.expm1(-gap * reach) / np.where(apart, gap, 1.0), reach)
-    return plain(lesser * greater * q / (1.0 + lesser * q))
+    return plain(np.minimum(lesser, lesser * greater * q / (1.0 + lesser * q)))
 
 
 def hours_shut_in(
