@@ -13,7 +13,8 @@ def wrap(text: str, face: str, width_em: float, break_words: bool = False) -> tu
     """The lines of `text` within `width_em` (width over text size); empty when it cannot be set.
 
     Lines end at plain spaces only. A word wider than the line makes the answer empty, unless
-    `break_words` allows it to go on in the next line. Nothing is ever left out.
+    `break_words` allows it to go on in the next line; a hyphen then marks a break between two
+    letters. Nothing is ever left out.
     """
     lines: list[str] = []
     line = ""
@@ -36,14 +37,19 @@ def wrap(text: str, face: str, width_em: float, break_words: bool = False) -> tu
 
 def _pieces(word: str, face: str, width_em: float) -> list[str]:
     """The word in parts that fit the width; empty when not even one character does."""
-    pieces = [""]
-    for char in word:
-        if text_width(char, face) > width_em:
+    room = width_em - text_width("-", face)
+    pieces = []
+    start = 0
+    while text_width(word[start:], face) > width_em:
+        end = start
+        while text_width(word[start : end + 1], face) <= room:
+            end += 1
+        if end == start:
             return []
-        if text_width(pieces[-1] + char, face) > width_em:
-            pieces.append("")
-        pieces[-1] += char
-    return pieces
+        hyphen = "-" if word[end - 1].isalpha() and word[end].isalpha() else ""
+        pieces.append(word[start:end] + hyphen)
+        start = end
+    return [*pieces, word[start:]]
 
 
 def shrink(

@@ -13,9 +13,6 @@ REGULAR = "SourceSansPro"
 SEMIBOLD = "SourceSansProSemibold"
 BOLD = "SourceSansProBold"
 
-LEADING = 1.16
-"""From one baseline to the next, in units of the text size: the least that looks unhurried."""
-
 _RISE = 0.76
 """From a line's top down to its baseline, in units of the text size: ascenders, brackets."""
 

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from io import BytesIO
+from math import ceil
 from pathlib import Path
 from typing import BinaryIO
 
 from reportlab.pdfgen.canvas import Canvas
 
 from packdesk.catalog.label_stock import LabelStock
+from packdesk.paper.blank_pdf import ask_for_actual_size, blank_pdf
 from packdesk.paper.delivery import deliver
-from packdesk.paper.fonts import lacking, register_faces
+from packdesk.paper.fonts import lacking, printable
 from packdesk.paper.page_sizes import MM
-from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, lay_out
+from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, Line, lay_out
 from packdesk.paper.qr import QrCode, qr_code
 from packdesk.present.cards import LabelText
 
@@ -75,9 +77,11 @@ def write_labels(
     Raises `ValueError` for an impossible request and `Trouble` when the file cannot be written.
     """
     _check(labels, stock, first_cell, offset_mm)
-    register_faces()
     sheet = BytesIO()
-    canvas = _canvas(sheet, stock, offset_mm, outlines)
+    canvas = blank_pdf(sheet, stock.page_size_mm, f"Pouch labels, {stock.name}")
+    ask_for_actual_size(canvas)
+    _begin_page(canvas, stock, offset_mm, outlines)
+    drawing = _Drawing(canvas, stock)
     others = sorted(other_stocks, key=lambda other: other.label_width_mm * other.label_height_mm)
     unfit = []
     for done, label in enumerate(labels):
@@ -86,11 +90,12 @@ def write_labels(
             canvas.showPage()
             _begin_page(canvas, stock, offset_mm, outlines)
         code = qr_code(label.code)
-        layout = lay_out(label, code, stock.label_width_mm, stock.label_height_mm)
+        layout = lay_out(label, code.modules, stock.label_width_mm, stock.label_height_mm)
         if isinstance(layout, str):
             unfit.append(_unfit(label, code, layout, others))
         elif not unfit:
-            _draw(canvas, layout, code, stock, cell)
+            x_mm, y_mm = stock.cell_origin_mm(cell)
+            drawing.draw(layout, printable(label.identity), code, x_mm * MM, -y_mm * MM)
         if progress is not None:
             progress(done + 1, len(labels))
     unprintable = tuple(
@@ -126,19 +131,6 @@ def _check(
         )
 
 
-def _canvas(
-    file: BinaryIO, stock: LabelStock, offset_mm: tuple[float, float], outlines: bool
-) -> Canvas:
-    width_mm, height_mm = stock.page_size_mm
-    canvas = Canvas(file, pagesize=(width_mm * MM, height_mm * MM), invariant=1, pageCompression=1)
-    canvas.setViewerPreference("PrintScaling", "None")
-    canvas.setTitle(f"Pouch labels, {stock.name}")
-    canvas.setAuthor("PackDesk")
-    canvas.setSubject("Print at actual size (100 %)")
-    _begin_page(canvas, stock, offset_mm, outlines)
-    return canvas
-
-
 def _begin_page(
     canvas: Canvas, stock: LabelStock, offset_mm: tuple[float, float], outlines: bool
 ) -> None:
@@ -153,27 +145,53 @@ def _begin_page(
         canvas.roundRect(x * MM, -y * MM - height, width, height, stock.corner_radius_mm * MM)
 
 
-def _draw(canvas: Canvas, layout: Layout, code: QrCode, stock: LabelStock, cell: int) -> None:
-    x_mm, y_mm = stock.cell_origin_mm(cell)
-    canvas.saveState()
-    canvas.translate(x_mm * MM, -y_mm * MM)
-    left, right, seam = layout.seam
-    canvas.line(left, -seam, right, -seam)
-    canvas.line(left, -seam - SEAM_GAP_PT, right, -seam - SEAM_GAP_PT)
-    text = canvas.beginText()
-    for line in layout.lines:
-        text.setFont(line.face, line.size)
-        text.setTextOrigin(line.x, -line.y)
-        text.textOut(line.text)
-    canvas.drawText(text)
-    code_left, code_bottom, side = layout.code
-    canvas.addLiteral(code.operators(code_left, -code_bottom, side))
-    canvas.restoreState()
+class _Drawing:
+    """Draws labels on a canvas; what many labels share is put into the file once."""
+
+    def __init__(self, canvas: Canvas, stock: LabelStock) -> None:
+        self._canvas = canvas
+        self._width = ceil(stock.label_width_mm * MM)
+        self._height = ceil(stock.label_height_mm * MM)
+        self._forms: dict[Layout, str] = {}
+
+    def draw(self, layout: Layout, identity: str, code: QrCode, left: float, top: float) -> None:
+        """Draw one label with its top left corner at `left`, `top` (points, from the origin)."""
+        if layout not in self._forms:
+            self._forms[layout] = self._add_form(layout)
+        canvas = self._canvas
+        canvas.saveState()
+        canvas.translate(left, top)
+        canvas.doForm(self._forms[layout])
+        self._draw_lines((replace(layout.identity, text=identity),))
+        code_left, code_bottom, side = layout.code
+        canvas.addLiteral(code.operators(code_left, -code_bottom, side))
+        canvas.restoreState()
+
+    def _add_form(self, layout: Layout) -> str:
+        name = f"label{len(self._forms)}"
+        left, right, seam = layout.seam
+        self._canvas.beginForm(name, 0, -self._height, self._width, 0)
+        self._canvas.setLineWidth(_SEAM_PT)
+        for height in (seam, seam + SEAM_GAP_PT):
+            self._canvas.line(left, -height, right, -height)
+        self._draw_lines(layout.lines)
+        self._canvas.endForm()
+        return name
+
+    def _draw_lines(self, lines: Iterable[Line]) -> None:
+        text = self._canvas.beginText()
+        for line in lines:
+            text.setFont(line.face, line.size)
+            text.setTextOrigin(line.x, -line.y)
+            text.textOut(line.text)
+        self._canvas.drawText(text)
 
 
 def _unfit(label: LabelText, code: QrCode, why: str, others: Sequence[LabelStock]) -> Unfit:
     for other in others:
-        if isinstance(lay_out(label, code, other.label_width_mm, other.label_height_mm), Layout):
+        if isinstance(
+            lay_out(label, code.modules, other.label_width_mm, other.label_height_mm), Layout
+        ):
             return Unfit(
                 label.pouch, f"Label {label.identity}: {why} It fits on {other.name}.", other.key
             )

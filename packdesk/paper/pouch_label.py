@@ -2,37 +2,67 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
 
 from packdesk.paper.fit import shrink, wrap
-from packdesk.paper.fonts import BOLD, LEADING, REGULAR, SEMIBOLD, printable, rise, text_width
+from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, printable, rise, text_width
 from packdesk.paper.page_sizes import MM
-from packdesk.paper.qr import LEAST_MODULE_MM, QUIET_MODULES, QrCode
+from packdesk.paper.qr import LEAST_MODULE_MM, QUIET_MODULES
 from packdesk.present.cards import LabelText
 
 INSET_MM = 3.0
 """Ink keeps this far from the label's edge: printers feed a sheet to a millimetre or so."""
 
-LEAST_PT = 6.0
+SEAM_GAP_PT = 1.7
+"""Between the two thin lines that part what the pouch holds from what to know about it."""
+
+_LEAST_PT = 6.0
 """No text is smaller; its x-height is 1 mm."""
 
 _FOOD_PT, _MASS_PT, _TEXT_PT = 17.0, 12.0, 8.5
 """Text sizes of an ordinary label."""
 
-_FOOD_SHRINKS = (1.0, 0.88, 0.77, 0.68)
+_LEAST_FOOD_PT, _LEAST_MASS_PT = 8.0, 7.5
 _FOOD_LINES = 2
-_LEAST_FOOD_PT = 8.0
+_FOOD_SHRINKS = (1.0, 0.88, 0.77, 0.68, 0.6, 0.5, 0.42, 0.36, 0.3)
+
+_SEAM_ABOVE_PT, _SEAM_BELOW_PT = 2.8, 2.8
+_COLUMN_GAP_PT = 6.0
+
+
+class _Try(NamedTuple):
+    """One way to set a label: scale of its text, module of its code, line spacing."""
+
+    scale: float
+    module_mm: float
+    leading: float = 1.16
+
 
 _TRIES = (
-    (1.6, 0.50), (1.45, 0.50), (1.3, 0.50), (1.15, 0.50), (1.0, 0.50), (1.0, 0.45), (0.9, 0.45),
-    (0.9, 0.40), (0.8, 0.40), (0.72, 0.40), (0.8, 0.34), (0.72, 0.34), (0.62, 0.34), (0.5, 0.34),
+    _Try(2.4, 0.60), _Try(2.2, 0.60), _Try(2.0, 0.60), _Try(1.8, 0.60), _Try(1.7, 0.50),
+    _Try(1.6, 0.50), _Try(1.5, 0.50), _Try(1.4, 0.50), _Try(1.3, 0.50), _Try(1.22, 0.50),
+    _Try(1.15, 0.50), _Try(1.08, 0.50), _Try(1.0, 0.50), _Try(1.0, 0.45), _Try(0.95, 0.45),
+    _Try(0.9, 0.45), _Try(0.9, 0.40), _Try(0.85, 0.40), _Try(0.8, 0.40), _Try(0.8, 0.34),
+    _Try(0.72, 0.40), _Try(0.72, 0.34), _Try(0.66, 0.34), _Try(0.6, 0.34), _Try(0.55, 0.34),
+    _Try(0.5, 0.34), _Try(0.5, 0.34, 1.06),
 )  # fmt: skip
-"""Scale of the text and module of the code (mm), tried in turn until all fits."""
+"""From roomy to tight; the first that fits is taken."""
 
-SEAM_GAP_PT = 1.7
-_SEAM_ABOVE_PT, _SEAM_BELOW_PT = 3.2, 3.0
-_COLUMN_GAP_PT = 6.0
+
+class _Words(NamedTuple):
+    """What a label says but for the pouch's identity, as paper takes it."""
+
+    food: str
+    mass: str
+    packed: str
+    best_quality: str
+    lot: str
+    absorbers: str
+    allergens: str
+    caution: str
+    advice: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,134 +78,160 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """One label with everything in its place, in points from the label's top left corner."""
+    """A label with everything in its place, in points right and down from its top left corner.
+
+    Pouches that differ only in identity and code share one and the same layout.
+    """
 
     lines: tuple[Line, ...]
+    identity: Line
+    """Where the identity goes; its text is left to the label."""
     seam: tuple[float, float, float]
     """Left end, right end, height of the upper of the two thin lines."""
     code: tuple[float, float, float]
     """Left, bottom, side of the square code."""
 
 
+def lay_out(label: LabelText, modules: int, width_mm: float, height_mm: float) -> Layout | str:
+    """The largest setting of `label` that fits, or a sentence that says why none does.
+
+    `modules` is how many its code has to a side.
+    """
+    words = _Words(
+        printable(label.food), printable(label.mass), printable(label.packed),
+        printable(label.best_quality), printable(label.lot), printable(label.absorbers),
+        printable(label.allergens), printable(label.caution), printable(label.advice),
+    )  # fmt: skip
+    identity_em = text_width(printable(label.identity), SEMIBOLD)
+    return _lay_out(words, identity_em, modules, width_mm, height_mm)
+
+
+@lru_cache(maxsize=1024)
+def _lay_out(
+    words: _Words, identity_em: float, modules: int, width_mm: float, height_mm: float
+) -> Layout | str:
+    margin_mm = max(INSET_MM, QUIET_MODULES * LEAST_MODULE_MM)
+    least_mm = modules * LEAST_MODULE_MM + 2 * margin_mm
+    if least_mm > min(width_mm, height_mm):
+        return (
+            f"Its code of {modules} × {modules} modules needs a label at least "
+            f"{least_mm:.1f} mm wide and high, or phones cannot read it."
+        )
+    for way in _TRIES:
+        layout = _set(words, identity_em, modules, width_mm * MM, height_mm * MM, way)
+        if layout is not None:
+            return layout
+    longest = max(words, key=len)
+    return (
+        f"Its words do not fit in print of {_LEAST_PT:g} points, the least that can be read. "
+        f"The longest are “{longest}”."
+    )
+
+
+def _set(
+    words: _Words, identity_em: float, modules: int, width: float, height: float, way: _Try
+) -> Layout | None:
+    """The label set in one way: food, mass and dates beside the code, the rest below the seam."""
+    left, foot = INSET_MM * MM, height - INSET_MM * MM
+    module = way.module_mm * MM
+    quiet, side = QUIET_MODULES * module, modules * module
+    edge = max(left, quiet)
+    code_left, code_bottom = width - edge - side, edge + side
+    beside = code_left - max(quiet, _COLUMN_GAP_PT) - left
+    head = _head(words, left, beside, way) if beside > 0 and code_bottom <= foot else None
+    if head is None:
+        return None
+    seam_room = _SEAM_ABOVE_PT + SEAM_GAP_PT + _SEAM_BELOW_PT
+    for across in (width - 2 * left, beside):
+        tail = _tail(words, identity_em, left, across, way)
+        if tail is None:
+            continue
+        top = foot - tail.height
+        seam = top - _SEAM_BELOW_PT - SEAM_GAP_PT
+        runs_into_code = across > beside and seam < code_bottom + quiet
+        if top < left + head.height + seam_room or runs_into_code:
+            continue
+        identity, *rest = _lowered(tail, top)
+        return Layout(
+            (*_lowered(head, left), *rest),
+            identity,
+            (left, left + across, seam),
+            (code_left, code_bottom, side),
+        )
+    return None
+
+
 @dataclass(frozen=True, slots=True)
 class _Block:
-    """Lines set below one another from a height of 0, and how high they stand together."""
+    """Lines below one another from a height of 0, and how high they stand together."""
 
     lines: tuple[Line, ...]
     height: float
 
 
-def lay_out(label: LabelText, code: QrCode, width_mm: float, height_mm: float) -> Layout | str:
-    """The largest setting of `label` that fits, or a sentence that says why none does."""
-    quiet = QUIET_MODULES * LEAST_MODULE_MM
-    side_mm = code.side_mm(LEAST_MODULE_MM) + 2 * max(INSET_MM, quiet)
-    if side_mm > min(width_mm, height_mm):
-        return (
-            f"Its code of {code.modules} × {code.modules} modules needs a label at least "
-            f"{side_mm:.1f} mm high and wide to be read by a phone."
-        )
-    for scale, module_mm in _TRIES:
-        layout = _set(label, code, width_mm * MM, height_mm * MM, scale, module_mm * MM)
-        if layout is not None:
-            return layout
-    return "Its words do not fit, even in the smallest print that can be read."
-
-
-def _set(
-    label: LabelText, code: QrCode, width: float, height: float, scale: float, module: float
-) -> Layout | None:
-    """The label at one scale: food, mass and dates beside the code, the rest below the seam."""
-    left = INSET_MM * MM
-    edge = max(INSET_MM * MM, QUIET_MODULES * module)
-    side = code.modules * module
-    code_left, code_bottom = width - edge - side, edge + side
-    clear = code_bottom + QUIET_MODULES * module
-    beside = code_left - max(QUIET_MODULES * module, _COLUMN_GAP_PT) - left
-    foot = height - INSET_MM * MM
-    if beside <= 0 or code_bottom > foot:
-        return None
-    head = _head(label, left, beside, scale)
-    if head is None:
-        return None
-    top = INSET_MM * MM
-    seam_room = _SEAM_ABOVE_PT + SEAM_GAP_PT + _SEAM_BELOW_PT
-    for across in (width - 2 * left, beside):
-        tail = _tail(label, left, across, scale)
-        if tail is None:
-            continue
-        tail_top = foot - tail.height
-        seam = tail_top - _SEAM_BELOW_PT - SEAM_GAP_PT
-        if tail_top < top + head.height + seam_room or (across > beside and seam < clear):
-            continue
-        lines = (*_moved(head, top), *_moved(tail, tail_top))
-        return Layout(lines, (left, left + across, seam), (code_left, code_bottom, side))
-    return None
-
-
-def _head(label: LabelText, left: float, width: float, scale: float) -> _Block | None:
+def _head(words: _Words, left: float, width: float, way: _Try) -> _Block | None:
     """Food, mass and dates, one below the other."""
-    sizes = tuple(max(_FOOD_PT * scale * part, _LEAST_FOOD_PT) for part in _FOOD_SHRINKS)
-    size, food = shrink(printable(label.food), BOLD, sizes, width, _FOOD_LINES)
-    if not food:
+    sizes = (_FOOD_PT * way.scale * part for part in _FOOD_SHRINKS)
+    usable = (*(size for size in sizes if size > _LEAST_FOOD_PT), _LEAST_FOOD_PT)
+    size, food = shrink(words.food, BOLD, usable, width, _FOOD_LINES)
+    if not food or size <= max(_MASS_PT * way.scale, _LEAST_MASS_PT):
         return None
-    parts = ((SEMIBOLD, _MASS_PT, label.mass), (REGULAR, _TEXT_PT, label.packed),
-             (SEMIBOLD, _TEXT_PT, label.best_quality))  # fmt: skip
-    return _stack([(BOLD, size, food)], parts, left, width, scale)
+    mass = _text(words.mass, SEMIBOLD, _MASS_PT, width, way, _LEAST_MASS_PT)
+    packed = _text(words.packed, REGULAR, _TEXT_PT, width, way)
+    best = _text(words.best_quality, SEMIBOLD, _TEXT_PT, width, way)
+    if mass is None or packed is None or best is None:
+        return None
+    first = [Line(left, 0.0, BOLD, size, text) for text in food]
+    return _stack([*first, *mass, *packed, *best], left, way)
 
 
-def _tail(label: LabelText, left: float, width: float, scale: float) -> _Block | None:
-    """Identity and lot on one line where they fit, absorbers, allergens, caution, advice."""
-    size = _text_size(_TEXT_PT, scale)
-    identity, lot = printable(label.identity), printable(label.lot)
-    lot_width = text_width(lot, REGULAR) * size
-    rest = ((REGULAR, _TEXT_PT, label.absorbers), (BOLD, _TEXT_PT, label.allergens),
-            (SEMIBOLD, _TEXT_PT, label.caution), (REGULAR, _TEXT_PT, label.advice))  # fmt: skip
-    if text_width(identity, SEMIBOLD) * size + lot_width + size > width:
-        both = ((SEMIBOLD, _TEXT_PT, label.identity), (REGULAR, _TEXT_PT, label.lot))
-        return _stack([], (*both, *rest), left, width, scale)
-    below = _stack([(SEMIBOLD, size, (identity,))], rest, left, width, scale)
-    if below is None or not lot:
-        return below
-    beside = Line(left + width - lot_width, below.lines[0].y, REGULAR, size, lot)
-    return _Block((below.lines[0], beside, *below.lines[1:]), below.height)
-
-
-def _stack(
-    first: list[tuple[str, float, tuple[str, ...]]],
-    parts: tuple[tuple[str, float, str], ...],
-    left: float,
-    width: float,
-    scale: float,
-) -> _Block | None:
-    """Lines already wrapped, then texts to be wrapped; empty texts take no room."""
-    set_parts = list(first)
-    for face, ordinary, text in parts:
-        size = _text_size(ordinary, scale)
-        words = printable(text)
-        if not words:
-            continue
-        lines = wrap(words, face, width / size, break_words=size == LEAST_PT)
-        if not lines:
+def _tail(words: _Words, identity_em: float, left: float, width: float, way: _Try) -> _Block | None:
+    """Identity first, lot beside it where both fit, absorbers, allergens, caution, advice."""
+    size = max(_TEXT_PT * way.scale, _LEAST_PT)
+    if identity_em * size > width:
+        return None
+    lot_width = text_width(words.lot, REGULAR) * size
+    lot_beside = (identity_em + 1.0) * size + lot_width <= width
+    parts = [
+        _text("" if lot_beside else words.lot, REGULAR, _TEXT_PT, width, way),
+        _text(words.absorbers, REGULAR, _TEXT_PT, width, way),
+        _text(words.allergens, BOLD, _TEXT_PT, width, way),
+        _text(words.caution, SEMIBOLD, _TEXT_PT, width, way),
+        _text(words.advice, REGULAR, _TEXT_PT, width, way),
+    ]
+    lines = [Line(left, 0.0, SEMIBOLD, size, "")]
+    for part in parts:
+        if part is None:
             return None
-        set_parts.append((face, size, lines))
-    return _Block(*_placed(set_parts, left))
+        lines += part
+    block = _stack(lines, left, way)
+    if not lot_beside or not words.lot:
+        return block
+    baseline = block.lines[0].y
+    lot = Line(left + width - lot_width, baseline, REGULAR, size, words.lot)
+    return _Block((block.lines[0], lot, *block.lines[1:]), block.height)
 
 
-def _placed(
-    parts: list[tuple[str, float, tuple[str, ...]]], left: float
-) -> tuple[tuple[Line, ...], float]:
+def _text(
+    text: str, face: str, ordinary_pt: float, width: float, way: _Try, least_pt: float = _LEAST_PT
+) -> list[Line] | None:
+    """The lines of one text, not yet in their place; None when it needs smaller print."""
+    if not text:
+        return []
+    size = max(ordinary_pt * way.scale, least_pt)
+    lines = wrap(text, face, width / size, break_words=size == least_pt)
+    return [Line(0.0, 0.0, face, size, line) for line in lines] or None
+
+
+def _stack(lines: list[Line], left: float, way: _Try) -> _Block:
+    """The lines set below one another, a little further apart below accented capitals."""
     y = 0.0
     placed = []
-    for face, size, lines in parts:
-        for text in lines:
-            placed.append(Line(left, y + rise(text) * size, face, size, text))
-            y += (LEADING - 0.76 + rise(text)) * size
-    return tuple(placed), y
+    for line in lines:
+        placed.append(Line(left, y + rise(line.text) * line.size, line.face, line.size, line.text))
+        y += (way.leading - rise("") + rise(line.text)) * line.size
+    return _Block(tuple(placed), y)
 
 
-def _moved(block: _Block, top: float) -> Iterator[Line]:
-    return (Line(line.x, line.y + top, line.face, line.size, line.text) for line in block.lines)
-
-
-def _text_size(ordinary: float, scale: float) -> float:
-    return max(ordinary * scale, LEAST_PT)
+def _lowered(block: _Block, by: float) -> list[Line]:
+    return [Line(line.x, line.y + by, line.face, line.size, line.text) for line in block.lines]

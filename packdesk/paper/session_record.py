@@ -24,6 +24,7 @@ from reportlab.platypus import (
     TableStyle,
 )
 
+from packdesk.paper.blank_pdf import AUTHOR
 from packdesk.paper.delivery import deliver
 from packdesk.paper.fonts import (
     BOLD,
@@ -101,7 +102,7 @@ def _build(outline: RecordOutline, size: tuple[float, ...], out: BinaryIO, pages
 
     frame = Frame(_SIDE, _BOTTOM, width - 2 * _SIDE, height - _TOP - _BOTTOM, 0, 0, 0, 0)
     document = BaseDocTemplate(
-        out, pagesize=size, invariant=1, title=printable(outline.title), author="PackDesk",
+        out, pagesize=size, invariant=1, title=printable(outline.title), author=AUTHOR,
         pageTemplates=[PageTemplate("record", [frame], onPage=draw_foot)],
     )  # fmt: skip
     document.build(list(_story(outline, width - 2 * _SIDE)))
