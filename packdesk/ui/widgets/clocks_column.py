@@ -1,0 +1,135 @@
+"""All running clocks, the most urgent on top; what gives way when the height is short."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
+
+from packdesk.present.cards import ClockRow
+from packdesk.ui.icons import Icon
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.clock_card import ClockCard
+from packdesk.ui.widgets.empty_state import EmptyFace, EmptyState
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.ui.widgets.themed import Themed
+
+NO_CLOCKS = EmptyFace(
+    "No clock runs yet",
+    "The first one starts when a pail goes into the freezer.",
+    Icon.COLD,
+)
+GAP = 14
+
+
+class ClocksColumn(Themed):
+    """The right-hand column: cards in the order given, and the way into the far view.
+
+    The first cards are full (one, two when wide, one under a band), the rest small. In a short
+    window the notes go first; after that the small cards scroll under the full ones.
+
+    Signals:
+        afar_asked: the person wants to read from two metres away.
+    """
+
+    afar_asked = Signal()
+
+    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+        super().__init__(theme, parent, ground="cloth", fills_ground=True)
+        self._rows: tuple[ClockRow, ...] = ()
+        self._under_band = False
+        self._cards: list[ClockCard] = []
+        self._empty = EmptyState(theme, self)
+        self._empty.show_face(NO_CLOCKS)
+        self.afar = SecondControl(theme, self, ground="cloth")
+        self.afar.acted.connect(self.afar_asked)
+        self._small = QWidget()
+        self._small_box = QVBoxLayout(self._small)
+        self._small_box.setContentsMargins(0, 0, 0, 0)
+        self._scroll = QScrollArea(self)
+        self._scroll.setWidget(self._small)
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.viewport().setAutoFillBackground(False)
+        self._small.setAutoFillBackground(False)
+        self._full_box = QVBoxLayout()
+        self._column = QVBoxLayout(self)
+        self._column.addLayout(self._full_box)
+        self._column.addWidget(self._empty)
+        self._column.addWidget(self._scroll, 1)
+        self._column.addWidget(self.afar)
+        self.setAccessibleName("Clocks")
+        self._arrange()
+
+    @property
+    def cards(self) -> tuple[ClockCard, ...]:
+        """The cards on show, most urgent first."""
+        return tuple(self._cards)
+
+    def show_rows(self, rows: tuple[ClockRow, ...], *, under_band: bool = False) -> None:
+        """Show the clocks, most urgent first; under a band only the first is full."""
+        regroup = len(rows) != len(self._rows) or under_band != self._under_band
+        self._rows = rows
+        self._under_band = under_band
+        if regroup:
+            self._arrange()
+        else:
+            self._fill()
+
+    def restyle(self) -> None:
+        """Lay the column out for another step or palette."""
+        super().restyle()
+        self._arrange()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fill()
+
+    def _arrange(self) -> None:
+        """Make as many cards as there are clocks and put them into the two boxes."""
+        layout = self.theme.layout
+        margin = self.theme.whole(layout.clocks_margin)
+        self.setFixedWidth(self.theme.whole(layout.clocks_width))
+        self._column.setContentsMargins(margin, margin, margin, margin)
+        gap = self.theme.whole(12 if layout.rail else GAP)
+        for box in (self._column, self._full_box, self._small_box):
+            box.setSpacing(gap)
+        while len(self._cards) > len(self._rows):
+            card = self._cards.pop()
+            card.setParent(None)
+            card.deleteLater()
+        while len(self._cards) < len(self._rows):
+            self._cards.append(ClockCard(self.theme, self))
+        full_count = 1 if self._under_band else layout.full_cards
+        _clear(self._full_box)
+        _clear(self._small_box)
+        for place, card in enumerate(self._cards):
+            (self._full_box if place < full_count else self._small_box).addWidget(card)
+        self._small_box.addStretch(1)
+        self._empty.setVisible(not self._rows)
+        self.afar.show_face(
+            SecondFace("From afar" if layout.rail else "Read from afar", "F", Icon.AFAR)
+        )
+        self._fill()
+
+    def _fill(self) -> None:
+        full_count = 1 if self._under_band else self.theme.layout.full_cards
+        for note in (True, False):
+            for place, (card, row) in enumerate(zip(self._cards, self._rows, strict=True)):
+                card.show_row(row, full=place < full_count, note=note)
+            if self._wanted_height() <= self.height():
+                return
+
+    def _wanted_height(self) -> int:
+        margins = self._column.contentsMargins()
+        width = self.width() - margins.left() - margins.right()
+        gap = self._column.spacing()
+        cards = sum(card.heightForWidth(width) + gap for card in self._cards)
+        return margins.top() + cards + self.afar.sizeHint().height() + margins.bottom()
+
+
+def _clear(box: QVBoxLayout) -> None:
+    while box.count():
+        box.takeAt(0)

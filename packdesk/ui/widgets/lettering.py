@@ -1,0 +1,78 @@
+"""How words are set: wrapped at spaces, on the design's line height, cut only with a full tip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+
+
+def wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str]:
+    """The lines of a text in `width` px; a word wider than that is broken between letters."""
+    lines: list[str] = []
+    for paragraph in text.split("\n"):
+        line = ""
+        for word in paragraph.split(" "):
+            longer = f"{line} {word}" if line else word
+            if metrics.horizontalAdvance(longer) <= width or not word:
+                line = longer
+                continue
+            if line:
+                lines.append(line)
+            line = word
+            while len(line) > 1 and metrics.horizontalAdvance(line) > width:
+                cut = _longest_fit(line, metrics, width)
+                lines.append(line[:cut])
+                line = line[cut:]
+        lines.append(line)
+    return lines
+
+
+def cut(text: str, metrics: QFontMetricsF, width: float) -> str:
+    """The text, ended with "…" if it is wider than `width`; whoever uses it owes a tooltip."""
+    return metrics.elidedText(text, Qt.TextElideMode.ElideRight, max(width, 0.0))
+
+
+def base_line(top: float, line_px: float, metrics: QFontMetricsF) -> float:
+    """The y of the base line of a text set in the middle of a line that begins at `top`."""
+    return top + (line_px + metrics.ascent() - metrics.descent()) / 2
+
+
+def draw_lines(
+    painter: QPainter, lines: Sequence[str], at: QPointF, line_px: float, font: QFont, color: QColor
+) -> float:
+    """Set lines below each other from the point `at` (top left); answers the y below them."""
+    metrics = QFontMetricsF(font)
+    painter.setFont(font)
+    painter.setPen(color)
+    top = at.y()
+    for line in lines:
+        painter.drawText(QPointF(at.x(), base_line(top, line_px, metrics)), line)
+        top += line_px
+    return top
+
+
+def draw_right(
+    painter: QPainter,
+    text: str,
+    right: float,
+    top: float,
+    line_px: float,
+    font: QFont,
+    color: QColor,
+) -> None:
+    """Set one line so that it ends at `right`."""
+    width = QFontMetricsF(font).horizontalAdvance(text)
+    draw_lines(painter, [text], QPointF(right - width, top), line_px, font, color)
+
+
+def _longest_fit(word: str, metrics: QFontMetricsF, width: float) -> int:
+    low, high = 1, len(word) - 1
+    while low < high:
+        middle = (low + high + 1) // 2
+        if metrics.horizontalAdvance(word[:middle]) <= width:
+            low = middle
+        else:
+            high = middle - 1
+    return low

@@ -1,0 +1,167 @@
+"""The one large control: says what will be true once it is pressed, and carries the twin seam."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from PySide6.QtCore import QPointF, QRectF, QSize
+from PySide6.QtGui import QColor, QPainter
+
+from packdesk.present.cards import PouchCell
+from packdesk.ui.icons import Icon, draw_icon
+from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.widgets.lettering import draw_lines, wrapped
+from packdesk.ui.widgets.pouch_drawing import HEIGHT_PER_WIDTH, PouchInk, draw_pouch
+from packdesk.ui.widgets.press import Press
+from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, draw_seam, rounded
+
+SEAM_AT = (10.0, 17.0)
+SEAM_THICK = 2.0
+_SMALLER = {
+    Role.ACT_WIDE: Role.ACT,
+    Role.ACT: Role.SAY,
+    Role.SAY: Role.HEAD,
+    Role.FIGURE: Role.ACT_WIDE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MainFace:
+    """What the main control shows.
+
+    `label` is what will then be true, `hint` the key in words. The drawing is the pouch in the
+    state the press brings about or, without one, an icon. With `missing` the control is "not
+    yet" and says that instead of the hint.
+    """
+
+    label: str
+    hint: str
+    pouch: PouchCell | None = None
+    icon: Icon = Icon.DONE
+    missing: str = ""
+
+
+class MainControl(Press):
+    """The main control of a page (40 mm high), or of the far view over the full width."""
+
+    def show_face(self, face: MainFace) -> None:
+        """Show what this press would bring about."""
+        self._face = face
+        self._missing = face.missing
+        self.setAccessibleName(face.label)
+        self.setAccessibleDescription(face.missing or face.hint)
+        self.updateGeometry()
+        self.update()
+
+    _face = MainFace("", "")
+    _far = False
+
+    def set_far(self, far: bool) -> None:
+        """Take the measures of the far view (228 px high, label 69) or those of a page."""
+        self._far = far
+        self.restyle()
+
+    def sizeHint(self) -> QSize:
+        return QSize(self.theme.whole(482), self._height())
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(self.theme.whole(280), self._height())
+
+    def hasHeightForWidth(self) -> bool:
+        return True
+
+    def heightForWidth(self, width: int) -> int:
+        _, lines = self._label_lines(width)
+        needed = self.theme.px(34) + lines + self.theme.line(Role.BODY) + self.theme.px(12)
+        return max(self._height(), round(needed))
+
+    def draw(self, painter: QPainter) -> None:
+        theme, rect = self.theme, QRectF(self.rect())
+        line, body = self._ground(painter, rect)
+        drawing = self._drawing_box(rect)
+        if self._face.pouch is not None:
+            painter.setFont(theme.font(Role.BODY))
+            draw_pouch(
+                painter, drawing, self._face.pouch, theme.tokens, PouchInk.on_body(line, body)
+            )
+        else:
+            side = min(drawing.width(), theme.px(66 if not self._far else 100))
+            box = QRectF(0, 0, side, side)
+            box.moveCenter(drawing.center())
+            draw_icon(painter, self._face.icon, box, line)
+        self._words(painter, rect, line)
+
+    def _ground(self, painter: QPainter, rect: QRectF) -> tuple[QColor, QColor]:
+        """Paint the body; answers the colour of what stands on it and its own."""
+        theme = self.theme
+        radius = theme.px(CARD_RADIUS)
+        if self.not_yet:
+            draw_outline(painter, rect, radius, theme.px(2), theme.color("edge"), dashed=True)
+            return theme.color("ink2"), theme.color(self.ground_role)
+        pressed = self.shown_pressed
+        body = theme.color("ink" if pressed else "indigo")
+        line = theme.color("sheet" if pressed else "onindigo")
+        painter.fillPath(rounded(rect, radius), body)
+        seam = tuple(theme.px(offset) for offset in SEAM_AT)
+        draw_seam(painter, rect, theme.color(self.ground_role), seam, theme.px(SEAM_THICK))
+        return line, body
+
+    def _words(self, painter: QPainter, rect: QRectF, color: QColor) -> None:
+        theme, face = self.theme, self._face
+        role, _ = self._label_lines(self.width())
+        lines = wrapped(face.label, theme.metrics(role), self._text_width(self.width()))
+        label_line, hint_line = theme.line(role), theme.line(Role.BODY)
+        hints = wrapped(
+            face.missing or face.hint,
+            theme.metrics(Role.BODY, Weight.REGULAR),
+            self._text_width(self.width()),
+        )
+        height = label_line * len(lines) + hint_line * len(hints)
+        head = 0.0 if self.not_yet else theme.px(18)
+        top = rect.top() + max(head + (rect.height() - head - height) / 2, theme.px(22))
+        left = self._text_left()
+        top = draw_lines(painter, lines, QPointF(left, top), label_line, theme.font(role), color)
+        small = theme.font(Role.BODY, Weight.REGULAR)
+        draw_lines(painter, hints, QPointF(left, top), hint_line, small, color)
+        if self.tick_shown:
+            self._draw_tick(painter, rect, top - label_line / 2, color)
+
+    def _draw_tick(self, painter: QPainter, rect: QRectF, y: float, color: QColor) -> None:
+        """A short upright tick in the label line: seen, and not counted."""
+        height, width = self.theme.px(22), self.theme.px(4)
+        right = rect.right() - self.theme.px(20)
+        painter.fillRect(QRectF(right - width, y - height / 2, width, height), color)
+
+    def _height(self) -> int:
+        if self._far:
+            return self.theme.whole(228)
+        return self.theme.whole(self.theme.layout.main_height)
+
+    def _drawing_box(self, rect: QRectF) -> QRectF:
+        """The place of the drawing: centred on its own column, below the seam."""
+        theme = self.theme
+        height = theme.px(132 if self._far else self.theme.layout.main_height - 63)
+        width = height / HEIGHT_PER_WIDTH
+        head = 0.0 if self.not_yet and self._face.pouch is None else theme.px(18)
+        centre_x = self._text_left() / 2 - theme.px(6)
+        top = rect.top() + head + (rect.height() - head - height) / 2
+        return QRectF(centre_x - width / 2, top, width, height)
+
+    def _text_left(self) -> float:
+        if self._far:
+            return self.theme.px(160)
+        return self.theme.px(118 if self.theme.layout.rail else 125)
+
+    def _text_width(self, width: int) -> float:
+        return max(width - self._text_left() - self.theme.px(20), 1.0)
+
+    def _label_lines(self, width: int) -> tuple[Role, float]:
+        """The largest voice in which the label needs no third line, and its height in px."""
+        role = Role.FIGURE if self._far else self.theme.layout.main_label
+        while True:
+            count = len(
+                wrapped(self._face.label, self.theme.metrics(role), self._text_width(width))
+            )
+            if count <= 2 or role not in _SMALLER:
+                return role, count * self.theme.line(role)
+            role = _SMALLER[role]

@@ -1,0 +1,71 @@
+"""How a tally of any length is fitted into the strip: smaller cells, two rows, then words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from math import ceil
+
+from packdesk.ui.widgets.pouch_drawing import SMALLEST_PX
+
+LARGEST_PX = 30
+CELL_GAP = 4
+LINE_GAP = 24
+TWO_ROW_PX = 17
+LEAST_LINE_PX = 150
+WORDS_LINE_PX = 190
+
+
+@dataclass(frozen=True, slots=True)
+class TallyFit:
+    """The size of a cell, the rows of cells, each plan line's width, and which are only words."""
+
+    cell_px: float
+    rows: int
+    widths: tuple[float, ...]
+    in_words: tuple[int, ...] = ()
+
+    def scaled(self, scale: float) -> TallyFit:
+        """The same fit in another unit of length."""
+        return replace(
+            self,
+            cell_px=self.cell_px * scale,
+            widths=tuple(width * scale for width in self.widths),
+        )
+
+
+def fit_tally(
+    counts: tuple[int, ...], room_px: float, *, largest_px: float = LARGEST_PX, in_hand: int = 0
+) -> TallyFit:
+    """Fit plan lines of so many cells each into a width, all in design px.
+
+    `largest_px` is the size the layout step prefers; a short tally may not exceed it.
+    """
+    for rows in (1, 2):
+        start = largest_px if rows == 1 else min(largest_px, TWO_ROW_PX)
+        cell = float(start)
+        while cell >= SMALLEST_PX:
+            widths = tuple(_line_width(count, rows, cell) for count in counts)
+            if sum(widths) + LINE_GAP * max(len(counts) - 1, 0) <= room_px:
+                return TallyFit(cell, rows, widths)
+            cell -= 1
+    return _in_words(counts, room_px, in_hand)
+
+
+def _in_words(counts: tuple[int, ...], room_px: float, in_hand: int) -> TallyFit:
+    """Only the plan line in hand keeps cells; the others share what is left as words."""
+    others = len(counts) - 1
+    words = min(WORDS_LINE_PX, (room_px - LINE_GAP * others) / (others + 1)) if others else 0.0
+    line = room_px - (words + LINE_GAP) * others
+    widths = tuple(line if place == in_hand else words for place in range(len(counts)))
+    return TallyFit(
+        SMALLEST_PX,
+        2,
+        widths,
+        tuple(place for place in range(len(counts)) if place != in_hand),
+    )
+
+
+def _line_width(count: int, rows: int, cell_px: float) -> float:
+    columns = ceil(count / rows)
+    cells = columns * cell_px + max(columns - 1, 0) * CELL_GAP
+    return max(cells, LEAST_LINE_PX)

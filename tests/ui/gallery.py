@@ -1,0 +1,376 @@
+"""Paints every widget in every state and palette: ``python tests/ui/gallery.py OUTDIR``.
+
+For looking, not for comparing: the pictures are read by a person beside the design's own.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+
+from PySide6.QtCore import QPoint, QRect
+from PySide6.QtGui import QImage, QPainter, QRegion
+from PySide6.QtWidgets import QApplication, QWidget
+
+from packdesk.present.cards import (
+    CellState,
+    ClockRow,
+    Mark,
+    PouchCell,
+    StageRow,
+    TallyBoard,
+    TallyLine,
+    Urgency,
+)
+from packdesk.session.terms import Stage
+from packdesk.ui.icons import Icon
+from packdesk.ui.theme.dress import Dress
+from packdesk.ui.theme.faces import load_faces
+from packdesk.ui.theme.layout import NARROW
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.theme.tokens import PALETTES
+from packdesk.ui.widgets.clock_card import ClockCard
+from packdesk.ui.widgets.clocks_column import ClocksColumn
+from packdesk.ui.widgets.field import Field
+from packdesk.ui.widgets.main_control import MainControl, MainFace
+from packdesk.ui.widgets.pouch_cells import PouchCells
+from packdesk.ui.widgets.refusal import Objection
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.ui.widgets.stage_path import StagePath
+from packdesk.ui.widgets.tally_strip import TallyStrip
+
+Placed = tuple[QWidget, QRect]
+
+
+def cell(number: int | None, state: CellState, **marks: object) -> PouchCell:
+    """An invented pouch."""
+    words = state.value.replace("_", " ")
+    label = f"Pouch {number}, wheat, {words}" if number else "Pouch, wheat, planned"
+    return PouchCell(number, state, label, **marks)
+
+
+STAGES = (
+    StageRow(Stage.BEFORE, "Before", "plan agreed, all to hand", Mark.DONE),
+    StageRow(Stage.COLD_TREATMENT, "Cold treatment", "2 of 3 held long enough", Mark.DONE),
+    StageRow(
+        Stage.THAW_EQUILIBRATION, "Thaw equilibration", "2 of 3 lids off", Mark.PARTLY, ("C",)
+    ),
+    StageRow(Stage.FILLING, "Filling", "16 of 38 shut", Mark.NOW, ("A", "B")),
+    StageRow(Stage.SEALING, "Sealing", "10 of 38 sealed", Mark.PARTLY),
+    StageRow(Stage.LABELLING, "Labelling", "none printed yet", Mark.NEXT),
+    StageRow(Stage.AFTER, "After", "first check Monday", Mark.NEXT),
+)
+
+PACKET = ClockRow(
+    "p2",
+    "Packet 2 open",
+    "",
+    "10:51",
+    "",
+    "use by",
+    "9 min left",
+    0.57,
+    False,
+    Urgency.SOON,
+    "close it up or use it up by then",
+)
+LATE = ClockRow(
+    "p2",
+    "Packet 2 open",
+    "",
+    "10:51",
+    "",
+    "was due",
+    "6 min over",
+    1.2,
+    False,
+    Urgency.LATE,
+    "close the last 2 pouches",
+)
+THAW = ClockRow(
+    "c",
+    "Black beans warming",
+    "C",
+    "11:30",
+    "",
+    "lid off from",
+    "48 min",
+    0.85,
+    True,
+    Urgency.CALM,
+    "between 11:05 and 12:10",
+)
+SEALS = ClockRow(
+    "s1",
+    "Round 1 seals",
+    "",
+    "10:25",
+    "Mon",
+    "check from",
+    "in 24 h",
+    0.02,
+    True,
+    Urgency.CALM,
+    "press each pouch, look for slack",
+)
+MET = ClockRow(
+    "b", "Wheat warming", "B", "11:30", "", "lid off from", "ready since 11:30", 1.0, True,
+    Urgency.MET, "wipe the rim dry first",
+)  # fmt: skip
+CLOCKS = (PACKET, THAW, SEALS)
+
+
+def tally(in_hand: int = 17) -> TallyBoard:
+    """A tally of two plan lines in the middle of filling."""
+    wheat = [cell(n, CellState.SEALED) for n in range(1, 11)]
+    wheat += [cell(n, CellState.PRESSED_SHUT) for n in range(11, 17)]
+    wheat += [cell(n, CellState.FILLED, in_hand=n == in_hand) for n in range(17, 21)]
+    wheat += [cell(None, CellState.PLANNED) for _ in range(4)]
+    beans = tuple(cell(None, CellState.PLANNED) for _ in range(14))
+    return TallyBoard(
+        (
+            TallyLine(1, "Wheat", "24 of 1.25 kg: 10 sealed, 6 shut, 4 filled", tuple(wheat)),
+            TallyLine(2, "Black beans", "14 of 1.15 kg: still warming", beans),
+        ),
+        "Pouch 16 shut 10:41",
+        "Undo pouch 16",
+        "Saved 10:41:26",
+    )
+
+
+def pouches(theme: Theme) -> list[Placed]:
+    """The pouch cell in all states, at chart, round and tally sizes, plain and liner."""
+    states = [cell(n, state, pail="1") for n, state in enumerate(CellState, start=1)]
+    shut = CellState.PRESSED_SHUT
+    marks = [
+        cell(11, CellState.ABSORBERS_IN, marginal=True),
+        cell(12, shut, marginal=True, add_one=True),
+        cell(17, CellState.FILLED, in_hand=True),
+        cell(128, CellState.SEALED),
+    ]
+    liners = [
+        PouchCell(n, state, "Liner", liner=True, pail="2") for n, state in enumerate(CellState, 1)
+    ]
+    placed: list[Placed] = []
+    y = 20
+    for size, cells, numbered in (
+        (78, states, False),
+        (78, liners, False),
+        (50, [*states, *marks], True),
+        (30, [*states, *marks], False),
+        (23, [*states, *marks, *liners], False),
+        (16, [*states, *marks, *liners], False),
+    ):
+        run = PouchCells(
+            theme, cell_px=size, gap_px=26 if size > 30 else 4, numbered=numbered, ground="cloth"
+        )
+        run.show_cells(cells)
+        height = run.heightForWidth(1060)
+        placed.append((run, QRect(20, y, 1060, height)))
+        y += height + 14
+    return placed
+
+
+def main_controls(theme: Theme) -> list[Placed]:
+    """The main control at rest, pressed, with a tick, with an icon, long, and not yet."""
+    shut = cell(17, CellState.PRESSED_SHUT)
+    faces = [
+        MainFace("Pouch 17 is shut", "Space bar", shut),
+        MainFace("Pouch 17 is shut", "Space bar", shut),
+        MainFace("Pouch 17 is shut", "Space bar", shut),
+        MainFace("Note a core reading", "Space bar", icon=Icon.PROBE),
+        MainFace("All 10 absorbers are in and the pouches are shut", "Space bar", shut),
+        MainFace(
+            "Agree this plan", "Space bar", icon=Icon.DONE, missing="Settle the peanuts first"
+        ),
+        MainFace("Make 37 labels", "Space bar", icon=Icon.LABELS),
+        MainFace("Pouch 11 is sealed", "Space bar", cell(11, CellState.SEALED)),
+    ]
+    placed: list[Placed] = []
+    for place, face in enumerate(faces):
+        control = MainControl(theme, ground="sheet")
+        control.show_face(face)
+        column, row = place % 2, place // 2
+        placed.append((control, QRect(20 + column * 510, 20 + row * 175, 482, 151)))
+    placed[1][0].act()
+    placed[2][0].act()
+    placed[2][0].act()
+    placed[2][0]._flash.stop()
+    seconds = [
+        SecondFace("Set aside", "S", Icon.ASIDE),
+        SecondFace("Close packet up", "C", Icon.PACKET),
+        SecondFace("End cold", "E", Icon.LID, "Fri 22:50"),
+        SecondFace("Freezer reading", "F", Icon.COLD),
+        SecondFace("Fewer…", "V"),
+    ]
+    for place, face in enumerate(seconds):
+        button = SecondControl(theme, ground="sheet")
+        button.show_face(face)
+        placed.append((button, QRect(1040, 20 + place * 84, 240, 66)))
+    placed[-1][0].act()
+    return placed
+
+
+def clock_cards(theme: Theme) -> list[Placed]:
+    """Cards of every urgency, full and small."""
+    placed: list[Placed] = []
+    for place, row in enumerate((THAW, PACKET, LATE, MET, SEALS)):
+        for full in (True, False):
+            card = ClockCard(theme, full=full)
+            card.show_row(row)
+            height = card.heightForWidth(272)
+            y = 20 if full else 240
+            placed.append((card, QRect(20 + place * 290, y, 272, height)))
+    return placed
+
+
+def page(theme: Theme) -> list[Placed]:
+    """Path, clocks and tally around an empty work area, as in the window."""
+    width, height = (1093, 614) if theme.layout is NARROW else (1366, 768)
+    layout = theme.layout
+    work = QWidget()
+    work.setAutoFillBackground(True)
+    palette = work.palette()
+    palette.setColor(work.backgroundRole(), theme.color("sheet"))
+    work.setPalette(palette)
+    path = StagePath(theme)
+    path.show_title("Autumn wheat and black beans", "Sunday 18 October")
+    path.show_rows(STAGES, Stage.FILLING)
+    clocks = ClocksColumn(theme)
+    clocks.show_rows(CLOCKS)
+    strip = TallyStrip(theme)
+    strip.show_board(tally())
+    main = MainControl(theme)
+    main.show_face(MainFace("Pouch 17 is shut", "Space bar", cell(17, CellState.PRESSED_SHUT)))
+    round_cells = PouchCells(
+        theme, cell_px=36 if layout.rail else 50, numbered=True, spread=True, ground="sheet"
+    )
+    round_cells.show_cells(
+        [
+            *(cell(n, CellState.PRESSED_SHUT) for n in range(11, 17)),
+            *(cell(n, CellState.FILLED, in_hand=n == 17) for n in range(17, 21)),
+        ]
+    )
+    body = height - layout.tally_height
+    left, right = layout.path_width, width - layout.clocks_width
+    margin = layout.work_margin
+    wide = right - left - 2 * margin
+    top = 142 if layout.rail else 124
+    main_width = wide - layout.second_width - layout.target_gap
+    second_x = left + margin + main_width + layout.target_gap
+    placed = [
+        (work, QRect(left, 0, right - left, body)),
+        (path, QRect(0, 0, left, body)),
+        (clocks, QRect(right, 0, layout.clocks_width, body)),
+        (strip, QRect(0, body, width, layout.tally_height)),
+        (main, QRect(left + margin, top, main_width, layout.main_height)),
+        (
+            round_cells,
+            QRect(
+                left + margin, top + layout.main_height + 60, wide, round_cells.sizeHint().height()
+            ),
+        ),
+    ]
+    for place, face in enumerate(
+        (SecondFace("Set aside", "S", Icon.ASIDE), SecondFace("Close packet up", "C", Icon.PACKET))
+    ):
+        button = SecondControl(theme)
+        button.show_face(face)
+        y = top + place * (layout.main_height - layout.second_height)
+        placed.append((button, QRect(second_x, y, layout.second_width, layout.second_height)))
+    return placed
+
+
+def fields(theme: Theme) -> list[Placed]:
+    """Fields at rest, refused beside and below, and with a warning."""
+    placed: list[Placed] = []
+
+    def add(field: Field, text: str, rect: tuple[int, int, int]) -> None:
+        field.show_text(text)
+        x, y, width = rect
+        placed.append((field, QRect(x, y, width, field.heightForWidth(width))))
+
+    add(Field(theme, "Food"), "Black beans", (20, 20, 190))
+    add(Field(theme, "Mass", unit="kg"), "16.1", (226, 20, 108))
+    add(Field(theme, "Core temperature", unit="°C", hint="as the probe says"), "", (350, 20, 260))
+    refused = Field(theme, "Food", box_width=190)
+    refused.show_objection(
+        Objection(
+            "Too oily to seal",
+            "48 % fat, far over the limit",
+            "Their fat turns stale long before 20 years, sealed or not. Eat them within months.",
+            "Take peanuts off",
+        )
+    )
+    add(refused, "Roasted peanuts", (20, 130, 640))
+    below = Field(theme, "Mass in pouch 17", unit="kg")
+    below.show_objection(Objection("More than the pouch holds", "2.4 kg, at most 1.3 kg", "", ""))
+    add(below, "2.4", (700, 20, 300))
+    warned = Field(theme, "Moisture", unit="%")
+    warned.show_objection(
+        Objection("At the edge", "9.8 %, at most 10 %", "Snap a kernel: it should crack.", "", True)
+    )
+    add(warned, "9.8", (700, 220, 300))
+    return placed
+
+
+SHEETS: dict[str, tuple[Callable[[Theme], Sequence[Placed]], str, tuple[int, int]]] = {
+    "pouches": (pouches, "cloth", (1100, 660)),
+    "main": (main_controls, "sheet", (1300, 730)),
+    "clocks": (clock_cards, "cloth", (1480, 380)),
+    "page": (page, "cloth", (1366, 768)),
+    "fields": (fields, "sheet", (1040, 420)),
+}
+
+
+def paint_sheet(
+    theme: Theme, placed: Sequence[Placed], ground: str, size: tuple[int, int]
+) -> QImage:
+    """Put the widgets on one ground and take the picture."""
+    board = QWidget()
+    board.resize(*size)
+    board.ground_role = ground
+    for widget, rect in placed:
+        widget.setParent(board)
+        widget.setGeometry(rect)
+        widget.show()
+    board.show()
+    QApplication.processEvents()
+    image = QImage(*size, QImage.Format.Format_RGB32)
+    image.fill(theme.color(ground))
+    painter = QPainter(image)
+    board.render(painter, QPoint(), QRegion(), QWidget.RenderFlag.DrawChildren)
+    painter.end()
+    board.close()
+    board.deleteLater()
+    return image
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Paint all sheets, or those named after the folder."""
+    if not arguments:
+        print("usage: gallery.py OUTDIR [SHEET...]", file=sys.stderr)
+        return 2
+    folder = Path(arguments[0])
+    folder.mkdir(parents=True, exist_ok=True)
+    app = QApplication([])
+    theme = Theme(load_faces())
+    Dress(app, theme)
+    for name in arguments[1:] or SHEETS:
+        make, ground, size = SHEETS[name]
+        for tokens in PALETTES:
+            theme.set_tokens(tokens)
+            theme.fit_width(1093 if name.endswith("narrow") else 1366)
+            image = paint_sheet(theme, make(theme), ground, size)
+            image.save(str(folder / f"{name}-{tokens.name.replace(' ', '-')}.png"))
+    return 0
+
+
+SHEETS["page-narrow"] = (page, "cloth", (1093, 614))
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
