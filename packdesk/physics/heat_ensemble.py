@@ -17,7 +17,15 @@ from packdesk.physics.heat_bodies import (
     checked_start_temp_c,
 )
 from packdesk.physics.heat_field import Axis
-from packdesk.physics.heat_history import PLACES, Temperatures, core, hours_within, read, surface
+from packdesk.physics.heat_history import (
+    PLACES,
+    SCATTERED,
+    Temperatures,
+    core,
+    hours_within,
+    read,
+    surface,
+)
 from packdesk.physics.ranges import Floats, within
 
 DEFAULT_MEMBERS = 256
@@ -145,8 +153,21 @@ class Ensemble:
         steps = checked_history(history)
         asked = hours_within(steps, hours)
         start = checked_start_temp_c(start_temp_c)
-        found = read(self._axes, self.shape.directions, start, steps, asked, PLACES)
+        found = read(self.axes, self.shape.directions, start, steps, asked, PLACES)
         return Temperatures(*found)
+
+    def coldest_c(
+        self, start_temp_c: float, history: Sequence[Surroundings], hours: Floats
+    ) -> Floats:
+        """The coldest food of every member, shape (members, hours).
+
+        In a load taken out before its core was as cold as its rim that is not the core.
+        """
+        steps = checked_history(history)
+        asked = hours_within(steps, hours)
+        start = checked_start_temp_c(start_temp_c)
+        found = read(self.axes, self.shape.directions, start, steps, asked, SCATTERED)
+        return np.asarray(found.min(axis=0))
 
     def weighted(
         self,
@@ -210,7 +231,8 @@ class Ensemble:
         return Band(early, likely, late)
 
     @property
-    def _axes(self) -> tuple[Axis, ...]:
+    def axes(self) -> tuple[Axis, ...]:
+        """The directions of every member, as the field is carried in."""
         filling, factors = self.filling, self.factors
         conductivity = filling.conductivity_w_m_k * factors.conductivity
         capacity = (
@@ -238,7 +260,7 @@ class Ensemble:
         hours = hours_within(steps, np.array([each.hour for each in readings]))
         start = checked_start_temp_c(start_temp_c)
         at_core, at_wall = read(
-            self._axes, self.shape.directions, start, steps, hours, (core, surface)
+            self.axes, self.shape.directions, start, steps, hours, (core, surface)
         )
         in_core = np.array([each.where is ReadAt.CORE for each in readings])
         seen = np.array([each.temp_c for each in readings])
@@ -298,11 +320,12 @@ def weighted_quantiles(values: Floats, weights: Floats, shares: Sequence[float])
         left = np.maximum(above - 1, 0)
         columns = np.arange(flat.shape[1])
         low, high = rising[left, columns], rising[right, columns]
+        finite = np.isfinite(low) & np.isfinite(high)
         span = middle[right, columns] - middle[left, columns]
         part = (wanted - middle[left, columns]) / np.where(span > 0.0, span, 1.0)
-        apart = np.where(np.isfinite(high) & np.isfinite(low), high - low, 0.0)
+        apart = np.subtract(high, low, out=np.zeros_like(low), where=finite)
         between = low + np.clip(part, 0.0, 1.0) * apart
-        out[at] = np.where(np.isfinite(high), between, np.where(part > 0.0, high, low))
+        out[at] = np.where(finite, between, np.where(part > 0.0, high, low))
     return out.reshape(len(shares), *values.shape[1:])
 
 
@@ -326,18 +349,21 @@ def first_times_h(
         margin = at_or_below - np.atleast_2d(values)
     else:
         margin = np.atleast_2d(values) - (at_or_above or 0.0)
-    begun = np.where(margin[:, 0] >= 0.0, hours[0], np.inf)
-    found = np.where(begun + held_h <= hours[0], begun + held_h, np.inf)
-    for at in range(1, len(hours)):
-        before, now = margin[:, at - 1], margin[:, at]
-        change = np.where(now == before, 1.0, now - before)
-        crossing = hours[at - 1] + (hours[at] - hours[at - 1]) * np.clip(-before / change, 0, 1)
-        lasted = np.where(now >= 0.0, hours[at], crossing)
-        begun = np.where((now >= 0.0) & (before < 0.0), crossing, begun)
-        done = begun + held_h
-        found = np.where(np.isinf(found) & (done <= lasted), done, found)
-        begun = np.where(now >= 0.0, begun, np.inf)
-    return np.asarray(found)
+    holds = margin >= 0.0
+    before, now = margin[:, :-1], margin[:, 1:]
+    change = np.where(holds[:, 1:] == holds[:, :-1], 1.0, now - before)
+    crossing = hours[:-1] + np.diff(hours) * np.clip(-before / change, 0.0, 1.0)
+    begins = np.where(holds[:, 1:] & ~holds[:, :-1], crossing, -np.inf)
+    first = np.where(holds[:, :1], hours[0], -np.inf)
+    begun = np.maximum.accumulate(np.concatenate([first, begins], axis=1), axis=1)
+    # A hold goes on to the hour itself, or to the crossing on the way to an hour that is past it.
+    ended = np.concatenate([np.full_like(first, -np.inf), crossing], axis=1)
+    held = begun + held_h <= np.where(holds, hours, ended)
+    # At an hour past the hold, only a hold that went on until the hour before ends on the way.
+    held &= holds | np.concatenate([np.zeros_like(holds[:, :1]), holds[:, :-1]], axis=1)
+    at = np.argmax(held, axis=1)
+    found = np.take_along_axis(begun, at[:, None], axis=1)[:, 0] + held_h
+    return np.where(held.any(axis=1), found, np.inf)
 
 
 def _effective(weights: Floats) -> float:

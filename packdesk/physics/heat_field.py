@@ -5,8 +5,8 @@ eigenfunctions, one factor a direction, and each product fades by itself. A step
 temperature adds a uniform field; a step in surface coefficient rewrites the field in the new
 eigenfunctions. Both are exact, so that no time stepping is needed.
 
-What each of the latest steps in air temperature added is kept as one product of single rows;
-what is older goes into a table of those products that have not faded yet.
+What each of the latest steps in air temperature added is kept as one product of rows, one row a
+direction; what is older goes into a table of those products that have not faded yet.
 """
 
 from __future__ import annotations
@@ -63,9 +63,6 @@ class Axis:
 Place = tuple[Floats, ...]
 """For each direction, the value there of every eigenfunction, shape (members, modes)."""
 
-Rows = tuple[Floats, ...]
-"""For each direction, how much of every eigenfunction there is, shape (members, modes)."""
-
 
 class Field:
     """The temperature of every member during one step of the surroundings, and then the next.
@@ -87,7 +84,7 @@ class Field:
         self._coefficient = coefficient_w_m2_k
         self._air_temp_c = air_temp_c
         self._profiles = self._profiles_for(coefficient_w_m2_k)
-        self._recent = [self._uniform(start_temp_c - air_temp_c)]
+        self._rows = self._uniform(start_temp_c - air_temp_c)
         self._table: Floats | None = None
 
     @property
@@ -101,30 +98,39 @@ class Field:
         ``since_h`` counts from the beginning of the present step and rises; the higher
         eigenfunctions are left out once they have faded.
         """
-        members = len(self._axes[0].half_length_m)
-        out = np.full((len(places), members, len(since_h)), float(self._air_temp_c))
+        stacked = [np.stack(each, axis=1) for each in zip(*places, strict=True)]
+        members = len(stacked[0])
+        out = np.empty((len(places), members, len(since_h)))
         begin = 0
         while begin < len(since_h):
             until = since_h[begin] * 2.0
             end = max(int(np.searchsorted(since_h, until, side="right")), begin + 1)
             lasting = self._lasting(since_h[begin:end])
-            for at, place in enumerate(places):
-                out[at, :, begin:end] += self._excess_k(place, lasting)
+            here = [at[:, :, : left.shape[1]] for at, left in zip(stacked, lasting, strict=True)]
+            excess = _of_rows(self._rows, here, lasting)
+            if self._table is not None:
+                excess += _of_table(self._table, here, lasting)
+            out[:, :, begin:end] = excess.transpose(1, 0, 2) + self._air_temp_c
             begin = end
         return out
 
     def step(self, after_h: float, air_temp_c: float, coefficient_w_m2_k: float) -> None:
         """Go on to the next step of the surroundings, ``after_h`` after this one began."""
         left = [each[:, :, 0] for each in self._lasting(np.array([after_h]))]
-        self._recent = [_faded_rows(rows, left) for rows in self._recent]
+        self._rows = [
+            row[:, :, : each.shape[1]] * each[:, None, :]
+            for row, each in zip(self._rows, left, strict=True)
+        ]
         if self._table is not None:
             self._table = _faded_table(self._table, left)
-        while len(self._recent) > (_ROWS_KEPT if len(left) > 1 else 0):
-            self._table = _joined(self._table, self._recent.pop(0))
+        if self._rows[0].shape[1] > (_ROWS_KEPT if len(left) > 1 else 0):
+            self._table = _joined(self._table, self._rows)
+            self._rows = [row[:, :0] for row in self._rows]
         if coefficient_w_m2_k != self._coefficient:
             self._rewrite(coefficient_w_m2_k)
         if air_temp_c != self._air_temp_c:
-            self._recent.append(self._uniform(self._air_temp_c - air_temp_c))
+            added = self._uniform(self._air_temp_c - air_temp_c)
+            self._rows = [_stacked(*both) for both in zip(self._rows, added, strict=True)]
             self._air_temp_c = air_temp_c
 
     def _rewrite(self, coefficient_w_m2_k: float) -> None:
@@ -132,12 +138,9 @@ class Field:
         before, self._profiles = self._profiles, self._profiles_for(coefficient_w_m2_k)
         self._coefficient = coefficient_w_m2_k
         matrices = [new.from_other(old) for old, new in zip(before, self._profiles, strict=True)]
-        self._recent = [
-            tuple(
-                (row[:, None, :] @ matrix[:, : row.shape[1]])[:, 0, :]
-                for row, matrix in zip(rows, matrices, strict=True)
-            )
-            for rows in self._recent
+        self._rows = [
+            row @ matrix[:, : row.shape[2]]
+            for row, matrix in zip(self._rows, matrices, strict=True)
         ]
         for at, matrix in enumerate(matrices):
             if self._table is not None:
@@ -149,9 +152,9 @@ class Field:
             for axis, modes in zip(self._axes, self._modes, strict=True)
         )
 
-    def _uniform(self, excess_k: float) -> Rows:
-        first, *others = (each.of_uniform() for each in self._profiles)
-        return (first * excess_k, *others)
+    def _uniform(self, excess_k: float) -> list[Floats]:
+        first, *others = (each.of_uniform()[:, None, :] for each in self._profiles)
+        return [first * excess_k, *others]
 
     def _lasting(self, since_h: Floats) -> list[Floats]:
         """What is left of each eigenfunction, shape (members, modes that show, times)."""
@@ -162,28 +165,31 @@ class Field:
             left.append(np.exp(fading[:, :, None] * -since_h))
         return left
 
-    def _excess_k(self, place: Place, lasting: list[Floats]) -> Floats:
-        """How far a place is above the air, shape (members, times)."""
-        times = lasting[0].shape[2]
-        here = [at[:, : left.shape[1]] for at, left in zip(place, lasting, strict=True)]
-        total = np.zeros((len(here[0]), times))
-        for rows in self._recent:
-            product = np.ones_like(total)
-            for row, at, each in zip(rows, here, lasting, strict=True):
-                shown = min(row.shape[1], each.shape[1])
-                weighted = (row[:, :shown] * at[:, :shown])[:, None, :]
-                product *= (weighted @ each[:, :shown])[:, 0, :]
-            total += product
-        if self._table is not None:
-            total += _contracted(self._table, here, lasting)
-        return total
+
+def _of_rows(rows: list[Floats], here: list[Floats], lasting: list[Floats]) -> Floats:
+    """What the products of rows come to at each place, shape (members, places, times)."""
+    members, places = here[0].shape[:2]
+    product = np.ones(())
+    for row, at, left in zip(rows, here, lasting, strict=True):
+        shown = min(row.shape[2], left.shape[1])
+        weighted = row[:, None, :, :shown] * at[:, :, None, :shown]
+        factor = weighted.reshape(members, -1, shown) @ left[:, :shown]
+        product = product * factor.reshape(members, places, row.shape[1], -1)
+    return np.asarray(product.sum(axis=2))
 
 
-def _faded_rows(rows: Rows, left: Sequence[Floats]) -> Rows:
-    pairs = [
-        (row, each, min(row.shape[1], each.shape[1])) for row, each in zip(rows, left, strict=True)
-    ]
-    return tuple(row[:, :shown] * each[:, :shown] for row, each, shown in pairs)
+def _of_table(table: Floats, here: list[Floats], lasting: list[Floats]) -> Floats:
+    """What the table comes to at each place, summed from the last direction to the first."""
+    members, places = here[0].shape[:2]
+    shown = [min(size, each.shape[1]) for size, each in zip(table.shape[1:], lasting, strict=True)]
+    part = table[_corner(shown)].reshape(members, 1, -1, shown[-1])
+    part = part * here[-1][:, :, None, : shown[-1]]
+    part = part.reshape(members, -1, shown[-1]) @ lasting[-1][:, : shown[-1]]
+    for at in reversed(range(len(here) - 1)):
+        part = part.reshape(members, places, -1, shown[at], lasting[at].shape[2])
+        factor = here[at][:, :, : shown[at], None] * lasting[at][:, None, : shown[at]]
+        part = np.einsum("mprit,mpit->mprt", part, factor)
+    return np.asarray(part.reshape(members, places, -1))
 
 
 def _faded_table(table: Floats, left: Sequence[Floats]) -> Floats:
@@ -195,36 +201,23 @@ def _faded_table(table: Floats, left: Sequence[Floats]) -> Floats:
     return kept
 
 
-def _joined(table: Floats | None, rows: Rows) -> Floats:
-    """One table for a table and a product of rows."""
-    added = rows[0]
-    for row in rows[1:]:
-        added = added[..., None] * row.reshape(len(row), *[1] * (added.ndim - 1), -1)
+def _joined(table: Floats | None, rows: Sequence[Floats]) -> Floats:
+    """One table for a table and the products of rows."""
+    letters = "ijk"[: len(rows)]
+    factors = ",".join(f"ms{letter}" for letter in letters)
+    added: Floats = np.einsum(f"{factors}->m{letters}", *rows, optimize=True)
     if table is None:
         return added
-    sizes = np.maximum(table.shape, added.shape)
-    both = np.zeros(sizes)
+    both = np.zeros(np.maximum(table.shape, added.shape))
     both[_corner(table.shape[1:])] += table
     both[_corner(added.shape[1:])] += added
     return both
 
 
-def _corner(sizes: Sequence[int]) -> tuple[slice, ...]:
-    return (slice(None), *(slice(size) for size in sizes))
-
-
-def _contracted(table: Floats, here: list[Floats], lasting: list[Floats]) -> Floats:
-    """Sum a table of products at one place, from the last direction to the first."""
-    shown = [min(size, each.shape[1]) for size, each in zip(table.shape[1:], lasting, strict=True)]
-    part = table[_corner(shown)]
-    members, times = len(table), lasting[0].shape[2]
-    last = here[-1][:, : shown[-1], None] * lasting[-1][:, : shown[-1]]
-    part = part.reshape(members, -1, shown[-1]) @ last
-    for at in reversed(range(len(here) - 1)):
-        factor = here[at][:, : shown[at], None] * lasting[at][:, : shown[at]]
-        rows = part.reshape(members, -1, shown[at], times)
-        part = np.einsum("mrit,mit->mrt", rows, factor)
-    return np.asarray(part.reshape(members, times))
+def _stacked(rows: Floats, added: Floats) -> Floats:
+    """One more row below the rows, which may have lost their faded ends."""
+    short = added.shape[2] - rows.shape[2]
+    return np.concatenate([np.pad(rows, ((0, 0), (0, 0), (0, short))), added], axis=1)
 
 
 def _rewritten(table: Floats, at: int, matrix: Floats) -> Floats:
@@ -232,3 +225,7 @@ def _rewritten(table: Floats, at: int, matrix: Floats) -> Floats:
     moved = np.moveaxis(table, at + 1, -1)
     rows = moved.reshape(len(table), -1, moved.shape[-1]) @ matrix[:, : moved.shape[-1], :]
     return np.moveaxis(rows.reshape(*moved.shape[:-1], matrix.shape[2]), -1, at + 1)
+
+
+def _corner(sizes: Sequence[int]) -> tuple[slice, ...]:
+    return (slice(None), *(slice(size) for size in sizes))

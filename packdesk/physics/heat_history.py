@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -40,7 +40,39 @@ def mean(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
     return tuple(each.on_average for each in profiles)
 
 
-PLACES = (core, surface, mean)
+PlaceOf = Callable[[Sequence[Profile], Sequence[Direction]], Place]
+"""How a place is said in the eigenfunctions of one step."""
+
+PLACES: tuple[PlaceOf, ...] = (core, surface, mean)
+
+
+def toward_surface(share: float) -> PlaceOf:
+    """A place on the straight way from the core (0) to where the surface is taken (1)."""
+
+    def place(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
+        return tuple(
+            each.at(share) if direction.meets_surface else each.at_centre
+            for each, direction in zip(profiles, directions, strict=True)
+        )
+
+    return place
+
+
+def toward_corner(share: float) -> PlaceOf:
+    """A place on the straight way from the core (0) to the rim or corner (1)."""
+
+    def place(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
+        return tuple(each.at(share) for each in profiles)
+
+    return place
+
+
+SCATTERED: tuple[PlaceOf, ...] = (
+    core,
+    *(toward_surface(share) for share in (0.3, 0.6, 0.8, 1.0)),
+    *(toward_corner(share) for share in (0.3, 0.6, 0.8, 1.0)),
+)
+"""Enough places for one of them to lie close to the coldest food at any time."""
 
 
 def hours_within(history: Sequence[Surroundings], hours: Floats) -> Floats:
@@ -59,7 +91,7 @@ def read(
     start_temp_c: float,
     history: Sequence[Surroundings],
     hours: Floats,
-    places: Sequence[object] = PLACES,
+    places: Sequence[PlaceOf] = PLACES,
 ) -> Floats:
     """The temperature at each place, shape (places, members, hours), in the order asked for.
 
@@ -86,7 +118,7 @@ def read(
         last = starts[at + 1] if at + 1 < len(history) else np.inf
         ends = int(np.searchsorted(rising, last, side="right"))
         if ends > begins:
-            wanted = [place(field.profiles, directions) for place in places]  # type: ignore[operator]
+            wanted = [place(field.profiles, directions) for place in places]
             since = rising[begins:ends] - step.start_h
             out[:, :, order[begins:ends]] = field.temperatures_c(wanted, since)
             begins = ends

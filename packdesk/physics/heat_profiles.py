@@ -16,6 +16,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cache, cached_property
 
 import numpy as np
 
@@ -32,7 +33,7 @@ class Kind(IntEnum):
     CYLINDER = 2
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Profile:
     """The eigenfunctions of one direction under one surface coefficient, for every member.
 
@@ -44,13 +45,13 @@ class Profile:
     biot: Floats
     roots: Floats
 
-    @property
+    @cached_property
     def norms(self) -> Floats:
         """The integral of each eigenfunction squared over the direction's volume."""
         flat = (2 - self.kind) * self.biot
         return (self.roots**2 + self.biot**2 + flat) / (2.0 * self.roots**2)
 
-    @property
+    @cached_property
     def at_centre(self) -> Floats:
         """Each eigenfunction in the middle."""
         if self.kind is Kind.SLAB:
@@ -123,10 +124,9 @@ def _cylinder_roots(biot: Floats, modes: int) -> Floats:
     The phase atan(J1 / J0) rises almost in a straight line across that interval, and where it
     meets atan(B / m) is the root: the slab's equation again, with the same good manners.
     """
-    from scipy.special import j0, j1, jn_zeros
+    from scipy.special import j0, j1
 
-    low = np.concatenate([[0.0], jn_zeros(1, modes - 1)]) if modes > 1 else np.zeros(1)
-    high = jn_zeros(0, modes)
+    low, high = _bessel_zeros(modes)
     first = np.sqrt(2.0 * biot / (1.0 + 2.0 * biot / high[0] ** 2))
     roots = np.where(low > 0.0, low + np.arctan2(biot, low + 0.5), first)
     for _ in range(_NEWTON_STEPS):
@@ -136,3 +136,11 @@ def _cylinder_roots(biot: Floats, modes: int) -> Floats:
         roots = roots - error / (rise + biot / (biot**2 + roots**2))
         roots = np.clip(roots, np.maximum(low, 1e-300), high)
     return np.asarray(roots)
+
+
+@cache
+def _bessel_zeros(modes: int) -> tuple[Floats, Floats]:
+    """The zeros of J1, the one at nought included, and of J0."""
+    from scipy.special import jn_zeros
+
+    return np.concatenate([[0.0], jn_zeros(1, modes)])[:modes], jn_zeros(0, modes)

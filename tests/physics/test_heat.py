@@ -63,7 +63,7 @@ def test_textbook_examples_come_out_within_the_precision_of_the_book(
     surface_c: float | None,
     within_k: float,
 ) -> None:
-    """Plates and cylinders of the textbooks come out as printed there, charts within their width."""
+    """Plates and cylinders of the textbooks come out as printed, charts within their width."""
     found = temperatures_c(shape, filling, start_c, [air], np.array([hour]))
 
     if core_c is not None:

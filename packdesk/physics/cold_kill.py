@@ -1,0 +1,185 @@
+"""Which insects a load's temperature has killed: the cold dose, and the plain rule beside it.
+
+Insects in dry food are a matter of quality, not of safety: this advises and never refuses.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from packdesk.physics.heat_ensemble import Band, Ensemble
+from packdesk.physics.heat_history import Temperatures
+from packdesk.physics.ranges import Floats
+
+WARMEST_COUNTED_C = -12.0
+"""Slow cooling above this acclimates insects rather than kills them (Gilberg & Brokerhof 1991,
+J. Am. Inst. Conserv. 30:197; the figure is our proposal)."""
+
+RULE_AT_C = -15.0
+RULE_HELD_H = 72.0
+"""The plain rule. Extension services advise three to seven days at -18 °C counted from loading
+(HGA-00062, three to four; a column of 2021, three to seven); counted from the core instead, at
+-15 °C or below for 72 hours, it is our proposal."""
+
+
+class KillTimes(Protocol):
+    """What is known of one life stage of one insect: the hours until all are dead, by temperature.
+
+    ``temps_c`` rises, coldest first, and ``kill_hours`` does not fall along it.
+    """
+
+    @property
+    def name(self) -> str:
+        """The insect and its life stage."""
+
+    @property
+    def temps_c(self) -> tuple[float, ...]:
+        """The temperatures of the figures, °C."""
+
+    @property
+    def kill_hours(self) -> tuple[float, ...]:
+        """The hours each of them takes."""
+
+
+def warmest_counted_c(row: KillTimes) -> float:
+    """The warmest temperature (°C) that ``row`` gives any credit for."""
+    return min(WARMEST_COUNTED_C, row.temps_c[-1])
+
+
+def kill_time_h(row: KillTimes, temp_c: Floats) -> Floats:
+    """How many hours at ``temp_c`` kill all of one life stage; infinite where it is not known.
+
+    Symbols: ``row`` the figures of one life stage; ``temp_c`` °C, any.
+
+    Source: the figures of the row, between two of them straight on a scale of ratios. Colder than
+    the coldest figure counts as that figure.
+
+    Example: Collins, Conyers and Cardwell give the diapausing larva of the warehouse moth one day
+    at −20 °C and three at −15 °C: 41.6 hours at −17.5 °C, their geometric mean (see the tests).
+
+    Limits: infinite above −12 °C and above the warmest figure of the row.
+    """
+    hours = np.exp(np.interp(temp_c, row.temps_c, np.log(row.kill_hours)))
+    return np.where(np.asarray(temp_c) <= warmest_counted_c(row), hours, np.inf)
+
+
+def cold_dose(row: KillTimes, hours: Floats, temp_c: Floats) -> Floats:
+    """How much of a whole kill a place has had by each hour; 1 is a kill.
+
+    Symbols: ``row`` the figures of one life stage; ``hours`` rising; ``temp_c`` the place's
+    temperature at them along the last axis, taken to run straight between two hours.
+
+    Source: the integral of dt / kill time over one unbroken cold spell, and of all spells so far
+    the best. A warm gap takes all credit away: what survived recovers.
+
+    Example: at a steady temperature it is the time divided by ``kill_time_h``.
+
+    Limits: each interval counts at the rate of its warmer end, so that coarse hours give too
+    little and never too much.
+    """
+    return _best_spell(
+        hours, temp_c, warmest_counted_c(row), lambda warmer: 1.0 / kill_time_h(row, warmer)
+    )
+
+
+def load_dose(row: KillTimes, hours: Floats, temperatures: Temperatures) -> Floats:
+    """The dose of a whole load by each hour: that of core or surface, whichever has had less."""
+    return np.minimum(
+        cold_dose(row, hours, temperatures.core_c), cold_dose(row, hours, temperatures.surface_c)
+    )
+
+
+def longest_hold_h(hours: Floats, temp_c: Floats, at_or_below_c: float = RULE_AT_C) -> Floats:
+    """The longest unbroken time (h) a place has been at or below a temperature, by each hour.
+
+    Where ``hours`` go on into the thaw the lag after take-out counts by itself: a closed pail
+    stays cold inside long after it has left the freezer.
+    """
+    return _best_spell(hours, temp_c, at_or_below_c, np.ones_like)
+
+
+def _best_spell(
+    hours: Floats, temp_c: Floats, limit_c: float, rate_per_h: Callable[[Floats], Floats]
+) -> Floats:
+    """The most that one unbroken spell at or below the limit has gained, by each hour."""
+    temps = np.asarray(temp_c, dtype=np.float64)
+    before, after = temps[..., :-1], temps[..., 1:]
+    colder, warmer = np.minimum(before, after), np.maximum(before, after)
+    crosses = (colder <= limit_c) & (warmer > limit_c)
+    part = (limit_c - colder) / np.where(crosses, warmer - colder, 1.0)
+    share = np.where(crosses, part, np.where(warmer <= limit_c, 1.0, 0.0))
+    gained = np.diff(hours) * share * rate_per_h(np.minimum(warmer, limit_c))
+    start = np.zeros_like(temps[..., :1])
+    total = np.concatenate([start, np.cumsum(gained, axis=-1)], axis=-1)
+    # At a warm hour the spell has ended: all gained up to there is lost to the spells after it.
+    lost = np.maximum.accumulate(np.where(temps > limit_c, total, 0.0), axis=-1)
+    spell = total - np.concatenate([start, lost[..., :-1]], axis=-1)
+    return np.asarray(np.maximum.accumulate(spell, axis=-1))
+
+
+@dataclass(frozen=True, slots=True)
+class StageDose:
+    """What one life stage has had by the last hour looked at, and when its kill is complete.
+
+    Of the members' weight one tenth lies below ``low`` and one tenth above ``high``.
+    """
+
+    row: KillTimes
+    low: float
+    likely: float
+    high: float
+    killed_h: Band
+
+
+@dataclass(frozen=True, slots=True)
+class ColdVerdict:
+    """The cold dose and the plain rule, side by side; the person chooses which to go by.
+
+    ``doses`` holds the life stages that have figures for temperatures as warm as this load's, the
+    least dosed first; ``without_figures`` those that were only ever tried colder. ``rule_held_h``
+    is the longest unbroken hold of the core at or below −15 °C, low, likely and high, of which 72
+    hours are asked; ``rule_done_h`` is when they are complete.
+    """
+
+    doses: tuple[StageDose, ...]
+    without_figures: tuple[KillTimes, ...]
+    rule_held_h: tuple[float, float, float]
+    rule_done_h: Band
+
+    @property
+    def worst(self) -> StageDose | None:
+        """The life stage that has had least of its dose."""
+        return self.doses[0] if self.doses else None
+
+
+def cold_verdict(
+    rows: Sequence[KillTimes], members: Ensemble, hours: Floats, temperatures: Temperatures
+) -> ColdVerdict:
+    """What the cold has done by the last of ``hours``, by dose and by the plain rule.
+
+    ``temperatures`` are those of ``members`` at ``hours`` (h), the hours after take-out in the
+    closed pail among them if they are to count.
+    """
+    coldest_c = float(members.quantiles(temperatures.core_c.min(axis=1), (0.5,))[0])
+    doses, without = [], []
+    for row in rows:
+        warmest_c = warmest_counted_c(row)
+        if warmest_c < WARMEST_COUNTED_C and coldest_c > warmest_c:
+            without.append(row)
+            continue
+        dose = load_dose(row, hours, temperatures)
+        low, likely, high = (float(each) for each in members.quantiles(dose[:, -1]))
+        killed = members.first_time_h(hours, dose, at_or_above=1.0)
+        doses.append(StageDose(row, low, likely, high, killed))
+    held = longest_hold_h(hours, temperatures.core_c)
+    low, likely, high = (float(each) for each in members.quantiles(held[:, -1]))
+    return ColdVerdict(
+        tuple(sorted(doses, key=lambda each: (each.likely, -each.killed_h.likely_h))),
+        tuple(without),
+        (low, likely, high),
+        members.first_time_h(hours, temperatures.core_c, at_or_below=RULE_AT_C, held_h=RULE_HELD_H),
+    )
