@@ -1,7 +1,6 @@
 from __future__ import annotations
 
 import ast
-import importlib.util
 import json
 import sys
 from pathlib import Path
@@ -13,13 +12,9 @@ BOOTSTRAP = Path(__file__).resolve().parent.parent / "resources" / "bootstrap.py
 
 
 def load() -> ModuleType:
-    """The set-up file, which is a script outside the package."""
-    spec = importlib.util.spec_from_file_location("packdesk_bootstrap", BOOTSTRAP)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module  # NamedTuple looks its module up
-    spec.loader.exec_module(module)
+    """The set-up file, a script outside the package; read so that no cache lands beside it."""
+    module = ModuleType("packdesk_bootstrap")
+    exec(compile(BOOTSTRAP.read_bytes(), BOOTSTRAP, "exec"), vars(module))
     return module
 
 
