@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
 
+from packdesk.session.commands import Command
 from packdesk.session.terms import Stage
 
 
@@ -39,6 +40,42 @@ class CellState(StrEnum):
     STOWED = "stowed"
     SEAL_CHECKED = "seal_checked"
     SET_ASIDE = "set_aside"
+
+
+@dataclass(frozen=True, slots=True)
+class Control:
+    """One thing that can be done: what will then be true, and how it is done.
+
+    A control carries a finished `command`, or the name of the `form` whose typed figures
+    complete it, or the stage it leads to (`goto`). `missing` says what is lacking, or from
+    when it will be: the control then shows itself as not yet, and pressing it goes to the form.
+    `icon` names a drawing; `cell` the pouch state it brings about.
+    """
+
+    label: str
+    hint: str = ""
+    icon: str = ""
+    cell: CellState | None = None
+    key: str = ""
+    command: Command | None = None
+    form: str = ""
+    goto: Stage | None = None
+    missing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class WorkCard:
+    """The work at one stage: what to do next, the main control, at most two beside it.
+
+    `evidence` are sentences that say why; `caution` is shown wherever somebody may be hurt.
+    """
+
+    stage: Stage
+    sentence: str
+    main: Control
+    seconds: tuple[Control, ...] = ()
+    evidence: tuple[str, ...] = ()
+    caution: str = ""
 
 
 @dataclass(frozen=True, slots=True)

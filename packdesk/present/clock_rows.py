@@ -1,0 +1,179 @@
+"""Running clocks in words and bars, the most urgent first, and the band of those that rang."""
+
+from __future__ import annotations
+
+from packdesk.instants import Reading, day_and_time, local, span, time_of_day
+from packdesk.present.cards import AlarmBand, ClockRow, Urgency
+from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
+from packdesk.session.figures import Span
+from packdesk.session.state import SessionState
+from packdesk.session.terms import OpenLimit
+
+SOON_S = 600.0
+SOON_FRACTION = 0.85
+
+_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_ORDER = {Urgency.LATE: 0, Urgency.SOON: 1, Urgency.MET: 2, Urgency.CALM: 3}
+
+
+def clock_rows(session: SessionState, now: Reading) -> tuple[ClockRow, ...]:
+    """Say every running clock of `session`, late ones first, then by what remains."""
+    found = [(clock, standing(clock, now)) for clock in running(session)]
+    rows = [(_row(clock, stands, now), stands.remaining_s) for clock, stands in found]
+    rows.sort(key=lambda each: (_ORDER[each[0].urgency], each[1]))
+    return tuple(row for row, _ in rows)
+
+
+def urgency(clock: Clock, stands: Standing) -> Urgency:
+    """How a clock stands: an at-least clock is never late, only met."""
+    if stands.due:
+        return Urgency.MET if clock.at_least else Urgency.LATE
+    passed = stands.passed_s / clock.runs_s if clock.runs_s > 0 else 1.0
+    if not clock.at_least and (stands.remaining_s < SOON_S or passed > SOON_FRACTION):
+        return Urgency.SOON
+    return Urgency.CALM
+
+
+def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
+    state = urgency(clock, stands)
+    due = local(stands.due_at, now.utc_offset_min)
+    today = local(now.utc, now.utc_offset_min).date()
+    return ClockRow(
+        clock=clock.clock,
+        name=clock_name(clock),
+        tag=clock.subject if clock.kind in (ClockKind.COLD, ClockKind.THAW) else "",
+        time_of_day=f"{due:%H:%M}",
+        day="" if due.date() == today else _DAYS[due.weekday()],
+        meaning=_meaning(clock, state),
+        remaining=_remaining(clock, stands, state, now),
+        fraction=max(0.0, stands.passed_s / clock.runs_s) if clock.runs_s > 0 else 1.0,
+        at_least=clock.at_least,
+        urgency=state,
+        note=_note(clock, stands, now),
+    )
+
+
+def clock_name(clock: Clock) -> str:
+    """Name a clock by the thing it waits for."""
+    match clock.kind:
+        case ClockKind.COLD:
+            return f"{clock.name} cooling"
+        case ClockKind.THAW:
+            return f"{clock.name} warming"
+        case ClockKind.PACKET:
+            return f"{'Remainder' if clock.name.startswith('R') else 'Packet'} {clock.name} open"
+        case ClockKind.PRESSED_SHUT:
+            return f"{clock.count} shut, no seam yet"
+        case ClockKind.SEAL_CHECK:
+            return f"Check {clock.count} seams"
+
+
+def _meaning(clock: Clock, state: Urgency) -> str:
+    if state is Urgency.LATE:
+        return "was due"
+    return {
+        ClockKind.COLD: "cold enough",
+        ClockKind.THAW: "lid off from",
+        ClockKind.PACKET: "use by",
+        ClockKind.PRESSED_SHUT: "seal by",
+        ClockKind.SEAL_CHECK: "look from",
+    }[clock.kind]
+
+
+def _remaining(clock: Clock, stands: Standing, state: Urgency, now: Reading) -> str:
+    words = span(stands.remaining_s)
+    if state is Urgency.LATE:
+        return f"{words} over"
+    if state is Urgency.MET:
+        return f"ready since {_when(stands, now)}"
+    return words if clock.at_least else f"{words} left"
+
+
+def _when(stands: Standing, now: Reading) -> str:
+    same_day = (
+        local(stands.due_at, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
+    )
+    say = time_of_day if same_day else day_and_time
+    return say(stands.due_at, now.utc_offset_min)
+
+
+def _note(clock: Clock, stands: Standing, now: Reading) -> str:
+    if not stands.certain:
+        return "by the wall clock alone: the computer was restarted"
+    if abs(stands.wall_moved_s) >= 60.0:
+        return f"the computer's clock moved {span(stands.wall_moved_s)}; not counted"
+    if clock.span is not None:
+        return between(clock.span, now)
+    if clock.kind is ClockKind.PACKET:
+        return (
+            "margin used up by then"
+            if clock.limit is OpenLimit.MARGIN
+            else "the cap of common practice"
+        )
+    if clock.kind is ClockKind.PRESSED_SHUT:
+        return "a zip leaks; longest waiting first"
+    return "press each pouch, look for slack"
+
+
+def between(band: Span, now: Reading) -> str:
+    """Say the range of an uncertain instant: «between 11:05 and 12:10»."""
+    days = {local(at, now.utc_offset_min).date() for at in (band.early, band.late, now.utc)}
+    say = time_of_day if len(days) == 1 else day_and_time
+    early, late = say(band.early, now.utc_offset_min), say(band.late, now.utc_offset_min)
+    return f"about {early}" if early == late else f"between {early} and {late}"
+
+
+def alarm_band(session: SessionState, now: Reading) -> AlarmBand | None:
+    """The band across the top: clocks that rang and still wait for the act that ends them."""
+    rang = [
+        (clock, standing(clock, now)) for clock in running(session) if clock.clock in session.alarms
+    ]
+    due = sorted(
+        ((clock, stands) for clock, stands in rang if stands.due),
+        key=lambda each: (each[0].at_least, each[1].remaining_s),
+    )
+    if not due:
+        return None
+    worst, stands = due[0]
+    headline = _headline(worst, stands) if len(due) == 1 else f"{len(due)} clocks are due"
+    first = "" if len(due) == 1 else f"{_headline(worst, stands)}. "
+    silenced = [session.alarms[clock.clock].silenced_at for clock, _ in due]
+    stopped = [at for at in silenced if at is not None]
+    return AlarmBand(
+        headline=headline,
+        cure=first + _cure(worst) + f" It was due at {_when(stands, now)}.",
+        sound_stopped=(
+            f"sound stopped {time_of_day(max(stopped), now.utc_offset_min)}"
+            if len(stopped) == len(due)
+            else ""
+        ),
+        clocks=tuple(clock.clock for clock, _ in due),
+    )
+
+
+def _headline(clock: Clock, stands: Standing) -> str:
+    match clock.kind:
+        case ClockKind.COLD:
+            return f"Load {clock.subject} has been cold long enough"
+        case ClockKind.THAW:
+            return f"Load {clock.subject} is warm enough to open"
+        case ClockKind.PACKET:
+            return f"Packet {clock.name} is {span(stands.remaining_s)} past its time"
+        case ClockKind.PRESSED_SHUT:
+            return f"Pouch {clock.subject} has waited too long for its seam"
+        case ClockKind.SEAL_CHECK:
+            return f"{clock.count} seams are to be checked"
+
+
+def _cure(clock: Clock) -> str:
+    match clock.kind:
+        case ClockKind.COLD:
+            return f"Take load {clock.subject} out, lid on."
+        case ClockKind.THAW:
+            return f"Wipe the lid and rim of load {clock.subject} dry, then open it."
+        case ClockKind.PACKET:
+            return "Shut the last pouches now, or shut the absorbers up."
+        case ClockKind.PRESSED_SHUT:
+            return "Seal the pouches that are shut, this one first."
+        case ClockKind.SEAL_CHECK:
+            return "Press each pouch and enter how it feels."

@@ -1,0 +1,39 @@
+"""Masses and temperatures in the units the session speaks, never more digits than known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packdesk.units import Dimension, System, say
+
+_OUNCE_G = 28.349523125
+"""Exact: the international avoirdupois ounce."""
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """How figures are said; `system` is metric or us."""
+
+    system: str = "metric"
+
+    def mass(self, mass_g: float) -> str:
+        """Say a mass as a kitchen scale knows it: `1.25 kg`, or `2 lb 12 oz`."""
+        return _mass(mass_g, System(self.system))
+
+    def both_masses(self, mass_g: float) -> str:
+        """Say a mass in both systems, the session's own first."""
+        own = System(self.system)
+        other = System.US if own is System.METRIC else System.METRIC
+        return f"{_mass(mass_g, own)} ({_mass(mass_g, other)})"
+
+    def temperature(self, temp_c: float, known_to_k: float = 0.5) -> str:
+        """Say a temperature: `−18 °C`, or `0 °F`."""
+        return say(temp_c, Dimension.TEMPERATURE, System(self.system), known_to_k)
+
+
+def _mass(mass_g: float, system: System) -> str:
+    if system is System.METRIC:
+        return say(mass_g, Dimension.MASS, system, 1.0 if mass_g < 1000.0 else 10.0)
+    ounces = mass_g / _OUNCE_G
+    whole = abs(ounces - round(ounces)) < 0.05
+    return say(mass_g, Dimension.MASS, system, _OUNCE_G if whole else _OUNCE_G / 10.0)

@@ -1,0 +1,217 @@
+"""Each recorded fact in one line of words, for the last entry, the story and the record."""
+
+from __future__ import annotations
+
+from functools import singledispatch
+
+from packdesk.present.measures import Measures
+from packdesk.session import facts as f
+from packdesk.session.fact import Fact, UnknownFact
+from packdesk.session.numbers import named
+from packdesk.session.terms import LotVerdict, SealVerdict
+
+
+def fact_words(fact: Fact | UnknownFact, measures: Measures) -> str:
+    """Say what `fact` tells, in the units of the session."""
+    if isinstance(fact, UnknownFact):
+        return f"Entry of a newer PackDesk: {fact.kind}"
+    return _words(fact, measures)
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _which(numbers: tuple[int, ...]) -> str:
+    return _capital(named(numbers))
+
+
+@singledispatch
+def _words(fact: Fact, measures: Measures) -> str:
+    raise TypeError(f"no words for {type(fact).__name__}")
+
+
+@_words.register
+def _(fact: f.SessionOpened, measures: Measures) -> str:
+    return f"Session opened: {fact.name}"
+
+
+@_words.register
+def _(fact: f.LotReceived, measures: Measures) -> str:
+    verdict = {
+        LotVerdict.ACCEPTED: "accepted",
+        LotVerdict.QUARANTINED: "put in quarantine",
+        LotVerdict.REFUSED: "refused",
+    }[fact.verdict]
+    seen = f", {fact.seen}" if fact.seen else ""
+    return f"Lot {fact.lot}: {measures.mass(fact.mass_g)} of {fact.food_name} {verdict}{seen}"
+
+
+@_words.register
+def _(fact: f.PlanAgreed, measures: Measures) -> str:
+    pouches = sum(line.count for line in fact.lines)
+    foods = len(fact.lines)
+    return f"Plan agreed: {foods} {'food' if foods == 1 else 'foods'}, {pouches} pouches"
+
+
+@_words.register
+def _(fact: f.LoadFrozen, measures: Measures) -> str:
+    return f"Load {fact.load} into the freezer: {measures.mass(fact.mass_g)} of {fact.food_name}"
+
+
+@_words.register
+def _(fact: f.LotBypassedCold, measures: Measures) -> str:
+    return f"Lot {fact.lot} goes without cold: {fact.reason}"
+
+
+@_words.register
+def _(fact: f.CoreRead, measures: Measures) -> str:
+    return f"Load {fact.load} {fact.probe} read {measures.temperature(fact.temp_c)}"
+
+
+@_words.register
+def _(fact: f.FreezerRead, measures: Measures) -> str:
+    return f"Freezer read {measures.temperature(fact.temp_c)}"
+
+
+@_words.register
+def _(fact: f.LoadTakenOut, measures: Measures) -> str:
+    early = f", early: {fact.reason}" if fact.reason else ""
+    return f"Load {fact.load} taken out, held {fact.held_h:.0f} h of {fact.needed_h:.0f} h{early}"
+
+
+@_words.register
+def _(fact: f.RoomRead, measures: Measures) -> str:
+    damp = f", {fact.relative_humidity:.0%} humidity" if fact.relative_humidity else ""
+    return f"Room read {measures.temperature(fact.temp_c)}{damp}"
+
+
+@_words.register
+def _(fact: f.LoadUncovered, measures: Measures) -> str:
+    early = f", still too cold: {fact.reason}" if fact.reason else ""
+    return f"Load {fact.load} opened, core about {measures.temperature(fact.core_c)}{early}"
+
+
+@_words.register
+def _(fact: f.PouchesFilled, measures: Measures) -> str:
+    mass = f", {measures.mass(fact.net_mass_g)}" if fact.net_mass_g is not None else ""
+    each = " each" if mass and len(fact.pouches) > 1 else ""
+    return f"{_which(fact.pouches)} filled{mass}{each}"
+
+
+@_words.register
+def _(fact: f.ReadyChecked, measures: Measures) -> str:
+    return f"Ready for a round: {named(fact.pouches)} stand open"
+
+
+@_words.register
+def _(fact: f.PacketOpened, measures: Measures) -> str:
+    return (
+        f"Packet {fact.packet} opened: {fact.count} absorbers of {fact.rating_cc} cc, "
+        f"bag {fact.condition}"
+    )
+
+
+@_words.register
+def _(fact: f.RoundStarted, measures: Measures) -> str:
+    return f"Round {fact.round} started from {fact.source}, {fact.limit_min:.0f} min"
+
+
+@_words.register
+def _(fact: f.AbsorbersPlaced, measures: Measures) -> str:
+    each = "absorber" if fact.each == 1 else f"{fact.each} absorbers"
+    return f"{_which(fact.pouches)}: {each} in"
+
+
+@_words.register
+def _(fact: f.PouchesShut, measures: Measures) -> str:
+    return f"{_which(fact.pouches)} pressed shut"
+
+
+@_words.register
+def _(fact: f.RemainderShut, measures: Measures) -> str:
+    if not fact.count:
+        return f"Round {fact.round} over, no absorber left"
+    return f"Remainder {fact.remainder} shut up: {fact.count} of {fact.rating_cc} cc"
+
+
+@_words.register
+def _(fact: f.PouchesSealed, measures: Measures) -> str:
+    seams = "two seams" if fact.seams == 2 else "one seam"
+    return f"{_which(fact.pouches)} sealed, {'gap left' if fact.gap_left else seams}"
+
+
+@_words.register
+def _(fact: f.AirDrawnOff, measures: Measures) -> str:
+    return f"{_which(fact.pouches)}: air drawn off"
+
+
+@_words.register
+def _(fact: f.LabelsPrinted, measures: Measures) -> str:
+    again = "printed again" if fact.reprint else "printed"
+    return f"Labels {again} for {named(fact.pouches)}"
+
+
+@_words.register
+def _(fact: f.StockSheetUsed, measures: Measures) -> str:
+    return f"{fact.cells} places used on the label sheet on top"
+
+
+@_words.register
+def _(fact: f.PouchesStowed, measures: Measures) -> str:
+    return f"{_which(fact.pouches)} into pail {fact.pail}"
+
+
+@_words.register
+def _(fact: f.PailLidded, measures: Measures) -> str:
+    return f"Lid on pail {fact.pail}, {measures.mass(fact.net_mass_g)} of food"
+
+
+@_words.register
+def _(fact: f.SealChecked, measures: Measures) -> str:
+    swollen = ": do not open, discard" if fact.verdict is SealVerdict.SWOLLEN else ""
+    return f"{_which(fact.pouches)} checked: {fact.verdict}{swollen}"
+
+
+@_words.register
+def _(fact: f.PouchesSetAside, measures: Measures) -> str:
+    done = "emptied" if fact.emptied else "set aside"
+    return f"{_which(fact.pouches)} {done}: {fact.reason}"
+
+
+@_words.register
+def _(fact: f.PouchesReturned, measures: Measures) -> str:
+    return f"{_which(fact.pouches)} back in work, open"
+
+
+@_words.register
+def _(fact: f.SessionClosed, measures: Measures) -> str:
+    return f"Session closed{': ' + fact.remark if fact.remark else ''}"
+
+
+@_words.register
+def _(fact: f.CountTaken, measures: Measures) -> str:
+    if fact.counted == fact.tallied:
+        return f"Counted {fact.counted} {fact.what.replace('_', ' ')}, as tallied"
+    return f"Counted {fact.counted} {fact.what.replace('_', ' ')}, the tally says {fact.tallied}"
+
+
+@_words.register
+def _(fact: f.AlarmRang, measures: Measures) -> str:
+    return f"Alarm: {fact.clock}"
+
+
+@_words.register
+def _(fact: f.AlarmSilenced, measures: Measures) -> str:
+    return "Sound stopped"
+
+
+@_words.register
+def _(fact: f.NoteAdded, measures: Measures) -> str:
+    return f"Note: {fact.text}"
+
+
+@_words.register
+def _(fact: f.FactVoided, measures: Measures) -> str:
+    how_many = "1 entry" if len(fact.targets) == 1 else f"{len(fact.targets)} entries"
+    return f"Undone: {how_many}" if fact.mistap else f"Voided {how_many}: {fact.reason}"

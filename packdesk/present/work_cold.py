@@ -1,0 +1,204 @@
+"""The work of cold treatment and thaw equilibration: keep the lids on, know what the core does."""
+
+from __future__ import annotations
+
+from packdesk.instants import Reading, day_and_time
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.chosen import Chosen
+from packdesk.present.clock_rows import between
+from packdesk.present.measures import Measures
+from packdesk.present.path import lots_without_cold
+from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
+from packdesk.session.commands import UncoverLoad
+from packdesk.session.decide_cold import next_letter
+from packdesk.session.state import BookState, Load, SessionState
+from packdesk.session.terms import LidRule, Stage
+
+COLD_CAUTION = (
+    "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
+    "Keep pails away from small children."
+)
+
+
+def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
+    """Say the work at the freezer."""
+    waiting = lots_without_cold(session)
+    cooling = [load for load in session.loads.values() if load.taken_out is None]
+    if session.plan is None:
+        return _nothing("Agree the plan first; it says what goes into the freezer.", Stage.BEFORE)
+    freeze = Control(
+        f"Load {next_letter(session)} is in the freezer",
+        "Space bar, when the lid of the freezer is shut",
+        icon="cold",
+        form="freeze",
+    )
+    readings = Control("Note a reading", icon="probe", key="R", form="reading")
+    take_out = _take_out(session, cooling, chosen, now)
+    if waiting and not _any_due(session, now):
+        lot = book.lots[waiting[0]]
+        return WorkCard(
+            stage=Stage.COLD_TREATMENT,
+            sentence=f"Put {lot.food_name} of lot {lot.lot} into the freezer, in a closed pail.",
+            main=freeze,
+            seconds=(take_out, readings) if cooling else (_bypass(),),
+            evidence=("The hold counts from when the core is cold, not from the freezer door.",),
+            caution=COLD_CAUTION,
+        )
+    if not cooling:
+        return _nothing("No load is in the freezer.", Stage.THAW_EQUILIBRATION, freeze)
+    load = chosen_load(cooling, chosen, session, now)
+    found = _clock(session, load, ClockKind.COLD, now)
+    if found is not None and found[1].due:
+        return WorkCard(
+            stage=Stage.COLD_TREATMENT,
+            sentence=f"Load {load.load} has been cold long enough. Take it out, lid on.",
+            main=take_out,
+            seconds=(readings, _another(freeze)),
+            evidence=_cold_evidence(load, now, Measures(session.units)),
+            caution=COLD_CAUTION,
+        )
+    return WorkCard(
+        stage=Stage.COLD_TREATMENT,
+        sentence=f"Keep the lids on. Load {load.load} is cold enough {_about(found, now)}.",
+        main=Control(
+            "Note a reading", "Space bar, with the probe's figure typed", icon="probe",
+            form="reading",
+        ),
+        seconds=(take_out, _another(freeze)),
+        evidence=_cold_evidence(load, now, Measures(session.units)),
+        caution=COLD_CAUTION,
+    )  # fmt: skip
+
+
+def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
+    """Say the work at the warming pails."""
+    warming = [
+        load
+        for load in session.loads.values()
+        if load.taken_out is not None and load.uncovered is None
+    ]
+    if not warming:
+        if any(load.uncovered is not None for load in session.loads.values()):
+            return _nothing("Every load is open and ready to fill.", Stage.FILLING)
+        return _nothing("No load is warming. Loads come here from the freezer.",
+                        Stage.COLD_TREATMENT)  # fmt: skip
+    load = chosen_load(warming, chosen, session, now)
+    measures = Measures(session.units)
+    assert load.thaw is not None, "a load taken out has a thaw forecast"
+    found = _clock(session, load, ClockKind.THAW, now)
+    ready = found is not None and found[1].due
+    limit = measures.temperature(load.thaw.open_above_c)
+    why = (
+        f"Above {limit} no dew settles on the food."
+        if load.thaw.rule is LidRule.DEW_POINT
+        else f"With no humidity read, the food should be within 3 K of the room: {limit}."
+    )
+    open_it = Control(
+        f"Load {load.load} is open",
+        "Space bar" if ready else "",
+        icon="lid",
+        command=UncoverLoad(load.load) if ready else None,
+        form="" if ready else "early",
+        missing="" if ready else f"Not yet: lid off from {_about(found, now, short=True)}",
+    )
+    sentence = (
+        f"Wipe the lid and rim of load {load.load} dry, then open it."
+        if ready
+        else f"Keep the lid on load {load.load} until {_about(found, now)}."
+    )
+    return WorkCard(
+        stage=Stage.THAW_EQUILIBRATION,
+        sentence=sentence,
+        main=open_it,
+        seconds=(
+            Control("Room reading", icon="probe", key="R", form="room"),
+            Control("Open it early", icon="lid", key="E", form="early"),
+        ),
+        evidence=(why, "Never open a warming load to measure it."),
+    )
+
+
+def chosen_load(loads: list[Load], chosen: Chosen, session: SessionState, now: Reading) -> Load:
+    """The load picked, or the one that is due first."""
+    picked = next((load for load in loads if load.load == chosen.load), None)
+    if picked is not None:
+        return picked
+    remaining = {
+        clock.subject: standing(clock, now).remaining_s
+        for clock in running(session)
+        if clock.kind in (ClockKind.COLD, ClockKind.THAW)
+    }
+    return min(loads, key=lambda load: remaining.get(load.load, float("inf")))
+
+
+def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: Reading) -> Control:
+    if not cooling:
+        return Control("Take a load out", icon="lid", missing="No load is in the freezer")
+    load = chosen_load(cooling, chosen, session, now)
+    found = _clock(session, load, ClockKind.COLD, now)
+    due = found is not None and found[1].due
+    return Control(
+        f"Load {load.load} is out",
+        "Space bar, with the room's temperature typed" if due else "",
+        icon="lid",
+        key="O",
+        form="take_out",
+        missing="" if due else f"from {_about(found, now, short=True)}",
+    )
+
+
+def _another(freeze: Control) -> Control:
+    return Control("Freeze a load", icon="cold", key="L", form=freeze.form)
+
+
+def _bypass() -> Control:
+    return Control("Needs no cold", icon="aside", key="B", form="bypass")
+
+
+def _any_due(session: SessionState, now: Reading) -> bool:
+    return any(
+        clock.kind is ClockKind.COLD and standing(clock, now).due for clock in running(session)
+    )
+
+
+def _clock(
+    session: SessionState, load: Load, kind: ClockKind, now: Reading
+) -> tuple[Clock, Standing] | None:
+    for clock in running(session):
+        if clock.kind is kind and clock.subject == load.load:
+            return clock, standing(clock, now)
+    return None
+
+
+def _about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = False) -> str:
+    if found is None:
+        return "no time within ten days" if short else "no time that can be foreseen"
+    words = day_and_time(found[1].due_at, now.utc_offset_min)
+    return words if short else f"about {words}"
+
+
+def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, ...]:
+    forecast = load.forecast
+    treat = measures.temperature(forecast.treat_c)
+    if forecast.cold_from is None:
+        return (
+            f"With the freezer as it is the core does not reach {treat}.",
+            "Set the freezer colder or take other loads out.",
+        )
+    lines = [f"The core reaches {treat} {between(forecast.cold_from, now)}."]
+    if forecast.hold_done is not None:
+        lines.append(
+            f"{forecast.hold_h:.0f} h at the core are complete {between(forecast.hold_done, now)}."
+        )
+    return tuple(lines)
+
+
+def _nothing(sentence: str, goto: Stage, second: Control | None = None) -> WorkCard:
+    from packdesk.present.path import STAGE_NAMES
+
+    return WorkCard(
+        stage=Stage.COLD_TREATMENT,
+        sentence=sentence,
+        main=Control(f"Go to {STAGE_NAMES[goto].lower()}", "Space bar", icon="done", goto=goto),
+        seconds=(_another(second), _bypass()) if second is not None else (),
+    )

@@ -1,0 +1,188 @@
+"""The work before the freezer and after the iron: plan, labels, pails, seal checks, closing."""
+
+from __future__ import annotations
+
+from packdesk.instants import Reading, day_and_time
+from packdesk.present.cards import CellState, Control, WorkCard
+from packdesk.present.path import lots_without_cold
+from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.commands import CheckSeals, LidPail, StowPouches
+from packdesk.session.numbers import named
+from packdesk.session.state import BookState, Pouch, SessionState
+from packdesk.session.terms import LotVerdict, SealVerdict, Stage
+
+CHECK_CAUTION = (
+    "A swollen pouch: do not open it, do not taste it, discard it. "
+    "Ask your local food-safety authority when in doubt."
+)
+PAIL_CAUTION = (
+    "Lift filled pails close to the body, two people over 16 kg. "
+    "A small child can drown in a pail: keep lids on, keep pails out of reach."
+)
+
+
+def before_card(book: BookState, session: SessionState) -> WorkCard:
+    """Say the work before the cold: receive lots, put them into plan lines, agree."""
+    lots = [lot for lot in book.lots.values() if lot.verdict is LotVerdict.ACCEPTED]
+    add_lot = Control("Receive a lot", icon="add", key="A", form="lot")
+    if not lots:
+        return WorkCard(
+            stage=Stage.BEFORE,
+            sentence="Look at what you bought, weigh it, and enter it as a lot.",
+            main=Control(
+                "This lot is received", "Space bar, with food and mass entered", icon="weigh",
+                form="lot",
+            ),
+            evidence=("Look for live insects, webbing, damp, a torn sack.",),
+        )  # fmt: skip
+    if session.plan is None:
+        return WorkCard(
+            stage=Stage.BEFORE,
+            sentence="Choose a pouch for each lot, then agree the plan.",
+            main=Control("Agree this plan", "Space bar", icon="done", form="plan"),
+            seconds=(add_lot,),
+        )
+    waiting = lots_without_cold(session)
+    return WorkCard(
+        stage=Stage.BEFORE,
+        sentence=(
+            "The plan is agreed. The cold comes next."
+            if waiting
+            else "The plan is agreed, and every lot is on its way."
+        ),
+        main=Control("Go to cold treatment", "Space bar", icon="done", goto=Stage.COLD_TREATMENT),
+        seconds=(add_lot, Control("Change the plan", icon="edit", key="C", form="plan")),
+    )
+
+
+def labelling_card(session: SessionState) -> WorkCard:
+    """Say the work at the printer."""
+    unlabelled = [p for p in session.working_pouches() if p.gas_tight and not p.labelled]
+    if not unlabelled:
+        any_made = any(pouch.labelled for pouch in session.pouches.values())
+        return WorkCard(
+            stage=Stage.LABELLING,
+            sentence=(
+                "Every sealed pouch has its label."
+                if any_made
+                else "No pouch is sealed yet; labels come after the seams."
+            ),
+            main=Control(
+                "Go to pails" if any_made else "Go to sealing",
+                "Space bar",
+                icon="done",
+                goto=Stage.AFTER if any_made else Stage.SEALING,
+            ),
+            seconds=(Control("Print again", icon="again", key="R", form="reprint"),)
+            if any_made
+            else (),
+        )
+    count = len(unlabelled)
+    return WorkCard(
+        stage=Stage.LABELLING,
+        sentence="Check which labels are gone, then make the PDF.",
+        main=Control(
+            f"Make {count} label{'s' if count > 1 else ''}",
+            "Space bar",
+            icon="labels",
+            form="labels",
+        ),
+        evidence=("Print at 100 %, never “fit to page”.",),
+    )
+
+
+def after_card(session: SessionState, now: Reading) -> WorkCard:
+    """Say the work after the labels: stow, lid, check seams, close."""
+    close = Control("Close the session", icon="done", key="X", form="close")
+    if session.closed_at is not None:
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence="This session is closed. Its record and labels can be made again.",
+            main=Control("Make the record", "Space bar", icon="labels", form="record"),
+        )
+    record = Control("Make the record", icon="labels", key="R", form="record")
+    loose = [p for p in session.working_pouches() if p.gas_tight and not p.pail]
+    if loose:
+        pail = _next_pail(session)
+        numbers = tuple(pouch.number for pouch in loose)
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence=f"Put {named(numbers)} into pail {pail}.",
+            main=Control(
+                f"{len(numbers)} are in pail {pail}",
+                "Space bar",
+                cell=CellState.STOWED,
+                command=StowPouches(pail, numbers),
+            ),
+            seconds=(Control("Fewer", icon="edit", key="W", form="stow"), record),
+            evidence=("Rest sealed pouches a day before the lid goes on, if you can.",),
+            caution=PAIL_CAUTION,
+        )
+    unlidded = [pail for pail in session.pails.values() if not pail.lidded and pail.pouches]
+    if unlidded:
+        pail_name = unlidded[0].pail
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence=f"Put the lid on pail {pail_name} and press it down all around.",
+            main=Control(
+                f"Pail {pail_name} has its lid", "Space bar", icon="lid",
+                command=LidPail(pail_name),
+            ),
+            seconds=(record,),
+            caution=PAIL_CAUTION,
+        )  # fmt: skip
+    checks = sorted(
+        (
+            (clock, standing(clock, now))
+            for clock in running(session)
+            if clock.kind is ClockKind.SEAL_CHECK
+        ),
+        key=lambda each: each[1].remaining_s,
+    )
+    if not checks:
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence="Nothing is sealed yet; pails and checks come after the seams.",
+            main=Control("Go to filling", "Space bar", icon="done", goto=Stage.FILLING),
+        )
+    clock, stands = checks[0]
+    pouches = checked_next(session, int(clock.subject))
+    numbers = tuple(pouch.number for pouch in pouches)
+    due = day_and_time(stands.due_at, now.utc_offset_min)
+    return WorkCard(
+        stage=Stage.AFTER,
+        sentence=(
+            f"Press {named(numbers)}. Enter any that changed by itself."
+            if stands.due
+            else f"The next look at the seams is due {due}."
+        ),
+        main=Control(
+            f"All {len(numbers)} feel snug" if len(numbers) > 1 else "It feels snug",
+            "Space bar" if stands.due else "",
+            cell=CellState.SEAL_CHECKED,
+            command=CheckSeals(numbers, SealVerdict.SNUG) if stands.due else None,
+            form="" if stands.due else "check",
+            missing="" if stands.due else f"Not yet: from {due}",
+        ),
+        seconds=(Control("Enter a check", icon="edit", key="E", form="check"), close),
+        evidence=("A soft pouch is not a failed one. The change from tight to soft is the leak.",),
+        caution=CHECK_CAUTION,
+    )
+
+
+def checked_next(session: SessionState, step: int) -> tuple[Pouch, ...]:
+    """The sealed pouches whose `step`-th check comes next."""
+    return tuple(
+        pouch
+        for pouch in session.working_pouches()
+        if pouch.gas_tight and len(pouch.checks) == step - 1
+    )
+
+
+def _next_pail(session: SessionState) -> str:
+    """The pail being filled; a new number when every pail has its lid."""
+    for pail in session.pails.values():
+        if not pail.lidded:
+            return pail.pail
+    numbers = [int(pail) for pail in session.pails if pail.isdecimal()]
+    return str(max(numbers, default=0) + 1)
