@@ -23,6 +23,7 @@ LID_GAP_MM = 30.0
 """Height left free below a pail's rim for the lid (common practice, no source: 25 to 40 mm)."""
 
 _MM3_PER_L = 1e6
+_TALLEST_MM, _LEAST_INNER_MM = 2000.0, 10.0
 
 
 def paper_bag_volume_l(width_mm: float, height_mm: float) -> float:
@@ -41,12 +42,9 @@ def paper_bag_volume_l(width_mm: float, height_mm: float) -> float:
     Limits: an approximation; the true greatest volume of the square lies between 0.2055 and 0.217
     (Kepert's bounds), so the formula is 7 to 12 % low there. The film must not stretch.
     """
-    w, h = sorted(
-        (
-            within("width_mm", width_mm, 10.0, 2000.0, "mm"),
-            within("height_mm", height_mm, 10.0, 2000.0, "mm"),
-        )
-    )
+    width = within("width_mm", width_mm, _LEAST_INNER_MM, _TALLEST_MM, "mm")
+    height = within("height_mm", height_mm, _LEAST_INNER_MM, _TALLEST_MM, "mm")
+    w, h = min(width, height), max(width, height)
     filled = h / (math.pi * w) - 0.142 * (1.0 - math.pow(10.0, -h / w))
     return w * w * w * filled / _MM3_PER_L
 
@@ -56,10 +54,12 @@ def _inner_flat_mm(
 ) -> tuple[float, float]:
     """Take the seams off both sides, the bottom and the top, and the headspace off the height."""
     width = within("width_mm", width_mm, 50.0, 1500.0, "mm")
-    height = within("height_mm", height_mm, 50.0, 2000.0, "mm")
-    seam = within("seam_mm", seam_mm, 0.0, 50.0, "mm")
-    side = within("side_seam_mm", side_seam_mm, 0.0, min(50.0, (width - 10.0) / 2.0), "mm")
-    free = within("headspace_mm", headspace_mm, 0.0, height - 2.0 * seam - 10.0, "mm")
+    height = within("height_mm", height_mm, 50.0, _TALLEST_MM, "mm")
+    widest_seam = min(50.0, (height - _LEAST_INNER_MM) / 2.0)
+    seam = within("seam_mm", seam_mm, 0.0, widest_seam, "mm")
+    widest_side = min(50.0, (width - _LEAST_INNER_MM) / 2.0)
+    side = within("side_seam_mm", side_seam_mm, 0.0, widest_side, "mm")
+    free = within("headspace_mm", headspace_mm, 0.0, height - 2.0 * seam - _LEAST_INNER_MM, "mm")
     return width - 2.0 * side, height - 2.0 * seam - free
 
 
@@ -106,8 +106,8 @@ def flat_height_for_capacity_mm(
 ) -> float:
     """How tall a flat pouch of this width must be to take that much food: the inverse.
 
-    Symbols: ``capacity_l`` of settled food, litres, as far as a pouch 2000 mm tall takes it; the
-    others as ``flat_capacity_l``.
+    Symbols: ``capacity_l`` of settled food, litres, between what 10 mm of height take and what a
+    pouch 2000 mm tall does; the others as ``flat_capacity_l``.
     Source: Robin's formula, solved by halving the interval.
     Example: the 1.598 L of ``flat_capacity_l``'s example need its 254 mm.
 
@@ -116,19 +116,17 @@ def flat_height_for_capacity_mm(
 
     Limits: as ``flat_capacity_l``.
     """
-
-    def holds(height_mm: float) -> float:
-        return flat_capacity_l(
-            width_mm, height_mm, seam_mm, headspace_mm, practical_fraction,
-            side_seam_mm=side_seam_mm,
-        )  # fmt: skip
-
-    low, high = max(50.0, 2.0 * seam_mm + headspace_mm + 10.0), 2000.0
-    wanted = within("capacity_l", capacity_l, holds(low), holds(high), "L")
+    fraction = within("practical_fraction", practical_fraction, 0.3, 1.0)
+    side = seam_mm if side_seam_mm is None else side_seam_mm
+    width, high = _inner_flat_mm(width_mm, _TALLEST_MM, seam_mm, headspace_mm, side)
+    taken_off, low = _TALLEST_MM - high, _LEAST_INNER_MM
+    least, most = (fraction * paper_bag_volume_l(width, inner) for inner in (low, high))
+    wanted = within("capacity_l", capacity_l, least, most, "L")
     while high - low > 1e-6:
         middle = (low + high) / 2.0
-        low, high = (middle, high) if holds(middle) < wanted else (low, middle)
-    return (low + high) / 2.0
+        short = fraction * paper_bag_volume_l(width, middle) < wanted
+        low, high = (middle, high) if short else (low, middle)
+    return (low + high) / 2.0 + taken_off
 
 
 def gusseted_capacity_l(
