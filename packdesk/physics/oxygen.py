@@ -251,7 +251,7 @@ def residual_oxygen_fraction(
 
     Symbols: ``air_cc`` shut in, 0.001 to 1,000,000; ``absorbed_cc`` reference cc the absorbers can
     take, 0 to 1,000,000 (more than there is leaves none); the air as ``oxygen_need_cc``.
-    Source: mass balance y = (O − c) / (G − c), with G the gas, O its oxygen, c what was taken.
+    Source: mass balance y = (O − c) / (G − c), G the gas, O its oxygen, c what was taken.
     Example: the gallon of rice (355 cc of oxygen in 1,696 cc of air) with 300 cc keeps
     (355 − 300) / (1696 − 300) = 4.0 %, worked by hand.
 
@@ -262,9 +262,10 @@ def residual_oxygen_fraction(
     """
     gas = within("air_cc", air_cc, 1e-3, _MOST_GAS_CC, "cc")
     absorbed = within("absorbed_cc", absorbed_cc, 0.0, _MOST_GAS_CC, "cc")
-    oxygen = _oxygen_cc(gas, temp_c, pressure_pa, relative_humidity)
-    taken = np.minimum(absorbed, oxygen)
-    return plain((oxygen - taken) / (gas * air.reference_cc_per_cc(temp_c, pressure_pa) - taken))
+    share = air.oxygen_fraction(temp_c, pressure_pa, relative_humidity)
+    total = gas * air.reference_cc_per_cc(temp_c, pressure_pa)
+    taken = np.minimum(absorbed / total, share)
+    return plain((share - taken) / (1.0 - taken))
 
 
 @overload
