@@ -10,20 +10,30 @@ from typing import BinaryIO
 
 from packdesk.desk.ports import Trouble
 
-_CURES = {
-    errno.ENOSPC: "The disk is full. Delete what you no longer need, or choose another disk.",
-    errno.EDQUOT: "Your share of the disk is used up. Delete something, or choose another disk.",
-    errno.EROFS: "That disk can only be read. Choose a folder on another one.",
-    errno.ENOENT: "That folder is not there. Choose one that is.",
-    errno.ENOTDIR: "That folder is not there. Choose one that is.",
-    errno.EISDIR: "A folder has that name. Choose another name.",
-    errno.EACCES: (
-        "The folder does not let you write, or the file is open in another program. "
-        "Close it there, or choose another folder."
-    ),
-}  # fmt: skip
-_CURES[errno.EPERM] = _CURES[errno.EACCES]
-_OTHER_CURE = "Choose another folder and try again."
+_NO_ROOM = ("the disk is full", "Make room on it, or choose a folder on another disk.")
+_NO_WAY_IN = (
+    "this account may not write there, or the file is open in another program",
+    "Close the file in the other program, or choose another folder.",
+)
+_NO_FOLDER = ("its folder is not there", "Choose a folder that is, or plug in its disk.")
+_READ_ONLY = ("that disk can only be read", "Choose a folder on another disk.")
+_IS_FOLDER = ("a folder has that name", "Choose another name.")
+_TOO_LONG = ("its name is too long", "Choose a shorter name.")
+_OTHER = ("the disk did not take it", "Try again, or choose a folder on another disk.")
+
+_REASONS = {
+    errno.ENOSPC: _NO_ROOM,
+    errno.EDQUOT: _NO_ROOM,
+    errno.EFBIG: _NO_ROOM,
+    errno.EACCES: _NO_WAY_IN,
+    errno.EPERM: _NO_WAY_IN,
+    errno.EBUSY: _NO_WAY_IN,
+    errno.ENOENT: _NO_FOLDER,
+    errno.ENOTDIR: _NO_FOLDER,
+    errno.EROFS: _READ_ONLY,
+    errno.EISDIR: _IS_FOLDER,
+    errno.ENAMETOOLONG: _TOO_LONG,
+}
 
 
 def deliver(content: bytes, out: Path | BinaryIO) -> None:
@@ -35,7 +45,7 @@ def deliver(content: bytes, out: Path | BinaryIO) -> None:
         try:
             out.write(content)
         except OSError as error:
-            raise _trouble("the file", error) from error
+            raise _trouble("The file", error) from error
         return
     part = out.with_name(out.name + ".part")
     try:
@@ -47,10 +57,9 @@ def deliver(content: bytes, out: Path | BinaryIO) -> None:
     except OSError as error:
         with suppress(OSError):
             part.unlink(missing_ok=True)
-        raise _trouble(f"“{out.name}” in {out.parent}", error) from error
+        raise _trouble(f"“{out}”", error) from error
 
 
 def _trouble(what: str, error: OSError) -> Trouble:
-    reason = error.strerror or "the system gave no reason"
-    cure = _CURES.get(error.errno or 0, _OTHER_CURE)
-    return Trouble(f"Could not write {what}: {reason}.", cure)
+    reason, cure = _REASONS.get(error.errno or 0, _OTHER)
+    return Trouble(f"{what} was not written: {reason}.", cure)
