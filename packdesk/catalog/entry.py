@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Hashable, Iterable, Mapping
 from dataclasses import MISSING, dataclass, field, fields
 from enum import StrEnum
@@ -20,6 +21,8 @@ DescriptionT = TypeVar("DescriptionT", bound=Description)
 
 _FOR_ALL_FIGURES = ("source", "grade")
 """An entry may say these once for all its figures."""
+
+_IN_SHORT = re.compile(r"\s*(?P<number>[-+]?\d+(?:\.\d+)?)\s*(?P<unit>[^\d\s.,]\S*(?: \S+)*)?\s*")
 
 _OF_A_FIGURE = ("value", "unit", *_FOR_ALL_FIGURES, "low", "high", "as_published", "note")
 
@@ -154,8 +157,8 @@ def _believed_origin(given: Mapping[str, Any], setting: Setting) -> tuple[str, G
     for part in _FOR_ALL_FIGURES:
         if part not in given:
             raise _Refused(f"has no {part}.")
-    grade: Grade = _plain(Grade, given["grade"])
-    key = _known_key(given["source"], setting.known[Source])
+    grade = Grade(_known_key(given["grade"], list(Grade), "has the grade"))
+    key = _known_key(given["source"], setting.known[Source], "has the source")
     source = setting.known[Source][key]
     if grade is Grade.PUBLISHED and isinstance(source, Source) and not source.seen:
         raise _Refused(
@@ -187,38 +190,39 @@ def _plain(wanted: Any, given: Any) -> Any:
         return wanted(_known_key(given, [str(each) for each in wanted]))
     words = {str: "text in quotes", bool: "true or false", int: "a whole number"}[wanted]
     if type(given) is not wanted:
-        raise _Refused(f"must be {words}, not {given!r}.")
+        raise _Refused(f"must be {words}, not {given!r:.40}.")
     if wanted is str and not given.isprintable():
         raise _Refused("must be one line of printable text.")
     return given
 
 
-def _known_key(given: Any, known: Iterable[str]) -> str:
+def _known_key(given: Any, known: Iterable[str], says: str = "says") -> str:
     known = tuple(known)
     if given not in known:
-        raise _Refused(f'says "{given}", which is not known{nearest(str(given), known)}')
+        raise _Refused(f'{says} "{given}", which is not known{nearest(str(given), known)}')
     return str(given)
 
 
 def _parts_of_figure(given: Any, measure: Measure) -> Mapping[str, Any]:
     """The parts of a figure, written as a table or in short as text such as "203 mm"."""
     if isinstance(given, str):
-        number, _, unit = given.strip().partition(" ")
-        return {"value": number, "unit": unit.strip() or "1"}
+        short = _IN_SHORT.fullmatch(given)
+        if short is None:
+            raise _Refused(f'says "{given}"; write a figure with its unit, {_example(measure)}.')
+        return {"value": float(short["number"]), "unit": short["unit"] or "1"}
     if not isinstance(given, dict):
-        raise _Refused(f'must be text with a unit, such as "{measure.least:g} {measure.unit}".')
+        raise _Refused(f"must have a unit: write it as text, {_example(measure)}.")
     for part in given:
         if part not in _OF_A_FIGURE:
             raise _Refused(f'has a part "{part}", which is not known{nearest(part, _OF_A_FIGURE)}')
     return given
 
 
+def _example(measure: Measure) -> str:
+    return f'such as "{measure.most:g} {measure.unit}"'
+
+
 def _number(given: Any) -> float:
-    if isinstance(given, str):
-        try:
-            return float(given)
-        except ValueError:
-            raise _Refused(f'begins with "{given}", which is not a number.') from None
-    if isinstance(given, bool) or not isinstance(given, int | float):
-        raise _Refused(f"must be a number, not {given!r}.")
+    if isinstance(given, bool) or not isinstance(given, int | float) or not -1e9 < given < 1e9:
+        raise _Refused(f"must be a number, not {given!r:.40}.")
     return float(given)

@@ -110,8 +110,8 @@ def _laid_over(
     """The thing that `entry` describes, over the thing of its key or of its `like`."""
     things = setting.known[kind]
     table = dict(entry)
-    like = table.pop("like", key if setting.own else None)
-    if like != key and like not in things and "like" in entry:
+    like = table.pop("like", key if setting.own else "")
+    if not isinstance(like, str) or ("like" in entry and like not in things):
         sentence = f'says "{like}", which is not known{nearest(str(like), things)}'
         return None, (Fault(setting.file, f"{key}.like", sentence),)
     base = things.get(like)
@@ -121,6 +121,8 @@ def _laid_over(
             sentence = "is new here: it must say everything, or begin with like = and a known key"
             faults = (Fault(setting.file, key, sentence + nearest(key, things)), *faults)
         return None, faults
+    if not thing.name.strip():
+        return None, (*faults, Fault(setting.file, f"{key}.name", "must not be empty."))
     for other in things.values():
         if other.name == thing.name and other.key != key:
             sentence = f'"{thing.name}" is already the name of {other.key}; choose another.'

@@ -11,15 +11,17 @@ from typing import Any
 from packdesk.catalog.faults import Fault
 
 _HEADER = re.compile(r"^\[[^\[\]\n]+\]\s*(?:#.*)?$")
-_BOM = "\ufeff"
+_NOT_UTF8 = re.compile("[\udc80-\udcff]")
+"""What stands in a decoded text for a byte that could not be decoded."""
 
 
 @dataclass(frozen=True)
 class _Piece:
-    """The lines of one entry, and the number of the first of them."""
+    """Some lines of a file, the number of the first of them, and the entry they begin with."""
 
     first_line: int
     text: str
+    key: str = ""
 
 
 def read_entries(file: Path) -> tuple[dict[str, dict[str, Any]], tuple[Fault, ...]]:
@@ -29,28 +31,32 @@ def read_entries(file: Path) -> tuple[dict[str, dict[str, Any]], tuple[Fault, ..
     first counts.
     """
     try:
-        text = file.read_bytes().decode("utf-8", errors="surrogateescape")
+        raw = file.read_bytes()
     except OSError as error:
         reason = error.strerror or "it cannot be opened"
         return {}, (Fault(file, "", f"could not be read: {reason}."),)
-    entries: dict[str, dict[str, Any]] = {}
-    faults: list[Fault] = []
-    if "\0" in text:
+    if b"\0" in raw:
         return {}, (Fault(file, "", "is not UTF-8 text; save it again as UTF-8."),)
-    for piece in _pieces(text.removeprefix(_BOM)):
-        found, fault = _read_piece(file, piece)
-        faults.extend(fault)
-        for key, value in found.items():
-            if not isinstance(value, dict):
+    text = raw.decode("utf-8", errors="surrogateescape").removeprefix("\ufeff")
+    whole, wrong = _read_piece(file, _Piece(1, text))
+    found = [(1, whole)]
+    faults: list[Fault] = []
+    if wrong is not None:
+        found = []
+        for piece in _pieces(text):
+            part, wrong = _read_piece(file, piece)
+            found.append((piece.first_line, part))
+            faults.extend(() if wrong is None else (wrong,))
+    entries: dict[str, dict[str, Any]] = {}
+    for line, part in found:
+        for key, entry in part.items():
+            if not isinstance(entry, dict):
                 faults.append(Fault(file, key, "stands outside any entry; put it under a [key]."))
             elif key in entries:
-                sentence = (
-                    f"appears twice, again at line {piece.first_line}; the first one counts. "
-                    "Rename or delete the second."
-                )
+                sentence = f"appears again at line {line}; the first one counts. Rename or delete."
                 faults.append(Fault(file, key, sentence))
             else:
-                entries[key] = value
+                entries[key] = entry
     return entries, tuple(faults)
 
 
@@ -61,29 +67,28 @@ def _pieces(text: str) -> list[_Piece]:
     """
     pieces: list[_Piece] = []
     lines: list[str] = []
-    first_line = 1
-    root = ""
-    for number, line in enumerate(text.splitlines(), start=1):
+    first_line, key = 1, ""
+    for number, line in enumerate(text.split("\n"), start=1):
         if _HEADER.match(line):
-            name = line[1 : line.index("]")].strip()
-            if not (root and name.startswith(root + ".")):
-                pieces.append(_Piece(first_line, "\n".join(lines)))
-                lines, first_line, root = [], number, name
+            name = line[1 : line.index("]")].strip().strip("\"'")
+            if not (key and name.startswith(key + ".")):
+                pieces.append(_Piece(first_line, "\n".join(lines), key))
+                lines, first_line, key = [], number, name
         lines.append(line)
-    pieces.append(_Piece(first_line, "\n".join(lines)))
+    pieces.append(_Piece(first_line, "\n".join(lines), key))
     return pieces
 
 
-def _read_piece(file: Path, piece: _Piece) -> tuple[dict[str, Any], list[Fault]]:
-    name = piece.text.split("]", 1)[0].lstrip("[").strip() if piece.text.startswith("[") else ""
-    for number, line in enumerate(piece.text.split("\n"), start=piece.first_line):
-        if any("\udc80" <= letter <= "\udcff" for letter in line):
-            sentence = f"line {number} is not UTF-8 text; save the file again as UTF-8."
-            return {}, [Fault(file, name, sentence)]
+def _read_piece(file: Path, piece: _Piece) -> tuple[dict[str, Any], Fault | None]:
+    bad = _NOT_UTF8.search(piece.text)
+    if bad:
+        line = piece.first_line + piece.text.count("\n", 0, bad.start())
+        sentence = f"line {line} is not UTF-8 text; save the file again as UTF-8."
+        return {}, Fault(file, piece.key, sentence)
     try:
-        return tomllib.loads(piece.text), []
-    except tomllib.TOMLDecodeError as error:
-        return {}, [Fault(file, name, _in_words(str(error), piece.first_line))]
+        return tomllib.loads(piece.text), None
+    except (ValueError, RecursionError) as error:
+        return {}, Fault(file, piece.key, _in_words(str(error), piece.first_line))
 
 
 def _in_words(message: str, first_line: int) -> str:
