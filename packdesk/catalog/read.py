@@ -14,8 +14,9 @@ from packdesk.catalog.entry import Setting, read_entry
 from packdesk.catalog.faults import Fault, nearest
 from packdesk.catalog.films import Film
 from packdesk.catalog.foods import Food
+from packdesk.catalog.freezers import Freezer
 from packdesk.catalog.label_stock import LabelStock
-from packdesk.catalog.pails import Freezer, Pail
+from packdesk.catalog.pails import Pail
 from packdesk.catalog.pouches import Pouch
 from packdesk.catalog.sources import Source
 from packdesk.catalog.toml_file import read_entries
