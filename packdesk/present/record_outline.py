@@ -26,11 +26,15 @@ VERDICT_WORDS = {
 }
 
 CAUTIONS = (
-    "Only dry food, about 10 % moisture or less and low in fat, may be stored without oxygen. "
-    "Moist or oily food without oxygen can grow the germ of botulism, which cannot be smelt.",
+    (
+        "Only dry food, about 10 % moisture or less and low in fat, may be stored without oxygen. "
+        "Moist or oily food without oxygen can grow the germ of botulism, which cannot be smelt."
+    ),
     "Take the absorber out before cooking; it is not food. Discard a swollen pouch unopened.",
-    "Dates are for best quality at about 21 °C. What your local food-safety authority says "
-    "comes before anything that stands here.",
+    (
+        "Dates are for best quality at about 21 °C. What your local food-safety authority says "
+        "comes before anything that stands here."
+    ),
 )
 
 
@@ -91,8 +95,10 @@ def _plan(session: SessionState, measures: Measures) -> OutlineSection:
     return OutlineSection(
         title="Plan and outcome",
         sentences=(
-            "Oxygen to take up is that of the air in one pouch at "
-            f"{session.plan.elevation_m:.0f} m above sea level, with a year's leakage.",
+            (
+                "Oxygen to take up is that of the air in one pouch at "
+                f"{session.plan.elevation_m:.0f} m above sea level, with a year's leakage."
+            ),
         ),
         header=("Food", "Pouch", "Planned", "Oxygen", "Absorbers", "Outcome"),
         rows=tuple(rows),
@@ -133,9 +139,11 @@ def _loads(session: SessionState, measures: Measures, now: Reading) -> tuple[Out
 def _load(load: Load, measures: Measures, now: Reading) -> OutlineSection:
     offset = now.utc_offset_min
     said = [
-        f"{measures.mass(load.mass_g)} of lot {load.lot} in {load.container_name}, "
-        f"into a freezer at {measures.temperature(load.figures.freezer_temp_c)} on "
-        f"{date_and_time(load.frozen.utc, offset)}.",
+        (
+            f"{measures.mass(load.mass_g)} of lot {load.lot} in {load.container_name}, "
+            f"into a freezer at {measures.temperature(load.figures.freezer_temp_c)} on "
+            f"{date_and_time(load.frozen.utc, offset)}."
+        ),
     ]
     if load.forecast.cold_from is not None:
         said.append(

@@ -160,8 +160,8 @@ class TakeRemainder(Command):
 class PlaceAbsorbers(Command):
     """Absorbers went into pouches; `shut`: pressed shut (with a zip) at the same time.
 
-    Without `pouches` the next `count` open ones of the plan line are meant; without `first_at`
-    the work began when the last of this round ended.
+    Without `pouches` the next `count` open ones of the plan line are meant; with them their own
+    plan line counts. Without `first_at` the work began when the last of this round ended.
     """
 
     line: int

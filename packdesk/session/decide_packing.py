@@ -127,7 +127,8 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
     from packdesk.session.exposure import capacity_left
 
     session = the_session(case)
-    line = _line(case, command.line)
+    named_first = session.pouches.get(command.pouches[0]) if command.pouches else None
+    line = _line(case, named_first.line if named_first is not None else command.line)
     if not line.absorbers_cc:
         raise Refused(f"{line.food_name} needs no absorber. Shut the pouches without one.")
     pouches = _chosen(session, line, command)

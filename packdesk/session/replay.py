@@ -1,0 +1,197 @@
+"""The command that leads to recorded facts again: how a session file is rehearsed.
+
+Only what a person decided is taken from the facts; every figure is worked out anew, so that a
+rehearsal shows whether today's program comes to the same record.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import singledispatch
+
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.fact import Fact
+
+
+def command_of(act: Sequence[Fact]) -> c.Command | None:
+    """Find the command behind the facts of one act; None for what the program does by itself."""
+    first = act[0]
+    if not first.by_person:
+        return None
+    return _command(first, act)
+
+
+@singledispatch
+def _command(first: Fact, act: Sequence[Fact]) -> c.Command | None:
+    raise TypeError(f"no command leads to {type(first).__name__}")
+
+
+@_command.register
+def _(first: f.SessionOpened, act: Sequence[Fact]) -> c.Command:
+    return c.OpenSession(first.name, first.units, first.code)
+
+
+@_command.register
+def _(first: f.LotReceived, act: Sequence[Fact]) -> c.Command:
+    return c.ReceiveLot(
+        first.food, first.food_name, first.mass_g, first.supplier_lot, first.verdict, first.seen
+    )
+
+
+@_command.register
+def _(first: f.PlanAgreed, act: Sequence[Fact]) -> c.Command:
+    return c.AgreePlan(
+        first.lines, first.numbered, first.elevation_m, first.packing_temp_c, first.pack_at
+    )
+
+
+@_command.register
+def _(first: f.LoadFrozen, act: Sequence[Fact]) -> c.Command:
+    return c.FreezeLoad(
+        first.lot,
+        first.container,
+        first.container_name,
+        first.mass_g,
+        first.figures,
+        first.forecast.treat_c,
+        first.forecast.hold_h,
+    )
+
+
+@_command.register
+def _(first: f.LotBypassedCold, act: Sequence[Fact]) -> c.Command:
+    return c.BypassCold(first.lot, first.reason)
+
+
+@_command.register
+def _(first: f.CoreRead, act: Sequence[Fact]) -> c.Command:
+    return c.NoteCoreReading(first.load, first.temp_c, first.probe)
+
+
+@_command.register
+def _(first: f.FreezerRead, act: Sequence[Fact]) -> c.Command:
+    return c.NoteFreezerReading(first.temp_c)
+
+
+@_command.register
+def _(first: f.LoadTakenOut, act: Sequence[Fact]) -> c.Command:
+    thaw = first.forecast
+    return c.TakeLoadOut(first.load, thaw.room_c, thaw.room_relative_humidity, first.reason)
+
+
+@_command.register
+def _(first: f.RoomRead, act: Sequence[Fact]) -> c.Command:
+    return c.NoteRoomReading(first.temp_c, first.relative_humidity)
+
+
+@_command.register
+def _(first: f.LoadUncovered, act: Sequence[Fact]) -> c.Command:
+    return c.UncoverLoad(first.load, first.reason)
+
+
+@_command.register
+def _(first: f.PouchesFilled, act: Sequence[Fact]) -> c.Command:
+    return c.FillPouches(first.line, len(first.pouches), first.net_mass_g)
+
+
+@_command.register
+def _(first: f.ReadyChecked, act: Sequence[Fact]) -> c.Command:
+    return c.CheckReady()
+
+
+@_command.register
+def _(first: f.PacketOpened, act: Sequence[Fact]) -> c.Command:
+    room_c = next((fact.room_c for fact in act if isinstance(fact, f.RoundStarted)), 21.0)
+    return c.OpenPacket(first.absorber, first.rating_cc, first.count, first.condition, room_c)
+
+
+@_command.register
+def _(first: f.RoundStarted, act: Sequence[Fact]) -> c.Command:
+    return c.TakeRemainder(first.source, first.room_c)
+
+
+@_command.register
+def _(first: f.AbsorbersPlaced, act: Sequence[Fact]) -> c.Command:
+    shut = any(isinstance(fact, (f.PouchesShut, f.PouchesSealed)) for fact in act)
+    return c.PlaceAbsorbers(
+        line=0,
+        count=len(first.pouches),
+        pouches=first.pouches,
+        first_at=first.first_at,
+        shut=shut,
+    )
+
+
+@_command.register
+def _(first: f.PouchesShut, act: Sequence[Fact]) -> c.Command:
+    return c.ShutPouches(first.pouches)
+
+
+@_command.register
+def _(first: f.RemainderShut, act: Sequence[Fact]) -> c.Command:
+    return c.ShutRemainder(first.round, first.count)
+
+
+@_command.register
+def _(first: f.PouchesSealed, act: Sequence[Fact]) -> c.Command:
+    return c.SealPouches(first.pouches, first.seams, first.gap_left)
+
+
+@_command.register
+def _(first: f.AirDrawnOff, act: Sequence[Fact]) -> c.Command:
+    return c.DrawOffAir(first.pouches)
+
+
+@_command.register
+def _(first: f.LabelsPrinted, act: Sequence[Fact]) -> c.Command:
+    used = next((fact.cells for fact in act if isinstance(fact, f.StockSheetUsed)), 0)
+    return c.NoteLabelsPrinted(first.pouches, first.stock, first.first_cell, used, first.reprint)
+
+
+@_command.register
+def _(first: f.PouchesStowed, act: Sequence[Fact]) -> c.Command:
+    return c.StowPouches(first.pail, first.pouches)
+
+
+@_command.register
+def _(first: f.PailLidded, act: Sequence[Fact]) -> c.Command:
+    return c.LidPail(first.pail)
+
+
+@_command.register
+def _(first: f.SealChecked, act: Sequence[Fact]) -> c.Command:
+    return c.CheckSeals(first.pouches, first.verdict)
+
+
+@_command.register
+def _(first: f.PouchesSetAside, act: Sequence[Fact]) -> c.Command:
+    return c.SetAside(first.pouches, first.reason, first.emptied)
+
+
+@_command.register
+def _(first: f.PouchesReturned, act: Sequence[Fact]) -> c.Command:
+    return c.ReturnPouches(first.pouches)
+
+
+@_command.register
+def _(first: f.SessionClosed, act: Sequence[Fact]) -> c.Command:
+    return c.CloseSession(first.remark)
+
+
+@_command.register
+def _(first: f.CountTaken, act: Sequence[Fact]) -> c.Command:
+    return c.TakeCount(first.line, first.what, first.counted)
+
+
+@_command.register
+def _(first: f.NoteAdded, act: Sequence[Fact]) -> c.Command:
+    return c.AddNote(first.text)
+
+
+@_command.register
+def _(first: f.FactVoided, act: Sequence[Fact]) -> c.Command:
+    if first.mistap:
+        return c.UndoLast()
+    targets = [target for fact in act if isinstance(fact, f.FactVoided) for target in fact.targets]
+    return c.VoidFact(targets[0], first.reason, tuple(targets[1:]))
