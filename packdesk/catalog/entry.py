@@ -71,9 +71,7 @@ class _Reader:
     faults: list[Fault] = field(default_factory=list)
 
     def values(self, kind: type[Description], base: Description | None) -> dict[str, Any] | None:
-        hints = _field_types(
-            cast(Hashable, kind)
-        )  # a class is hashable; mypy thinks of its instances
+        hints = _field_types(cast(Hashable, kind))  # mypy takes the class for its instances
         self._unknown_fields(hints)
         complete = True
         values: dict[str, Any] = {"key": self.key}

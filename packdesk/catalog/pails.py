@@ -1,4 +1,4 @@
-"""Rigid pails: what they hold and weigh."""
+"""Rigid pails, and the freezers they must fit into."""
 
 from __future__ import annotations
 
@@ -84,3 +84,21 @@ class Pail(Description):
         widening = (self.top_diameter_mm - self.bottom_diameter_mm) / 2 / self.inner_height_mm
         surface = floor + widening * depth_mm
         return pi * depth_mm / 3 * (floor**2 + floor * surface + surface**2) / 1e6
+
+
+@dataclass(frozen=True, kw_only=True)
+class Freezer(Description):
+    """One make of household freezer."""
+
+    inner_height: Annotated[Figure, length_mm(50.0, 2500.0)]
+    temperature: Annotated[Figure, Measure("degC", -90.0, 5.0, also=("degF",))]
+
+    @property
+    def inner_height_mm(self) -> float:
+        """Clear height for a standing pail."""
+        return self.inner_height.value
+
+    @property
+    def temperature_c(self) -> float:
+        """The air inside, settled."""
+        return self.temperature.value

@@ -14,9 +14,8 @@ from packdesk.catalog.entry import Setting, read_entry
 from packdesk.catalog.faults import Fault, nearest
 from packdesk.catalog.films import Film
 from packdesk.catalog.foods import Food
-from packdesk.catalog.freezers import Freezer
 from packdesk.catalog.label_stock import LabelStock
-from packdesk.catalog.pails import Pail
+from packdesk.catalog.pails import Freezer, Pail
 from packdesk.catalog.pouches import Pouch
 from packdesk.catalog.sources import Source
 from packdesk.catalog.toml_file import read_entries
@@ -58,7 +57,8 @@ def read_catalog(own_folder: Path | None = None) -> tuple[Catalog, tuple[Fault, 
 
     `own_folder` may hold files named like the shipped ones. An own entry with the key of a
     shipped one replaces only what it says; a new one says everything, or begins with
-    `like = "key"`. An own entry with a fault is left out, and the shipped one stands.
+    `like = "key"`. An own entry with a value that cannot be taken is left out, and the shipped
+    one stands.
     """
     read: dict[type[Description], dict[str, Any]] = {}
     faults: list[Fault] = []
