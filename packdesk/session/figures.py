@@ -9,7 +9,7 @@ import msgspec
 from packdesk.session.terms import LidRule
 
 
-class Span(msgspec.Struct, frozen=True, kw_only=True):
+class Span(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """An uncertain instant: nine in ten say not before `early`, nine in ten not after `late`."""
 
     early: datetime
@@ -17,7 +17,7 @@ class Span(msgspec.Struct, frozen=True, kw_only=True):
     late: datetime
 
 
-class ColdForecast(msgspec.Struct, frozen=True, kw_only=True):
+class ColdForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """When the core of a load is cold enough and when its hold is complete.
 
     `treat_c` is the treatment temperature of the core (°C), `hold_h` the hours it must be held
@@ -32,7 +32,7 @@ class ColdForecast(msgspec.Struct, frozen=True, kw_only=True):
     effective_members: float = 0.0
 
 
-class ThawForecast(msgspec.Struct, frozen=True, kw_only=True):
+class ThawForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """When the lid may come off a warming load, by which rule and above which temperature (°C)."""
 
     rule: LidRule
@@ -43,7 +43,7 @@ class ThawForecast(msgspec.Struct, frozen=True, kw_only=True):
     lid_off: Span | None
 
 
-class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True):
+class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A forecast renewed by a reading that concerns several loads."""
 
     load: str
@@ -51,7 +51,7 @@ class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True):
     thaw: ThawForecast | None = None
 
 
-class LoadFigures(msgspec.Struct, frozen=True, kw_only=True):
+class LoadFigures(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """What the heat calculation of a load rests on: shape, filling, surface coefficients."""
 
     radius_mm: float
@@ -65,8 +65,12 @@ class LoadFigures(msgspec.Struct, frozen=True, kw_only=True):
     freezer_temp_c: float
 
 
-class AgreedLine(msgspec.Struct, frozen=True, kw_only=True):
-    """One plan line as agreed: this food into this pouch, with every figure it relied on."""
+class AgreedLine(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """One plan line as agreed: this food into this pouch, with every figure it relied on.
+
+    `last_fill_mass_g` is what the last pouch holds; `years_to_one_percent` the film's own limit,
+    None where it is beyond reckoning; `absorbers_cc` the ratings that go into each pouch.
+    """
 
     line: int
     food: str
@@ -93,3 +97,7 @@ class AgreedLine(msgspec.Struct, frozen=True, kw_only=True):
     allergens: tuple[str, ...] = ()
     caution: str = ""
     film: str = ""
+    last_fill_mass_g: float | None = None
+    years_to_one_percent: float | None = None
+    low_oxygen: str = ""
+    warnings: tuple[str, ...] = ()

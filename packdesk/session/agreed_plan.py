@@ -1,0 +1,45 @@
+"""A plan line as worked out becomes a plan line as agreed: its figures are copied for good."""
+
+from __future__ import annotations
+
+from packdesk.planning.plan import PlannedLine
+from packdesk.session.figures import AgreedLine
+
+
+def agreed_line(planned: PlannedLine) -> AgreedLine:
+    """Copy what a person agreed to, rounded to what it was shown with."""
+    return AgreedLine(
+        line=planned.line,
+        food=planned.food,
+        food_name=planned.food_name,
+        lot=planned.lot,
+        mass_g=round(planned.mass_g, 1),
+        pouch=planned.pouch,
+        pouch_name=planned.pouch_name,
+        liner=planned.liner,
+        zip=planned.zip,
+        count=planned.count,
+        fill_mass_g=round(planned.fill_mass_g, 1),
+        last_fill_mass_g=round(planned.last_fill_mass_g, 1),
+        capacity_l=round(planned.capacity_l, 2),
+        bulk_density_g_per_cc=round(planned.bulk_density_g_per_cc, 3),
+        solid_density_g_per_cc=round(planned.solid_density_g_per_cc, 3),
+        residual_gas_cc=round(planned.residual_gas_cc, 1),
+        air_cc=round(planned.air_cc, 1),
+        oxygen_need_cc=round(planned.oxygen_need_cc, 1),
+        recommended_cc=round(planned.recommended_cc, 1),
+        absorbers_cc=planned.absorbers_cc,
+        quality_years_low=planned.quality_years_low,
+        quality_years_high=planned.quality_years_high,
+        years_to_one_percent=(
+            round(planned.years_to_one_percent, 1)
+            if planned.years_to_one_percent is not None
+            else None
+        ),
+        low_oxygen=planned.low_oxygen,
+        dusty=planned.dusty,
+        allergens=planned.allergens,
+        caution=planned.caution,
+        film=planned.film,
+        warnings=planned.warnings,
+    )
