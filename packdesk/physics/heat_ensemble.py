@@ -31,7 +31,9 @@ from packdesk.physics.ranges import Floats, within
 DEFAULT_MEMBERS = 256
 FEWEST_EFFECTIVE = 30.0
 """Below this many effective members a band of 80 per cent is made of too few of them."""
-_MOST_MEMBERS = 8192
+_WANTED_EFFECTIVE = 100.0
+"""With fewer the ends of a band lie a little too close together; more members cost little."""
+_MOST_MEMBERS = 16384
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,8 +181,8 @@ class Ensemble:
     ) -> Ensemble:
         """The members weighted by how well they fit the readings.
 
-        Where too few members fit, more are drawn from the same sequence; where eight thousand are
-        not enough, the errors are taken wider (``widened``) until ``fewest_effective`` count.
+        Where too few members fit, more are drawn from the same sequence; where sixteen thousand
+        are not enough, the errors are taken wider (``widened``) until ``fewest_effective`` count.
         Members that no longer count are dropped.
         """
         if not readings:
@@ -189,14 +191,14 @@ class Ensemble:
         while True:
             misfits = ensemble_now._squared_misfits(readings, start_temp_c, history)
             weights = _weights(misfits, ensemble_now.weights, 1.0)
-            grown = ensemble_now.members * 4
-            enough = _effective(weights) >= fewest_effective
+            grown = ensemble_now.members * 2
+            enough = _effective(weights) >= max(fewest_effective, _WANTED_EFFECTIVE)
             if enough or grown > _MOST_MEMBERS or np.ptp(self.weights) > 0.0:
                 break
             ensemble_now = ensemble(self.shape, self.filling, members=grown, spreads=self.spreads)
         widened = _widening(misfits, ensemble_now.weights, fewest_effective)
         weights = _weights(misfits, ensemble_now.weights, widened)
-        keep = weights > weights.max() * 1e-6
+        keep = weights > weights.max() * 1e-4
         return replace(
             ensemble_now,
             factors=_chosen(ensemble_now.factors, keep),
