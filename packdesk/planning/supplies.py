@@ -1,0 +1,190 @@
+"""What a plan takes to have at hand: pouches, absorbers by the packet, pails, labels."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+from packdesk.catalog.absorbers import AbsorberKind
+from packdesk.catalog.pails import Pail
+from packdesk.catalog.read import Catalog
+from packdesk.physics.pouch import pouches_in_pail
+from packdesk.planning.line import PlannedLine
+
+SPARE_SHARE = 0.1
+"""Spare pouches, of those planned and at least one: seams go wrong (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """One row of the shopping list."""
+
+    count: int
+    name: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Supplies:
+    """The whole shopping list, in the order things are needed at the counter."""
+
+    pouches: tuple[Supply, ...]
+    absorbers: tuple[Supply, ...]
+    pails: tuple[Supply, ...]
+    labels: tuple[Supply, ...]
+
+    @property
+    def rows(self) -> tuple[Supply, ...]:
+        """All rows, one after the other."""
+        return (*self.pouches, *self.absorbers, *self.pails, *self.labels)
+
+
+def supplies_for(
+    lines: Sequence[PlannedLine], catalog: Catalog, pail: Pail, freezer_pails: int
+) -> Supplies:
+    """What planned lines take together.
+
+    ``pail`` is the one that pouches are stowed in and that food is frozen in, ``freezer_pails``
+    how many loads there are. A pail emptied on packing day takes pouches afterwards.
+    """
+    rows, pails = _pails(lines, catalog, pail, freezer_pails)
+    return Supplies(_pouches(lines), _absorbers(lines, catalog), rows, _labels(lines, pails))
+
+
+def spare(count: int) -> int:
+    """How many spare pouches go with ``count`` planned ones."""
+    return math.ceil(count * SPARE_SHARE - 1e-9) if count else 0
+
+
+def _pouches(lines: Sequence[PlannedLine]) -> tuple[Supply, ...]:
+    planned, names = Counter[str](), {each.pouch: each.pouch_name for each in lines}
+    for each in lines:
+        planned[each.pouch] += each.count
+    return tuple(
+        Supply(count + spare(count), names[key], f"{count} and {spare(count)} spare")
+        for key, count in planned.items()
+    )
+
+
+def _absorbers(lines: Sequence[PlannedLine], catalog: Catalog) -> tuple[Supply, ...]:
+    """Enough for every pouch and for the spare ones, by the packet."""
+    planned, spares = Counter[int](), Counter[int]()
+    for each in lines:
+        for rating in each.absorbers_cc:
+            planned[rating] += each.count
+            spares[rating] += spare(each.count)
+    found = []
+    for rating, needed in sorted(planned.items()):
+        name = f"{rating} cc absorbers"
+        sizes = _packet_sizes(rating, catalog)
+        for_spares = f"{needed} and {spares[rating]} for spare pouches"
+        if not sizes:
+            found.append(Supply(needed + spares[rating], name, for_spares))
+            continue
+        bought = packets(needed + spares[rating], sizes)
+        said = " and ".join(
+            f"{count} packet{'s' if count > 1 else ''} of {size}" for size, count in bought
+        )
+        found.append(
+            Supply(sum(size * count for size, count in bought), name, f"{said}; {for_spares}")
+        )
+    return tuple(found)
+
+
+def _packet_sizes(rating: int, catalog: Catalog) -> tuple[int, ...]:
+    return tuple(
+        size
+        for each in catalog.absorbers.values()
+        if each.kind is AbsorberKind.SELF_ACTIVATED and int(each.rating_cc) == rating
+        for size in each.packet_counts
+    )
+
+
+def _pails(
+    lines: Sequence[PlannedLine], catalog: Catalog, pail: Pail, freezer_pails: int
+) -> tuple[tuple[Supply, ...], int]:
+    """The rows of pails, and how many pails are stowed away in the end."""
+    stowed: Counter[str] = Counter()
+    share, too_large = 0.0, []
+    for each in lines:
+        if each.liner:
+            stowed[each.pail] += each.count
+            continue
+        filled_l = (each.fill_mass_g / each.bulk_density_g_per_cc + each.residual_gas_cc) / 1000.0
+        holds = pouches_in_pail(filled_l, pail.usable_volume_l)
+        if holds:
+            share += each.count / holds
+        else:
+            too_large.append(each.pouch_name)
+    stowed[pail.key] += math.ceil(share - 1e-9)
+    rows = []
+    for key, count in stowed.items():
+        frozen = freezer_pails if key == pail.key else 0
+        if not max(count, frozen):
+            continue
+        notes = [f"{count} to stow away"] if count else []
+        if frozen:
+            notes.append(f"{frozen} for the freezer first")
+        rows.append(Supply(max(count, frozen), _pail_name(key, catalog, pail), ", ".join(notes)))
+    rows += [
+        Supply(0, "pails", f"a {name} does not go into {pail.name}; choose a larger pail")
+        for name in too_large
+    ]
+    return tuple(rows), sum(stowed.values())
+
+
+def _pail_name(key: str, catalog: Catalog, pail: Pail) -> str:
+    return pail.name if key == pail.key else catalog.pails[key].name
+
+
+def _labels(lines: Sequence[PlannedLine], pails: int) -> tuple[Supply, ...]:
+    pouches = sum(each.count for each in lines)
+    if not pouches:
+        return ()
+    return (Supply(pouches + pails, "labels", f"{pouches} for pouches, {pails} for pails"),)
+
+
+def packets(needed: int, sizes: Iterable[int]) -> tuple[tuple[int, int], ...]:
+    """Which packets to buy for ``needed`` absorbers, as (absorbers in a packet, packets).
+
+    Fewest absorbers left over; of the ways to that, the one whose largest packet is smallest and
+    then the fewest packets: what is opened goes stale, so that a packet should be used up at one
+    go. Largest first.
+    """
+    choices = sorted(set(sizes))
+    if needed <= 0:
+        return ()
+    if not choices or choices[0] < 1:
+        raise ValueError("no packet size is given; name at least one, such as 10")
+    best: tuple[int, int, list[int]] | None = None
+    for largest in choices:
+        fewest = _fewest_packets(needed + largest, [each for each in choices if each <= largest])
+        total = next(t for t in range(needed, needed + largest + 1) if fewest[t] is not None)
+        if best is None or total < best[0]:
+            best = (total, largest, _walk(total, fewest))
+    assert best is not None
+    return tuple(sorted(Counter(best[2]).items(), reverse=True))
+
+
+def _fewest_packets(up_to: int, sizes: Sequence[int]) -> list[int | None]:
+    """For each total the last packet of a way to it with the fewest packets; None: there is no way.
+
+    The total 0 has 0.
+    """
+    counts = [0] + [up_to + 1] * up_to
+    last: list[int | None] = [0] + [None] * up_to
+    for total in range(1, up_to + 1):
+        for size in sizes:
+            if size <= total and counts[total - size] + 1 < counts[total]:
+                counts[total], last[total] = counts[total - size] + 1, size
+    return last
+
+
+def _walk(total: int, last: Sequence[int | None]) -> list[int]:
+    found = []
+    while size := last[total]:
+        found.append(size)
+        total -= size
+    return found
