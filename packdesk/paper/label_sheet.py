@@ -77,38 +77,36 @@ def write_labels(
     Raises `ValueError` for an impossible request and `Trouble` when the file cannot be written.
     """
     _check(labels, stock, first_cell, offset_mm)
-    sheet = BytesIO()
-    canvas = blank_pdf(sheet, stock.page_size_mm, f"Pouch labels, {stock.name}")
-    ask_for_actual_size(canvas)
-    _begin_page(canvas, stock, offset_mm, outlines)
-    drawing = _Drawing(canvas, stock)
-    others = sorted(other_stocks, key=lambda other: other.label_width_mm * other.label_height_mm)
-    unfit = []
-    for done, label in enumerate(labels):
-        cell = (first_cell + done) % stock.cells
-        if done and not cell:
-            canvas.showPage()
-            _begin_page(canvas, stock, offset_mm, outlines)
+    ready: list[_Ready] = []
+    unfit: list[Unfit] = []
+    for label in labels:
         code = qr_code(label.code)
         layout = lay_out(label, code.modules, stock.label_width_mm, stock.label_height_mm)
-        if isinstance(layout, str):
-            unfit.append(_unfit(label, code, layout, others))
-        elif not unfit:
-            x_mm, y_mm = stock.cell_origin_mm(cell)
-            drawing.draw(layout, printable(label.identity), code, x_mm * MM, -y_mm * MM)
+        if isinstance(layout, Layout):
+            ready.append(_Ready(layout, printable(label.identity), code))
+        else:
+            unfit.append(_unfit(label, code.modules, layout, stock, other_stocks))
         if progress is not None:
-            progress(done + 1, len(labels))
+            progress(len(ready) + len(unfit), len(labels))
     unprintable = tuple(
         Unprintable(label.pouch, missing) for label in labels if (missing := _missing(label))
     )
     if unfit:
         return LabelReport(0, 0, first_cell, tuple(unfit), unprintable)
-    canvas.save()
-    deliver(sheet.getvalue(), out)
+    deliver(_draw_sheets(ready, stock, first_cell, offset_mm, outlines), out)
     used = first_cell + len(labels)
     return LabelReport(
         len(labels), -(-used // stock.cells), used % stock.cells, unprintable=unprintable
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Ready:
+    """All it takes to draw one label."""
+
+    layout: Layout
+    identity: str
+    code: QrCode
 
 
 def _check(
@@ -131,49 +129,72 @@ def _check(
         )
 
 
-def _begin_page(
-    canvas: Canvas, stock: LabelStock, offset_mm: tuple[float, float], outlines: bool
-) -> None:
-    """Move the origin to the page's top left corner, offset applied, and outline the cells."""
-    canvas.translate(offset_mm[0] * MM, (stock.page_size_mm[1] - offset_mm[1]) * MM)
-    canvas.setLineWidth(_SEAM_PT)
-    if not outlines:
-        return
-    width, height = stock.label_width_mm * MM, stock.label_height_mm * MM
-    for cell in range(stock.cells):
-        x, y = stock.cell_origin_mm(cell)
-        canvas.roundRect(x * MM, -y * MM - height, width, height, stock.corner_radius_mm * MM)
+def _draw_sheets(
+    ready: Iterable[_Ready],
+    stock: LabelStock,
+    first_cell: int,
+    offset_mm: tuple[float, float],
+    outlines: bool,
+) -> bytes:
+    sheets = BytesIO()
+    canvas = blank_pdf(sheets, stock.page_size_mm, f"Pouch labels, {stock.name}")
+    ask_for_actual_size(canvas)
+    drawing = _Drawing(canvas, stock)
+    for place, label in enumerate(ready, start=first_cell):
+        cell = place % stock.cells
+        if place == first_cell or not cell:
+            if place > first_cell:
+                canvas.showPage()
+            canvas.translate(offset_mm[0] * MM, (stock.page_size_mm[1] - offset_mm[1]) * MM)
+            if outlines:
+                drawing.outline_cells()
+        drawing.draw(label, cell)
+    canvas.save()
+    return sheets.getvalue()
 
 
 class _Drawing:
-    """Draws labels on a canvas; what many labels share is put into the file once."""
+    """Draws labels below an origin at the sheet's top left corner.
+
+    What many labels share is put into the file once, as a form.
+    """
 
     def __init__(self, canvas: Canvas, stock: LabelStock) -> None:
         self._canvas = canvas
-        self._width = ceil(stock.label_width_mm * MM)
-        self._height = ceil(stock.label_height_mm * MM)
+        self._stock = stock
         self._forms: dict[Layout, str] = {}
 
-    def draw(self, layout: Layout, identity: str, code: QrCode, left: float, top: float) -> None:
-        """Draw one label with its top left corner at `left`, `top` (points, from the origin)."""
-        if layout not in self._forms:
-            self._forms[layout] = self._add_form(layout)
+    def outline_cells(self) -> None:
+        """Draw the edge of every cell, for a test on plain paper."""
+        stock = self._stock
+        width, height = stock.label_width_mm * MM, stock.label_height_mm * MM
+        self._canvas.setLineWidth(_SEAM_PT)
+        for cell in range(stock.cells):
+            x, y = stock.cell_origin_mm(cell)
+            self._canvas.roundRect(x * MM, -y * MM - height, width, height,
+                                   stock.corner_radius_mm * MM)  # fmt: skip
+
+    def draw(self, label: _Ready, cell: int) -> None:
+        """Draw one label in its cell."""
+        x_mm, y_mm = self._stock.cell_origin_mm(cell)
         canvas = self._canvas
+        form = self._forms.get(label.layout) or self._add_form(label.layout)
         canvas.saveState()
-        canvas.translate(left, top)
-        canvas.doForm(self._forms[layout])
-        self._draw_lines((replace(layout.identity, text=identity),))
-        code_left, code_bottom, side = layout.code
-        canvas.addLiteral(code.operators(code_left, -code_bottom, side))
+        canvas.translate(x_mm * MM, -y_mm * MM)
+        canvas.doForm(form)
+        self._draw_lines([replace(label.layout.identity, text=label.identity)])
+        left, bottom, side = label.layout.code
+        canvas.addLiteral(label.code.operators(left, -bottom, side))
         canvas.restoreState()
 
     def _add_form(self, layout: Layout) -> str:
-        name = f"label{len(self._forms)}"
+        name = self._forms[layout] = f"label{len(self._forms)}"
+        width, height = self._stock.label_width_mm * MM, self._stock.label_height_mm * MM
         left, right, seam = layout.seam
-        self._canvas.beginForm(name, 0, -self._height, self._width, 0)
+        self._canvas.beginForm(name, 0, -ceil(height), ceil(width), 0)
         self._canvas.setLineWidth(_SEAM_PT)
-        for height in (seam, seam + SEAM_GAP_PT):
-            self._canvas.line(left, -height, right, -height)
+        for below in (seam, seam + SEAM_GAP_PT):
+            self._canvas.line(left, -below, right, -below)
         self._draw_lines(layout.lines)
         self._canvas.endForm()
         return name
@@ -187,18 +208,22 @@ class _Drawing:
         self._canvas.drawText(text)
 
 
-def _unfit(label: LabelText, code: QrCode, why: str, others: Sequence[LabelStock]) -> Unfit:
-    for other in others:
-        if isinstance(
-            lay_out(label, code.modules, other.label_width_mm, other.label_height_mm), Layout
-        ):
-            return Unfit(
-                label.pouch, f"Label {label.identity}: {why} It fits on {other.name}.", other.key
-            )
-    return Unfit(
-        label.pouch,
-        f"Label {label.identity}: {why} Choose a stock with larger labels, or shorten its words.",
-    )
+def _unfit(
+    label: LabelText, modules: int, why: str, stock: LabelStock, others: Iterable[LabelStock]
+) -> Unfit:
+    """Say why, and name the smallest of `others` that takes the label, on equal paper first."""
+    said = f"{label.identity}: {why}"
+    for other in sorted(others, key=lambda other: _distance(stock, other)):
+        setting = lay_out(label, modules, other.label_width_mm, other.label_height_mm)
+        if isinstance(setting, Layout):
+            return Unfit(label.pouch, f"{said} It fits on {other.name}.", other.key)
+    return Unfit(label.pouch, f"{said} Choose a stock with larger labels, or shorten its words.")
+
+
+def _distance(stock: LabelStock, other: LabelStock) -> tuple[bool, float]:
+    return (
+        other.page_size_mm != stock.page_size_mm, other.label_width_mm * other.label_height_mm
+    )  # fmt: skip
 
 
 def _missing(label: LabelText) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import NamedTuple
@@ -33,10 +34,12 @@ _COLUMN_GAP_PT = 6.0
 
 
 class _Try(NamedTuple):
-    """One way to set a label: scale of its text, module of its code, line spacing."""
+    """One way to set a label: scale of its text, module of its code, how close its lines stand."""
 
     scale: float
     module_mm: float
+    paired: bool = False
+    """Mass goes to the right of the food, and so on, where two short texts fit on one line."""
     leading: float = 1.16
 
 
@@ -44,9 +47,11 @@ _TRIES = (
     _Try(2.4, 0.60), _Try(2.2, 0.60), _Try(2.0, 0.60), _Try(1.8, 0.60), _Try(1.7, 0.50),
     _Try(1.6, 0.50), _Try(1.5, 0.50), _Try(1.4, 0.50), _Try(1.3, 0.50), _Try(1.22, 0.50),
     _Try(1.15, 0.50), _Try(1.08, 0.50), _Try(1.0, 0.50), _Try(1.0, 0.45), _Try(0.95, 0.45),
-    _Try(0.9, 0.45), _Try(0.9, 0.40), _Try(0.85, 0.40), _Try(0.8, 0.40), _Try(0.8, 0.34),
-    _Try(0.72, 0.40), _Try(0.72, 0.34), _Try(0.66, 0.34), _Try(0.6, 0.34), _Try(0.55, 0.34),
-    _Try(0.5, 0.34), _Try(0.5, 0.34, 1.06),
+    _Try(0.9, 0.45), _Try(0.9, 0.40), _Try(0.85, 0.40), _Try(0.8, 0.40),
+    _Try(1.1, 0.45, True), _Try(1.0, 0.45, True), _Try(1.0, 0.40, True), _Try(0.9, 0.40, True),
+    _Try(0.8, 0.40, True), _Try(0.8, 0.34, True), _Try(0.75, 0.34, True), _Try(0.7, 0.34, True),
+    _Try(0.65, 0.34, True), _Try(0.6, 0.34, True), _Try(0.55, 0.34, True), _Try(0.5, 0.34, True),
+    _Try(0.5, 0.34, True, 1.06),
 )  # fmt: skip
 """From roomy to tight; the first that fits is taken."""
 
@@ -93,7 +98,7 @@ class Layout:
 
 
 def lay_out(label: LabelText, modules: int, width_mm: float, height_mm: float) -> Layout | str:
-    """The largest setting of `label` that fits, or a sentence that says why none does.
+    """The largest setting of `label` that fits, or why none does, as the rest of a sentence.
 
     `modules` is how many its code has to a side.
     """
@@ -114,7 +119,7 @@ def _lay_out(
     least_mm = modules * LEAST_MODULE_MM + 2 * margin_mm
     if least_mm > min(width_mm, height_mm):
         return (
-            f"Its code of {modules} × {modules} modules needs a label at least "
+            f"its code of {modules} × {modules} modules needs a label at least "
             f"{least_mm:.1f} mm wide and high, or phones cannot read it."
         )
     for way in _TRIES:
@@ -123,8 +128,8 @@ def _lay_out(
             return layout
     longest = max(words, key=len)
     return (
-        f"Its words do not fit in print of {_LEAST_PT:g} points, the least that can be read. "
-        f"The longest are “{longest}”."
+        f"its words do not fit in print of {_LEAST_PT:g} points, the least that can be read; "
+        f"“{longest}” is the longest text."
     )
 
 
@@ -169,67 +174,81 @@ class _Block:
     height: float
 
 
+class _Piece(NamedTuple):
+    """One text wrapped into lines, and how wide the widest is (pt)."""
+
+    face: str
+    size: float
+    lines: tuple[str, ...]
+    width: float
+
+
 def _head(words: _Words, left: float, width: float, way: _Try) -> _Block | None:
-    """Food, mass and dates, one below the other."""
+    """Food, mass and dates."""
     sizes = (_FOOD_PT * way.scale * part for part in _FOOD_SHRINKS)
     usable = (*(size for size in sizes if size > _LEAST_FOOD_PT), _LEAST_FOOD_PT)
-    size, food = shrink(words.food, BOLD, usable, width, _FOOD_LINES)
-    if not food or size <= max(_MASS_PT * way.scale, _LEAST_MASS_PT):
+    size, lines = shrink(words.food, BOLD, usable, width, _FOOD_LINES)
+    if not lines or size <= max(_MASS_PT * way.scale, _LEAST_MASS_PT):
         return None
-    mass = _text(words.mass, SEMIBOLD, _MASS_PT, width, way, _LEAST_MASS_PT)
-    packed = _text(words.packed, REGULAR, _TEXT_PT, width, way)
-    best = _text(words.best_quality, SEMIBOLD, _TEXT_PT, width, way)
+    food = _Piece(BOLD, size, lines, max(text_width(line, BOLD) for line in lines) * size)
+    mass = _piece(words.mass, SEMIBOLD, _MASS_PT, width, way, _LEAST_MASS_PT)
+    packed = _piece(words.packed, REGULAR, _TEXT_PT, width, way)
+    best = _piece(words.best_quality, SEMIBOLD, _TEXT_PT, width, way)
     if mass is None or packed is None or best is None:
         return None
-    first = [Line(left, 0.0, BOLD, size, text) for text in food]
-    return _stack([*first, *mass, *packed, *best], left, way)
+    return _stack([(food, mass), (packed, best)], left, width, way)
 
 
 def _tail(words: _Words, identity_em: float, left: float, width: float, way: _Try) -> _Block | None:
-    """Identity first, lot beside it where both fit, absorbers, allergens, caution, advice."""
+    """Identity (first of the lines) and lot, absorbers, allergens, caution, advice."""
     size = max(_TEXT_PT * way.scale, _LEAST_PT)
-    if identity_em * size > width:
+    identity = _Piece(SEMIBOLD, size, ("",), identity_em * size)
+    lot = _piece(words.lot, REGULAR, _TEXT_PT, width, way)
+    absorbers = _piece(words.absorbers, REGULAR, _TEXT_PT, width, way)
+    allergens = _piece(words.allergens, BOLD, _TEXT_PT, width, way)
+    caution = _piece(words.caution, SEMIBOLD, _TEXT_PT, width, way)
+    advice = _piece(words.advice, REGULAR, _TEXT_PT, width, way)
+    if (
+        identity.width > width or lot is None or absorbers is None or allergens is None
+        or caution is None or advice is None
+    ):  # fmt: skip
         return None
-    lot_width = text_width(words.lot, REGULAR) * size
-    lot_beside = (identity_em + 1.0) * size + lot_width <= width
-    parts = [
-        _text("" if lot_beside else words.lot, REGULAR, _TEXT_PT, width, way),
-        _text(words.absorbers, REGULAR, _TEXT_PT, width, way),
-        _text(words.allergens, BOLD, _TEXT_PT, width, way),
-        _text(words.caution, SEMIBOLD, _TEXT_PT, width, way),
-        _text(words.advice, REGULAR, _TEXT_PT, width, way),
-    ]
-    lines = [Line(left, 0.0, SEMIBOLD, size, "")]
-    for part in parts:
-        if part is None:
-            return None
-        lines += part
-    block = _stack(lines, left, way)
-    if not lot_beside or not words.lot:
-        return block
-    baseline = block.lines[0].y
-    lot = Line(left + width - lot_width, baseline, REGULAR, size, words.lot)
-    return _Block((block.lines[0], lot, *block.lines[1:]), block.height)
+    first = _stack([(identity, lot)], left, width, way._replace(paired=True))
+    rest = _stack([(absorbers, allergens), (caution, advice)], left, width, way)
+    return _Block((*first.lines, *_lowered(rest, first.height)), first.height + rest.height)
 
 
-def _text(
+def _piece(
     text: str, face: str, ordinary_pt: float, width: float, way: _Try, least_pt: float = _LEAST_PT
-) -> list[Line] | None:
-    """The lines of one text, not yet in their place; None when it needs smaller print."""
-    if not text:
-        return []
+) -> _Piece | None:
+    """One text at the scale of this try; None when it needs smaller print."""
     size = max(ordinary_pt * way.scale, least_pt)
+    if not text:
+        return _Piece(face, size, (), 0.0)
     lines = wrap(text, face, width / size, break_words=size == least_pt)
-    return [Line(0.0, 0.0, face, size, line) for line in lines] or None
+    if not lines:
+        return None
+    return _Piece(face, size, lines, max(text_width(line, face) for line in lines) * size)
 
 
-def _stack(lines: list[Line], left: float, way: _Try) -> _Block:
-    """The lines set below one another, a little further apart below accented capitals."""
+def _stack(pairs: Sequence[tuple[_Piece, _Piece]], left: float, width: float, way: _Try) -> _Block:
+    """Texts below one another, or the two of a pair at both ends of one line."""
+    placed: list[Line] = []
     y = 0.0
-    placed = []
-    for line in lines:
-        placed.append(Line(left, y + rise(line.text) * line.size, line.face, line.size, line.text))
-        y += (way.leading - rise("") + rise(line.text)) * line.size
+    for first, second in pairs:
+        share = (
+            way.paired and len(first.lines) == len(second.lines) == 1
+            and first.width + first.size + second.width <= width
+        )  # fmt: skip
+        for piece in (first,) if share else (first, second):
+            for text in piece.lines:
+                above = rise(text) * piece.size
+                placed.append(Line(left, y + above, piece.face, piece.size, text))
+                y += above + (way.leading - rise("")) * piece.size
+        if share:
+            right = left + width - second.width
+            text = second.lines[0]
+            placed.append(Line(right, placed[-1].y, second.face, second.size, text))
     return _Block(tuple(placed), y)
 
 
