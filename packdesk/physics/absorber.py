@@ -88,7 +88,7 @@ def capacity_after_open_cc(
     hours = within("minutes", minutes, 0.0, 1e5, "min") / 60.0
     share = _share_of_sea_level_oxygen(oxygen_fraction, pressure_pa)
     rate = uptake.uptake_per_h(uptake_25_per_h, temp_c) * share
-    return uptake.left_in_open(capacity, rate, hours)
+    return plain(capacity - uptake.taken_in_open(capacity, rate, hours))
 
 
 class LimitedBy(StrEnum):
@@ -245,33 +245,33 @@ def exposure(
     Limits: as ``uptake`` and ``capacity_after_open_cc``.
     """
     left: Quantity = _cc("capacity_cc", capacity_cc)
-    first, oxygen, shut = left, 0.0 * left, False
+    none: Quantity = 0.0 * left
+    total, oxygen, shut = none, none, False
     for stretch in history:
         hours = within("minutes", stretch.minutes, 0.0, 1e5, "min") / 60.0
         kappa = uptake.uptake_per_h(uptake_25_per_h, stretch.temp_c)
         share = _share_of_sea_level_oxygen(stretch.oxygen_fraction, stretch.pressure_pa)
         if isinstance(stretch, OpenAir):
-            left, oxygen, shut = uptake.left_in_open(left, kappa * share, hours), 0.0 * left, False
-            continue
-        gas_cc = within("gas_cc", stretch.gas_cc, 1.0, _MOST_CC, "cc")
-        # What it would hold of dry air at sea level, at its own temperature.
-        full_cc = DRY_AIR_OXYGEN_FRACTION * gas_cc * air.reference_cc_per_cc(stretch.temp_c)
-        beta = kappa / full_cc
-        if stretch.still_shut and not shut:
-            raise ValueError("the vessel was not shut before; it cannot be still shut")
-        if not stretch.still_shut:
-            oxygen = share * full_cc + 0.0 * left
-        shut = True
-        if isinstance(stretch, ShutIn):
-            taken = uptake.taken_shut_in(left, oxygen, beta, hours)
-            left, oxygen = left - taken, oxygen - taken
+            taken, oxygen, shut = uptake.taken_in_open(left, kappa * share, hours), none, False
         else:
-            leak = within("leak_cc_per_h", stretch.leak_cc_per_h, 0.0, 1e5, "cc/h")
-            taken, oxygen = uptake.taken_behind_leak(
-                left, oxygen, beta, leak / gas_cc, share * full_cc, hours
-            )
-            left = left - taken
-    return Exposure(left_cc=plain(left), taken_cc=plain(first - left), oxygen_cc=plain(oxygen))
+            gas_cc = within("gas_cc", stretch.gas_cc, 1.0, _MOST_CC, "cc")
+            if stretch.still_shut and not shut:
+                raise ValueError("the vessel was not shut before; it cannot be still shut")
+            # What it would hold of dry air at sea level, at its own temperature.
+            full_cc = DRY_AIR_OXYGEN_FRACTION * gas_cc * air.reference_cc_per_cc(stretch.temp_c)
+            beta, outside_cc = kappa / full_cc, share * full_cc
+            oxygen = oxygen if stretch.still_shut else none + outside_cc
+            shut = True
+            if isinstance(stretch, ShutIn):
+                taken = uptake.taken_shut_in(left, oxygen, beta, hours)
+                oxygen = oxygen - taken
+            else:
+                leak = within("leak_cc_per_h", stretch.leak_cc_per_h, 0.0, 1e5, "cc/h")
+                taken, oxygen = uptake.taken_behind_leak(
+                    left, oxygen, beta, leak / gas_cc, outside_cc, hours
+                )
+        left, total = left - taken, total + taken
+    return Exposure(left_cc=plain(left), taken_cc=plain(total), oxygen_cc=plain(oxygen))
 
 
 @overload

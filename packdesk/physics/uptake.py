@@ -81,9 +81,9 @@ def uptake_per_h(uptake_25_per_h: Quantity, temp_c: Quantity) -> Quantity:
 # The laws below take figures that were checked where they came in (``absorber``).
 
 
-def left_in_open(capacity_cc: Quantity, rate_per_h: Quantity, hours: Quantity) -> Quantity:
-    """Capacity left where the oxygen around does not run out: C exp(−rate t)."""
-    return plain(capacity_cc * np.exp(-np.asarray(rate_per_h) * hours))
+def taken_in_open(capacity_cc: Quantity, rate_per_h: Quantity, hours: Quantity) -> Quantity:
+    """Oxygen taken up where that around does not run out, reference cc: C (1 − exp(−rate t))."""
+    return plain(capacity_cc * -np.expm1(-np.asarray(rate_per_h) * hours))
 
 
 def taken_shut_in(
