@@ -1,0 +1,212 @@
+"""The command line: the window by default, and what the window computes for scripts.
+
+Exit status: 0 done, 1 refused with the reason on stderr, 2 wrong usage.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable, Sequence
+from importlib import metadata
+from pathlib import Path
+
+from packdesk.desk.ports import Trouble
+from packdesk.record.session_file import FaultySessionFile
+
+DONE, REFUSED = 0, 1
+
+
+class CommandRefused(Exception):
+    """A command cannot be followed; the text says why and what to do."""
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Follow the command line and answer the exit status."""
+    asked = _parser().parse_args(arguments)
+    follow: Callable[[argparse.Namespace], int] = asked.follow
+    try:
+        return follow(asked)
+    except (Trouble, FaultySessionFile, CommandRefused, ValueError) as refused:
+        print(refused, file=sys.stderr)
+        return REFUSED
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="packdesk",
+        description="Plan, time, count, label and record the putting-up of dry staples.",
+        epilog="Without a command the window opens on the record book.",
+    )
+    parser.add_argument("--version", action="version", version=metadata.version("packdesk"))
+    parser.set_defaults(follow=_window)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+
+    rehearse = commands.add_parser("rehearse", help="run a session file through the window")
+    _file(rehearse)
+    rehearse.add_argument("--out", type=Path, required=True, help="folder for what it makes")
+    rehearse.add_argument("--size", default="1366x768", help="of the pictures, such as 1366x768")
+    rehearse.add_argument("--palette", choices=("light", "dark", "high_contrast"), default="light")
+    rehearse.set_defaults(follow=_rehearse)
+
+    plan = commands.add_parser("plan", help="say the plan of a session file and its figures")
+    _file(plan)
+    plan.add_argument("--json", action="store_true", help="as JSON, with units in the keys")
+    plan.set_defaults(follow=_plan)
+
+    labels = commands.add_parser("labels", help="make the labels of a session file as PDF")
+    _file(labels)
+    labels.add_argument("--out", type=Path, required=True, help="the PDF to write")
+    labels.add_argument("--stock", help="key of a label stock in the catalogue")
+    labels.add_argument("--first", type=int, default=1, help="first free place, counted from 1")
+    labels.set_defaults(follow=_labels)
+
+    record = commands.add_parser("record", help="make the session record as PDF")
+    _file(record)
+    record.add_argument("--out", type=Path, required=True, help="the PDF to write")
+    record.set_defaults(follow=_record)
+
+    _add_book(commands)
+
+    machine = commands.add_parser("machine", help="what this machine lacks, with the cure")
+    machine.set_defaults(follow=_machine)
+    return parser
+
+
+def _add_book(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -> None:
+    book = commands.add_parser("book", help="check, copy, restore, hand over the record book")
+    acts = book.add_subparsers(title="acts", metavar="ACT", required=True)
+    acts.add_parser("verify", help="read the whole book and say whether it is sound").set_defaults(
+        follow=_verify
+    )
+    acts.add_parser("backup", help="make a checked copy").set_defaults(follow=_backup)
+    restore = acts.add_parser("restore", help="put a copy in the place of the book")
+    restore.add_argument(
+        "copy", type=Path, nargs="?", help="the copy; the newest sound one if left out"
+    )
+    restore.set_defaults(follow=_restore)
+    export = acts.add_parser("export", help="write a session, or all, as a session file")
+    export.add_argument("--out", type=Path, required=True, help="the file to write")
+    export.add_argument("--session", help="name of the session; all of the book if left out")
+    export.set_defaults(follow=_export)
+    take = acts.add_parser("import", help="take entries of a session file into the book")
+    _file(take)
+    take.set_defaults(follow=_import)
+
+
+def _file(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("file", type=Path, help="a session file (JSON lines)")
+
+
+# The window ---------------------------------------------------------------------------------------
+
+
+def _window(asked: argparse.Namespace) -> int:
+    from packdesk.app.parts import real_parts
+    from packdesk.system.folders import find_folders
+    from packdesk.system.log import Log
+    from packdesk.system.machine import lacks
+
+    folders = find_folders().made()
+    blocking = [lack for lack in lacks(folders) if lack.blocks]
+    if blocking:
+        raise CommandRefused("\n".join(f"{lack.what} {lack.cure}" for lack in blocking))
+    log = Log(folders.data)
+    try:
+        with real_parts(folders) as parts:
+            from packdesk.ui.start import open_window
+
+            return open_window(parts.desk, parts.tools)
+    finally:
+        log.close()
+
+
+def _rehearse(asked: argparse.Namespace) -> int:
+    from packdesk.app.rehearsing import rehearse_file
+
+    return rehearse_file(asked.file, asked.out, asked.size, asked.palette)
+
+
+# From a session file ------------------------------------------------------------------------------
+
+
+def _plan(asked: argparse.Namespace) -> int:
+    from packdesk.app.plan_report import plan_json, plan_text
+    from packdesk.app.session_files import tell
+
+    session = tell(asked.file).state.session
+    if session is None:
+        raise CommandRefused(f"{asked.file} opens no session; its first fact should.")
+    print(plan_json(session) if asked.json else plan_text(session))
+    return DONE
+
+
+def _labels(asked: argparse.Namespace) -> int:
+    from packdesk.app.making import labels_of
+    from packdesk.app.session_files import tell
+
+    made = labels_of(tell(asked.file), asked.stock, asked.first, asked.out)
+    for remark in made.remarks:
+        print(remark, file=sys.stderr)
+    print(f"{made.labels} labels on {made.sheets} sheets: {asked.out}. Print at 100 %.")
+    return DONE
+
+
+def _record(asked: argparse.Namespace) -> int:
+    from packdesk.app.making import record_of
+    from packdesk.app.session_files import tell
+
+    record_of(tell(asked.file), asked.out)
+    print(f"Session record: {asked.out}")
+    return DONE
+
+
+# The record book ----------------------------------------------------------------------------------
+
+
+def _verify(asked: argparse.Namespace) -> int:
+    from packdesk.app.keeping import verify
+
+    sound, words = verify()
+    print(words, file=sys.stdout if sound else sys.stderr)
+    return DONE if sound else REFUSED
+
+
+def _backup(asked: argparse.Namespace) -> int:
+    from packdesk.app.keeping import backup
+
+    print(backup())
+    return DONE
+
+
+def _restore(asked: argparse.Namespace) -> int:
+    from packdesk.app.keeping import restore
+
+    print(restore(asked.copy))
+    return DONE
+
+
+def _export(asked: argparse.Namespace) -> int:
+    from packdesk.app.keeping import export
+
+    print(export(asked.out, asked.session))
+    return DONE
+
+
+def _import(asked: argparse.Namespace) -> int:
+    from packdesk.app.keeping import take
+
+    print(take(asked.file))
+    return DONE
+
+
+def _machine(asked: argparse.Namespace) -> int:
+    from packdesk.system.folders import find_folders
+    from packdesk.system.machine import lacks
+
+    found = lacks(find_folders())
+    if not found:
+        print("This machine has all that PackDesk needs.")
+    for lack in found:
+        print(f"{lack.what} {lack.meaning}\n  {lack.cure}")
+    return REFUSED if any(lack.blocks for lack in found) else DONE

@@ -1,0 +1,86 @@
+"""The record book from the command line: check, copy, restore, hand over, take in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from importlib import metadata
+from pathlib import Path
+
+from packdesk.app.parts import book_path
+from packdesk.record.backup import back_up, backup_folder, newest_readable
+from packdesk.record.backup import restore as put_back
+from packdesk.record.book import Book
+from packdesk.record.session_file import FORMAT, Header, read_session_file, write_session_file
+from packdesk.session.envelope import BOOK_STREAM
+from packdesk.system.clock import SystemClock
+from packdesk.system.folders import Folders, find_folders
+from packdesk.system.station import station_identity
+
+
+@contextmanager
+def _book() -> Iterator[Book]:
+    folders = find_folders().made()
+    with Book.open(book_path(folders), station_identity(folders.config)) as book:
+        yield book
+
+
+def verify() -> tuple[bool, str]:
+    """Read the whole book; whether it is sound, and that in words."""
+    with _book() as book:
+        report = book.verify()
+        return report.sound, report.sentence
+
+
+def backup() -> str:
+    """Make a checked copy of the book and say where it is."""
+    with _book() as book:
+        copy = back_up(book, SystemClock().reading().utc)
+        return f"Copied and checked: {copy.path}"
+
+
+def restore(copy: Path | None) -> str:
+    """Put a copy, or the newest sound one, in the place of the book; what was there is kept."""
+    folders: Folders = find_folders().made()
+    path = book_path(folders)
+    chosen = copy or newest_readable(path, backup_folder(path))
+    if chosen is None:
+        raise ValueError(f"There is no readable copy in {backup_folder(path)}. Name one yourself.")
+    done = put_back(path, chosen, SystemClock().reading().utc)
+    kept = f" What was there is kept as {done.set_aside}." if done.set_aside is not None else ""
+    return f"Restored {done.entries} entries from {chosen}.{kept}"
+
+
+def export(out: Path, name: str | None) -> str:
+    """Write the session called `name`, or the whole book, as a session file."""
+    with _book() as book:
+        session = None
+        if name is not None:
+            found = [head for head in book.sessions() if head.name == name]
+            if not found:
+                known = ", ".join(head.name for head in book.sessions()) or "none"
+                raise ValueError(f"There is no session “{name}” in the book. It has: {known}.")
+            session = found[0].session
+        streams = None if session is None else {BOOK_STREAM, session}
+        header = Header(
+            packdesk_session=FORMAT,
+            program=f"PackDesk {metadata.version('packdesk')}",
+            written=SystemClock().reading().utc,
+            session=session,
+        )
+        count = write_session_file(out, header, book.links(streams))
+        return f"Wrote {count} entries to {out}"
+
+
+def take(file: Path) -> str:
+    """Take the entries of a session file into the book; those it has are skipped."""
+    read = read_session_file(file)
+    if not read.links:
+        raise ValueError(
+            f"{file} was not written by a record book, so its entries cannot be proved. "
+            "Rehearse it instead."
+        )
+    with _book() as book:
+        taken = book.take(read.links, SystemClock().reading().utc)
+        aside = f" {taken.forks} clash and are kept aside." if taken.forks else ""
+        return f"Took {taken.added} entries; {taken.known} were there already.{aside}"
