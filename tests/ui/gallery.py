@@ -8,17 +8,23 @@ from __future__ import annotations
 import os
 import sys
 from collections.abc import Callable, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from math import exp
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
-from PySide6.QtCore import QPoint, QRect
+from PySide6.QtCore import QPoint, QRect, QRectF
 from PySide6.QtGui import QImage, QPainter, QRegion
 from PySide6.QtWidgets import QApplication, QWidget
 
 from packdesk.present.cards import (
+    AlarmBand,
     CellState,
     ClockRow,
+    CoreCurve,
+    CurvePoint,
     Mark,
     PouchCell,
     StageRow,
@@ -27,21 +33,30 @@ from packdesk.present.cards import (
     Urgency,
 )
 from packdesk.session.terms import Stage
-from packdesk.ui.icons import Icon
+from packdesk.ui.icons import Icon, draw_icon, draw_pail_tag
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
 from packdesk.ui.theme.layout import NARROW
+from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.theme.tokens import PALETTES
+from packdesk.ui.widgets.alarm_band import AlarmBandView
+from packdesk.ui.widgets.choice_field import Choice, ChoiceField
 from packdesk.ui.widgets.clock_card import ClockCard
 from packdesk.ui.widgets.clocks_column import ClocksColumn
+from packdesk.ui.widgets.core_plot import CorePlot
+from packdesk.ui.widgets.empty_state import EmptyFace, EmptyState
 from packdesk.ui.widgets.field import Field
+from packdesk.ui.widgets.focus_ring import FocusRing
+from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
 from packdesk.ui.widgets.main_control import MainControl, MainFace
+from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.refusal import Objection
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.stage_path import StagePath
 from packdesk.ui.widgets.tally_strip import TallyStrip
+from packdesk.ui.widgets.themed import Themed
 
 Placed = tuple[QWidget, QRect]
 
@@ -318,11 +333,256 @@ def fields(theme: Theme) -> list[Placed]:
     return placed
 
 
+def bands(theme: Theme) -> list[Placed]:
+    """The alarm band ringing, silenced, and for two clocks."""
+    packet = AlarmBand(
+        "Packet 2 is 6 min past its time",
+        "Close pouches 19 and 20 now, or close the packet up. It was due at 10:51.",
+        "",
+        ("p2",),
+    )
+    both = AlarmBand("2 clocks are late", "Packet 2 is 6 min past its time.", "", ("p2", "b"))
+    placed: list[Placed] = []
+    y = 0
+    for band in (packet, replace(packet, sound_stopped="sound stopped 10:58"), both):
+        view = AlarmBandView(theme)
+        view.resize(1366, 92)
+        view.show_band(band)
+        placed.append((view, QRect(0, y, 1366, view.height())))
+        y += view.height() + 16
+    return placed
+
+
+def core_curve(hours: float, now_h: float, *, thaw: bool) -> CoreCurve:
+    """An invented cooling (and warming) curve; no check value."""
+    start = datetime(2026, 10, 12, 19, 0, tzinfo=UTC)
+
+    def temp(h: float) -> float:
+        if not thaw:
+            return -19 + 40 * exp(-max(h - 2, 0) / 10)
+        if h < hours * 0.85:
+            return -19 + 40 * exp(-max(h - 2, 0) / 10)
+        return 21 - 40 * exp(-(h - hours * 0.85) / 9)
+
+    points = []
+    for step in range(241):
+        h = hours * step / 240
+        wide = 0.4 + 0.6 * min(h, 12) / 12 + (2.0 if thaw and h > hours * 0.85 else 0)
+        at = start + timedelta(hours=h)
+        points.append(CurvePoint(at, temp(h) - wide, temp(h), temp(h) + wide))
+    return CoreCurve(
+        points=tuple(points),
+        now=start + timedelta(hours=now_h),
+        now_words="Now −18.0 °C at the core",
+        now_range="between −18.5 and −17.5",
+        threshold_c=-15.0,
+        threshold_words="Cold enough below −15 °C: 15 h of 72 h",
+        utc_offset_min=120,
+        hold=(start + timedelta(hours=26), start + timedelta(hours=98)) if thaw else None,
+        dew_point_c=9.5 if thaw else None,
+        dew_words="dew point 9.5 °C" if thaw else "",
+        lid_off=(
+            (start + timedelta(hours=hours - 11), start + timedelta(hours=hours - 6))
+            if thaw
+            else None
+        ),
+        lid_words="lid off 14:30 to 18:10" if thaw else "",
+        readings=tuple((start + timedelta(hours=h), temp(h) + 0.3) for h in (5, 16, now_h - 3)),
+    )
+
+
+def warming_curve() -> CoreCurve:
+    """An invented thaw of one day, told in hours."""
+    start = datetime(2026, 10, 17, 5, 0, tzinfo=UTC)
+    points = tuple(
+        CurvePoint(
+            start + timedelta(hours=h / 4),
+            20 - 38 * exp(-h / 4 / 9) - 1.5,
+            20 - 38 * exp(-h / 4 / 9),
+            20 - 38 * exp(-h / 4 / 9) + 1.5,
+        )
+        for h in range(97)
+    )
+    return CoreCurve(
+        points=points,
+        now=start + timedelta(hours=9),
+        now_words="Now 6 °C at the core",
+        now_range="between 4 and 8",
+        threshold_c=-15.0,
+        threshold_words="",
+        utc_offset_min=120,
+        dew_point_c=11.0,
+        dew_words="dew point 9.0 °C, and 2 K for safety",
+        lid_off=(start + timedelta(hours=11), start + timedelta(hours=14.5)),
+        lid_words="lid off 18:00 to 21:30",
+    )
+
+
+def plots(theme: Theme) -> list[Placed]:
+    """The core plot through cold and thaw, cooling only, a thaw in hours, and empty."""
+    placed: list[Placed] = []
+    for place, curve in enumerate(
+        (
+            core_curve(130, 45, thaw=True),
+            core_curve(60, 20, thaw=False),
+            warming_curve(),
+            None,
+        )
+    ):
+        plot = CorePlot(theme)
+        plot.show_curve(curve)
+        column, row = place % 2, place // 2
+        placed.append((plot, QRect(20 + column * 780, 20 + row * 320, 742, 290)))
+    small = CorePlot(theme)
+    small.show_curve(core_curve(130, 45, thaw=True))
+    placed.append((small, QRect(20, 660, 480, 150)))
+    late = CorePlot(theme)
+    late.show_curve(core_curve(130, 122, thaw=True))
+    placed.append((late, QRect(560, 660, 742, 230)))
+    return placed
+
+
+def ribbons(theme: Theme) -> list[Placed]:
+    """The ribbon of a packet in time and late."""
+    opened = datetime(2026, 10, 18, 10, 31, tzinfo=UTC)
+
+    def at(*minutes: float) -> tuple[datetime, ...]:
+        return tuple(opened + timedelta(minutes=minute) for minute in minutes)
+
+    timely = RibbonFace(
+        opened,
+        *at(11),
+        *at(20),
+        "10:31 packet opened",
+        "now",
+        "10:51 packet due",
+        at(1.0, 2.4, 3.8, 6.1, 8.2, 10.3),
+        at(11.8, 13, 14.2, 15.3),
+    )
+    late = RibbonFace(
+        opened, *at(26), *at(20), "10:31 packet opened", "now", "10:51 packet due",
+        at(1.0, 2.4, 3.8, 6.1, 10.3, 13, 19, 23.7), (),
+    )  # fmt: skip
+    young = RibbonFace(
+        opened, *at(0.5), *at(20), "10:31 packet opened", "now", "10:51 packet due", (), at(2, 4)
+    )
+    placed: list[Placed] = []
+    for place, face in enumerate((timely, late, young)):
+        ribbon = PacketRibbon(theme)
+        ribbon.show_face(face)
+        height = ribbon.sizeHint().height()
+        placed.append((ribbon, QRect(20, 20 + place * 110, 742, height)))
+    return placed
+
+
+def sheets(theme: Theme) -> list[Placed]:
+    """Label sheets, an empty state, and choices."""
+    placed: list[Placed] = []
+    for place, (used, to_print) in enumerate(((8, 37), (0, 5))):
+        view = LabelSheetView(theme)
+        view.show_face(
+            SheetFace(210, 297, 3, 7, 63.5, 38.1, 7.2, 15.15, 66.04, 38.1, used, to_print)
+        )
+        placed.append((view, QRect(20 + place * 290, 20, 270, 374)))
+    dense = LabelSheetView(theme)
+    dense.show_face(SheetFace(210, 297, 5, 13, 38.1, 21.2, 4.7, 10.7, 40.6, 21.2, 12, 40))
+    placed.append((dense, QRect(600, 20, 270, 374)))
+    empty = EmptyState(theme, ground="sheet")
+    empty.show_face(
+        EmptyFace(
+            "No clock runs yet",
+            "The first one starts when a pail goes into the freezer. Its core decides when the"
+            " hold begins, not the door.",
+            Icon.LID,
+        )
+    )
+    placed.append((empty, QRect(900, 20, 272, empty.heightForWidth(272))))
+    choice = ChoiceField(theme, "Pouch")
+    choice.show_choices((Choice("a", "2 L, foil"), Choice("b", "5 L, foil")), "a")
+    placed.append((choice, QRect(900, 240, 190, choice.heightForWidth(190))))
+    refused = ChoiceField(theme, "Film", box_width=190)
+    refused.show_choices((Choice("a", "Clear, no foil"),), "a")
+    refused.show_objection(Objection("Leaks too much", "back at 1 % oxygen in 3 years"))
+    placed.append((refused, QRect(900, 330, 560, refused.heightForWidth(560))))
+    return placed
+
+
+class IconBoard(Themed):
+    """All icons at 26, 32 and 66 px, and three pail tags."""
+
+    def draw(self, painter: QPainter) -> None:
+        ink = self.theme.color("ink")
+        y = 10.0
+        for size in (26, 32, 66):
+            for place, icon in enumerate(Icon):
+                color = self.theme.color("brick") if icon is Icon.REFUSE else ink
+                draw_icon(painter, icon, QRectF(10 + place * 76, y, size, size), color)
+            y += size + 20
+        for place, letter in enumerate("ABM"):
+            box = QRectF(10 + place * 76, y, 66, 66)
+            draw_pail_tag(painter, box, letter, ink, self.theme.font(Role.BODY))
+
+
+def icons(theme: Theme) -> list[Placed]:
+    """Every icon at three sizes."""
+    return [(IconBoard(theme), QRect(0, 0, 1400, 290))]
+
+
+def rings(theme: Theme) -> list[Placed]:
+    """The focus ring on a control, a field, a cell, a path row and a label place."""
+    theme.note_key()
+    placed: list[Placed] = []
+    for place in range(5):
+        board = QWidget()
+        board.ground_role = "cloth" if place in (2, 3) else "sheet"
+        board.setAutoFillBackground(True)
+        palette = board.palette()
+        palette.setColor(board.backgroundRole(), theme.color(board.ground_role))
+        board.setPalette(palette)
+        if place == 0:
+            inner = MainControl(theme, board)
+            inner.show_face(MainFace("Pouch 17 is shut", "Space bar", cell(17, CellState.SEALED)))
+            inner.setGeometry(20, 20, 240, 140)
+            target: QWidget = inner
+        elif place == 1:
+            field = Field(theme, "Mass", board, unit="kg")
+            field.setGeometry(20, 20, 160, 76)
+            target = field.box
+        elif place == 2:
+            run = PouchCells(theme, board, cell_px=23, ground="cloth")
+            run.show_cells(tally().lines[0].cells)
+            run.setGeometry(20, 20, 240, 160)
+            target = run.views[16]
+        elif place == 3:
+            path = StagePath(theme, board)
+            path.show_rows(STAGES, Stage.FILLING)
+            path.setGeometry(0, 0, 256, 380)
+            target = path.rows[3]
+        else:
+            view = LabelSheetView(theme, board)
+            view.show_face(SheetFace(210, 297, 3, 7, 63.5, 38.1, 7.2, 15.15, 66.04, 38.1, 8, 37))
+            view.setGeometry(20, 20, 220, 320)
+            target = view
+        ring = FocusRing(theme, board)
+        board.resize(280, 400)
+        board.show()
+        ring._follow(None, target)
+        ring._place()
+        placed.append((board, QRect(place * 290, 0, 280, 400)))
+    return placed
+
+
 SHEETS: dict[str, tuple[Callable[[Theme], Sequence[Placed]], str, tuple[int, int]]] = {
     "pouches": (pouches, "cloth", (1100, 660)),
     "main": (main_controls, "sheet", (1300, 730)),
     "clocks": (clock_cards, "cloth", (1480, 380)),
     "page": (page, "cloth", (1366, 768)),
+    "bands": (bands, "cloth", (1366, 340)),
+    "plots": (plots, "sheet", (1560, 910)),
+    "ribbons": (ribbons, "sheet", (800, 360)),
+    "sheets": (sheets, "sheet", (1480, 420)),
+    "icons": (icons, "sheet", (1400, 290)),
+    "rings": (rings, "cloth", (1450, 410)),
     "fields": (fields, "sheet", (1040, 420)),
 }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import Enum
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
@@ -13,7 +14,7 @@ from packdesk.ui.icons import draw_pail_tag
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.clock_bar import draw_clock_bar
-from packdesk.ui.widgets.lettering import cut, draw_lines, draw_right, wrapped
+from packdesk.ui.widgets.lettering import draw_lines, draw_right, wrapped
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_hatch, draw_outline, rounded
 from packdesk.ui.widgets.themed import Themed
 
@@ -27,6 +28,24 @@ class CardInk:
 
     first: QColor
     second: QColor
+
+
+class RemainingAt(Enum):
+    """Where a small card has room for what remains."""
+
+    NAME = "at the right of the name"
+    TIME = "beside the time"
+    BELOW = "on a line of its own"
+
+
+@dataclass(frozen=True, slots=True)
+class SmallSetting:
+    """The words of a small card as they fit: the lines of the name, the time, and small print."""
+
+    names: list[str]
+    due: str
+    remaining: RemainingAt
+    meaning: str
 
 
 class ClockCard(Themed):
@@ -79,13 +98,16 @@ class ClockCard(Themed):
     def heightForWidth(self, width: int) -> int:
         theme = self.theme
         if not self._full:
-            needed = theme.px(14) + theme.line(Role.BODY) + theme.line(Role.HOUR) * 0.86
-            needed += theme.px(7 + 9 + 11)
+            small = self._small(width)
+            needed = theme.px(14) + theme.line(Role.BODY) * len(small.names)
+            needed += theme.line(Role.HOUR) * 0.86 + theme.px(7 + 9 + 11)
+            if small.remaining is RemainingAt.BELOW:
+                needed += theme.line(Role.NOTE)
             return max(theme.whole(112), round(needed))
         needed = theme.px(14) + self._name_height(width) + self._figure_line()
-        needed += theme.line(Role.HEAD) + theme.px(10 + 9 + 14)
+        needed += theme.line(Role.HEAD) + theme.px(10 + 9 + 16)
         if self._shows_note():
-            needed += theme.line(Role.NOTE) * len(self._note_lines(width)) + theme.px(3)
+            needed += theme.line(Role.NOTE) * len(self._note_lines(width)) + theme.px(6)
         return round(needed)
 
     def draw(self, painter: QPainter) -> None:
@@ -138,11 +160,11 @@ class ClockCard(Themed):
         top += self._name_height(self.width())
         self._draw_due(painter, left, right, top, ink)
         top += self._figure_line()
-        remaining = theme.font(Role.HEAD)
-        words = cut(row.remaining, QFontMetricsF(remaining), right - left)
-        top = draw_lines(
-            painter, [words], QPointF(left, top), theme.line(Role.HEAD), remaining, ink.first
-        )
+        remaining = self._fitting(Role.HEAD, row.remaining, right - left)
+        step = theme.line(Role.HEAD)
+        if theme.layout.rail:
+            self._draw_meaning_right(painter, left, right, top, ink)
+        top = draw_lines(painter, [row.remaining], QPointF(left, top), step, remaining, ink.first)
         bar = QRectF(left, top + theme.px(10), right - left, theme.px(9))
         draw_clock_bar(painter, bar, row, theme)
         if self._shows_note():
@@ -179,56 +201,64 @@ class ClockCard(Themed):
         at = QPointF(left + width + theme.px(14), first)
         draw_lines(painter, lines, at, step, note, ink.second)
 
+    def _draw_meaning_right(
+        self, painter: QPainter, left: float, right: float, top: float, ink: CardInk
+    ) -> None:
+        """On a narrow card the meaning stands at the right of what remains, if both fit."""
+        theme, row = self.theme, self._row
+        note = theme.font(Role.NOTE, Weight.REGULAR)
+        used = theme.metrics(Role.HEAD).horizontalAdvance(row.remaining) + theme.px(10)
+        if used + QFontMetricsF(note).horizontalAdvance(row.meaning) <= right - left:
+            step = theme.line(Role.HEAD) + theme.px(5)
+            draw_right(painter, row.meaning, right, top, step, note, ink.second)
+
     def _draw_small(self, painter: QPainter, rect: QRectF, ink: CardInk) -> None:
         theme, row = self.theme, self._row
         left, right = self._edges(rect)
         top = rect.top() + theme.px(14)
         step = theme.line(Role.BODY)
-        text_left = left
-        if row.tag:
-            text_left = self._draw_tag(painter, left, top, step, ink)
+        small = self._small(self.width())
+        start = self._draw_tag(painter, left, top, step, ink) if row.tag else left
         plain = theme.font(Role.BODY, Weight.REGULAR)
-        remaining_width = QFontMetricsF(plain).horizontalAdvance(row.remaining)
-        name_width = theme.metrics(Role.BODY).horizontalAdvance(row.name)
-        beside = text_left + name_width + theme.px(12) + remaining_width <= right
-        room = right - text_left
-        if not beside and not theme.layout.rail:
-            room -= remaining_width + theme.px(12)
-            beside = room >= theme.px(60)
-        name = cut(row.name, theme.metrics(Role.BODY), room)
-        self._tell_cut(name)
-        draw_lines(painter, [name], QPointF(text_left, top), step, theme.font(Role.BODY), ink.first)
-        if beside:
+        if small.remaining is RemainingAt.NAME:
             draw_right(painter, row.remaining, right, top, step, plain, ink.second)
-        top += step
-        due = f"{row.day} {row.time_of_day}" if row.day else row.time_of_day
-        hour = self._fitting(Role.HOUR, due, right - left)
+        bold = theme.font(Role.BODY)
+        top = draw_lines(painter, small.names, QPointF(start, top), step, bold, ink.first)
         line = theme.line(Role.HOUR) * 0.86
-        draw_lines(painter, [due], QPointF(left, top), line, hour, ink.first)
-        self._draw_small_meaning(painter, left, right, top, line, hour, due, ink)
+        hour = self._fitting(Role.HOUR, small.due, right - left)
+        draw_lines(painter, [small.due], QPointF(left, top), line, hour, ink.first)
+        note = theme.font(Role.NOTE, Weight.REGULAR)
+        beside = row.remaining if small.remaining is RemainingAt.TIME else small.meaning
+        if beside:
+            # Small print beside the time stands on the base line of its figures.
+            drop = QFontMetricsF(hour).ascent() - QFontMetricsF(hour).descent()
+            drop -= QFontMetricsF(note).ascent() - QFontMetricsF(note).descent()
+            at = left + QFontMetricsF(hour).horizontalAdvance(small.due) + theme.px(12)
+            draw_lines(painter, [beside], QPointF(at, top + drop / 2), line, note, ink.second)
+        if small.remaining is RemainingAt.BELOW:
+            at = QPointF(left, top + line)
+            draw_lines(painter, [row.remaining], at, theme.line(Role.NOTE), note, ink.second)
         bar_top = rect.bottom() - theme.px(11 + 8)
         draw_clock_bar(painter, QRectF(left, bar_top, right - left, theme.px(8)), row, theme)
 
-    def _draw_small_meaning(
-        self,
-        painter: QPainter,
-        left: float,
-        right: float,
-        top: float,
-        line: float,
-        hour: QFont,
-        due: str,
-        ink: CardInk,
-    ) -> None:
-        """What the time means, beside it, where there is room on one line."""
-        note = self.theme.font(Role.NOTE, Weight.REGULAR)
-        start = left + QFontMetricsF(hour).horizontalAdvance(due) + self.theme.px(12)
-        if start + QFontMetricsF(note).horizontalAdvance(self._row.meaning) > right:
-            return
-        drop = QFontMetricsF(hour).ascent() - QFontMetricsF(hour).descent()
-        drop -= QFontMetricsF(note).ascent() - QFontMetricsF(note).descent()
-        at = QPointF(start, top + drop / 2)
-        draw_lines(painter, [self._row.meaning], at, line, note, ink.second)
+    def _small(self, width: int) -> SmallSetting:
+        """How a small card's words are set in this width: nothing is cut, the card grows."""
+        theme, row = self.theme, self._row
+        if row is None:
+            return SmallSetting([""], "", RemainingAt.NAME, "")
+        left, right = self._edges(QRectF(0, 0, width, 1))
+        room = right - left - (theme.px(36) if row.tag else 0)
+        names = theme.metrics(Role.BODY)
+        remaining = theme.metrics(Role.BODY, Weight.REGULAR).horizontalAdvance(row.remaining)
+        due = f"{row.day} {row.time_of_day}" if row.day else row.time_of_day
+        note = theme.metrics(Role.NOTE, Weight.REGULAR)
+        beside = right - left - theme.metrics(Role.HOUR).horizontalAdvance(due) - theme.px(12)
+        if names.horizontalAdvance(row.name) + theme.px(12) + remaining <= room:
+            fits = note.horizontalAdvance(row.meaning) <= beside
+            return SmallSetting([row.name], due, RemainingAt.NAME, row.meaning if fits else "")
+        fits = note.horizontalAdvance(row.remaining) <= beside
+        place = RemainingAt.TIME if fits else RemainingAt.BELOW
+        return SmallSetting(wrapped(row.name, names, max(room, 1.0)), due, place, "")
 
     def _draw_tag(
         self, painter: QPainter, left: float, top: float, step: float, ink: CardInk
@@ -277,8 +307,3 @@ class ClockCard(Themed):
         left, right = self._edges(QRectF(0, 0, width, 1))
         metrics = self.theme.metrics(Role.NOTE, Weight.REGULAR)
         return wrapped(self._row.note, metrics, right - left)
-
-    def _tell_cut(self, shown: str) -> None:
-        tip = "" if shown == self._row.name else self._row.name
-        if tip != self.toolTip():
-            self.setToolTip(tip)

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QColor, QPainter
+from PySide6.QtWidgets import QWidget
 
 from packdesk.present.cards import PouchCell
 from packdesk.ui.icons import Icon, draw_icon
 from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped
 from packdesk.ui.widgets.pouch_drawing import HEIGHT_PER_WIDTH, PouchInk, draw_pouch
 from packdesk.ui.widgets.press import Press
@@ -44,6 +48,23 @@ class MainFace:
 class MainControl(Press):
     """The main control of a page (40 mm high), or of the far view over the full width."""
 
+    def __init__(
+        self,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        ground: str = "sheet",
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:
+        super().__init__(theme, parent, ground=ground, clock=clock)
+        self._face = MainFace("", "")
+        self._far = False
+
+    @property
+    def face(self) -> MainFace:
+        """What is shown."""
+        return self._face
+
     def show_face(self, face: MainFace) -> None:
         """Show what this press would bring about."""
         self._face = face
@@ -52,9 +73,6 @@ class MainControl(Press):
         self.setAccessibleDescription(face.missing or face.hint)
         self.updateGeometry()
         self.update()
-
-    _face = MainFace("", "")
-    _far = False
 
     def set_far(self, far: bool) -> None:
         """Take the measures of the far view (228 px high, label 69) or those of a page."""
@@ -143,7 +161,7 @@ class MainControl(Press):
         height = theme.px(132 if self._far else self.theme.layout.main_height - 63)
         width = height / HEIGHT_PER_WIDTH
         head = 0.0 if self.not_yet and self._face.pouch is None else theme.px(18)
-        centre_x = self._text_left() / 2 - theme.px(6)
+        centre_x = self._text_left() * 0.53
         top = rect.top() + head + (rect.height() - head - height) / 2
         return QRectF(centre_x - width / 2, top, width, height)
 

@@ -34,6 +34,7 @@ class PathTitle(QAbstractButton):
         self._name = name
         self._day = day
         told = ", ".join(part for part in (name, day) if part)
+        self.setToolTip(told)
         self.setAccessibleName(f"{told}: sessions, settings and help" if told else "Sessions")
         self.update()
 
@@ -47,12 +48,12 @@ class PathTitle(QAbstractButton):
         return QSize(width, self.heightForWidth(width))
 
     def heightForWidth(self, width: int) -> int:
-        if not self._words:
+        if self.theme.layout.rail:
+            # The rows must not move when the rail widens, so the title keeps its height.
             return self.theme.whole(LEAST_HEIGHT)
         needed = self.theme.px(16) + len(self._name_lines(width)) * self.theme.line(Role.BODY)
         needed += self.theme.line(Role.NOTE) + self.theme.px(12)
-        least = LEAST_HEIGHT if self.theme.layout.rail else HEIGHT
-        return max(self.theme.whole(least), round(needed))
+        return max(self.theme.whole(HEIGHT), round(needed))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = self.theme
@@ -64,10 +65,11 @@ class PathTitle(QAbstractButton):
         ink, second = theme.color("ink"), theme.color("ink2")
         note = theme.font(Role.NOTE, Weight.REGULAR)
         if not self._words:
-            draw_lines(painter, ["Menu"], QPointF(8, 14), theme.line(Role.NOTE), note, ink)
-            self._draw_wedge(painter, theme.px(62), theme.px(26))
+            at = QPointF(theme.px(9), theme.px(18))
+            draw_lines(painter, ["Menu"], at, theme.line(Role.NOTE), note, ink)
+            self._draw_wedge(painter, theme.px(61), theme.px(29))
             return
-        left, top = theme.px(20), theme.px(14)
+        left, top = theme.px(20), theme.px(6 if theme.layout.rail else 14)
         lines = self._name_lines(self.width())
         end = draw_lines(
             painter, lines, QPointF(left, top), theme.line(Role.BODY), theme.font(Role.BODY), ink
@@ -86,9 +88,7 @@ class PathTitle(QAbstractButton):
         metrics = self.theme.metrics(Role.BODY)
         room = width - self.theme.px(36)
         lines = wrapped(self._name, metrics, max(room, 1.0))
-        if len(lines) <= MOST_LINES:
-            self.setToolTip("")
+        most = 1 if self.theme.layout.rail else MOST_LINES
+        if len(lines) <= most:
             return lines
-        self.setToolTip(self._name)
-        rest = " ".join(lines[MOST_LINES - 1 :])
-        return [*lines[: MOST_LINES - 1], cut(rest, metrics, room)]
+        return [*lines[: most - 1], cut(" ".join(lines[most - 1 :]), metrics, room)]

@@ -353,12 +353,12 @@ class _PouchPainter:
             painter.strokePath(wall, pen)
             painter.strokePath(mouth, pen)
             if self.cell.state is CellState.ABSORBERS_IN:
-                self._absorber(QPointF(rim.center().x(), rim.top() + 0.115 * rim.width()))
+                self._absorber(QPointF(rim.center().x(), rim.top() + 0.23 * self.box.height()))
 
     def _torn(self) -> None:
         painter, box = self.painter, self.box
         brick = QColor(self.tokens.brick)
-        width, height = box.width() * 0.82, box.height() * 0.84
+        width, height = box.width() * 0.75, box.height() * 0.84
         painter.save()
         painter.translate(box.center().x(), box.bottom() - height * 0.53)
         painter.rotate(11)
@@ -386,7 +386,7 @@ class _PouchPainter:
     def _plus(self) -> None:
         painter = self.painter
         radius = max(0.24 * self.width, 5.0)
-        centre = QPointF(self.box.right() - radius * 0.35, self.box.bottom() - radius * 0.55)
+        centre = QPointF(self.box.right() - radius * 0.95, self.box.bottom() - radius * 0.95)
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(self.ink.ground)
         painter.drawEllipse(centre, radius + 1.5, radius + 1.5)

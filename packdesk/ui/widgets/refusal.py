@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Signal
-from PySide6.QtGui import QPainter, QResizeEvent
+from PySide6.QtGui import QColor, QPainter, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.ui.icons import Icon, draw_icon
@@ -13,6 +13,7 @@ from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.ui.widgets.strokes import draw_diamond
 from packdesk.ui.widgets.themed import Themed
 
 
@@ -98,7 +99,9 @@ class Refusal(Themed):
         side = theme.px(24)
         mark = QRectF(0, (step - side) / 2 if not figure else theme.px(9), side, side)
         if warning:
-            draw_icon(painter, Icon.REFUSE, mark.adjusted(-2, -2, 2, 2), theme.color("ink"))
+            edge = theme.px(2)
+            under = mark.adjusted(-edge, -edge, edge, edge)
+            draw_diamond(painter, under, QColor(theme.tokens.onpaper))
         draw_icon(painter, Icon.REFUSE, mark, theme.color("wheat" if warning else "brick"))
         left = theme.px(36)
         color = theme.color("ink" if warning else "brick")

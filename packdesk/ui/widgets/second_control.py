@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+import time
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QColor, QPainter
+from PySide6.QtWidgets import QWidget
 
 from packdesk.ui.icons import Icon, draw_icon
 from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, draw_right, wrapped
 from packdesk.ui.widgets.press import Press
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, rounded
@@ -29,14 +33,29 @@ class SecondFace:
 
 
 class SecondControl(Press):
-    """A button of 17 mm with a resting edge; `tone` names the colour of a refusal's cure.
+    """A button of 17 mm with a resting edge.
 
-    `width_px` fixes its width in design px; 0 lets the layout decide.
+    Word and key stand on one line; where they do not fit, the key goes under the word, and a key
+    under a word of two lines is told by the tooltip alone. What is missing is never dropped.
     """
 
-    _face = SecondFace("")
-    _tone = ""
-    _height_px = 0
+    def __init__(
+        self,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        ground: str = "sheet",
+        clock: Callable[[], float] = time.monotonic,
+    ) -> None:
+        super().__init__(theme, parent, ground=ground, clock=clock)
+        self._face = SecondFace("")
+        self._tone = ""
+        self._height_px = 0
+
+    @property
+    def face(self) -> SecondFace:
+        """What is shown."""
+        return self._face
 
     def show_face(self, face: SecondFace) -> None:
         """Show a word, its key and whether it may be used."""
@@ -44,6 +63,7 @@ class SecondControl(Press):
         self._missing = face.missing
         self.setAccessibleName(face.word)
         self.setAccessibleDescription(face.missing or face.key)
+        self.setToolTip(face.key)
         self.updateGeometry()
         self.update()
 
@@ -74,41 +94,36 @@ class SecondControl(Press):
         return True
 
     def heightForWidth(self, width: int) -> int:
-        lines = len(self._word_lines(width))
-        if self._side and not self._side_fits(width):
-            lines += 1
-        return max(self._height(), round(lines * self.theme.line(Role.BODY) + self.theme.px(14)))
+        lines = self._word_lines(width)
+        needed = len(lines) * self._step() + self.theme.px(5)
+        if self._side_below(width):
+            needed += self.theme.line(Role.NOTE)
+        return max(self._height(), round(needed))
 
     def draw(self, painter: QPainter) -> None:
         theme, rect = self.theme, QRectF(self.rect())
         color, small = self._ground(painter, rect)
         if self._face.icon is not None:
             side = theme.px(26)
-            draw_icon(
-                painter,
-                self._face.icon,
-                QRectF(theme.px(16), rect.center().y() - side / 2, side, side),
-                color,
-            )
+            left = theme.px(12 if theme.layout.rail else 16)
+            box = QRectF(left, rect.center().y() - side / 2, side, side)
+            draw_icon(painter, self._face.icon, box, color)
         lines = self._word_lines(self.width())
-        step = theme.line(Role.BODY)
-        note_step = theme.line(Role.NOTE)
-        below = bool(self._side) and not self._side_fits(self.width())
+        step, note_step = self._step(), theme.line(Role.NOTE)
+        below = self._side_below(self.width())
         height = step * len(lines) + (note_step if below else 0)
-        top = rect.center().y() - height / 2
+        at = QPointF(self._left(), rect.center().y() - height / 2)
+        end = draw_lines(painter, lines, at, step, theme.font(Role.BODY), color)
         note = theme.font(Role.NOTE, Weight.REGULAR)
-        end = draw_lines(
-            painter, lines, QPointF(self._left(), top), step, theme.font(Role.BODY), color
-        )
         if below:
-            draw_lines(painter, [self._side], QPointF(self._left(), end), note_step, note, small)
-        elif self._side:
+            draw_lines(painter, [self._side], QPointF(at.x(), end), note_step, note, small)
+        elif self._side and self._side_fits(self.width()):
             y = rect.center().y() - note_step / 2
             draw_right(painter, self._side, rect.right() - theme.px(15), y, note_step, note, small)
         if self.tick_shown:
-            painter.fillRect(
-                QRectF(rect.right() - theme.px(8), rect.center().y() - 11, theme.px(4), 22), color
-            )
+            tick = QRectF(0, 0, theme.px(4), theme.px(22))
+            tick.moveCenter(QPointF(rect.right() - theme.px(7), rect.center().y()))
+            painter.fillRect(tick, color)
 
     @property
     def _side(self) -> str:
@@ -132,14 +147,26 @@ class SecondControl(Press):
         return self.theme.whole(max(self._height_px or self.theme.layout.second_height, 57))
 
     def _left(self) -> float:
-        return self.theme.px(54 if self._face.icon is not None else 18)
+        if self._face.icon is None:
+            return self.theme.px(18)
+        return self.theme.px(46 if self.theme.layout.rail else 54)
+
+    def _step(self) -> float:
+        """Two lines of a word stand a little closer than text, to stay within 15 mm."""
+        return self.theme.line(Role.BODY) * 0.94
 
     def _side_fits(self, width: int) -> bool:
-        """Whether word and key stand on one line; otherwise the key goes under the word."""
+        """Whether word and key stand on one line."""
         word = self.theme.metrics(Role.BODY).horizontalAdvance(self._face.word)
         side = self.theme.metrics(Role.NOTE, Weight.REGULAR).horizontalAdvance(self._side)
         return self._left() + word + side + self.theme.px(12 + 15) <= width
 
+    def _side_below(self, width: int) -> bool:
+        """Whether the key, or what is missing, goes under the word."""
+        if not self._side or self._side_fits(width):
+            return False
+        return bool(self._face.missing) or len(self._word_lines(width)) == 1
+
     def _word_lines(self, width: int) -> list[str]:
-        room = max(width - self._left() - self.theme.px(14), 1.0)
+        room = max(width - self._left() - self.theme.px(8), 1.0)
         return wrapped(self._face.word, self.theme.metrics(Role.BODY), room)

@@ -84,3 +84,14 @@ def draw_wedge(painter: QPainter, tip: QPointF, width: float, height: float, col
     path.lineTo(tip.x() + width / 2, tip.y() + height)
     path.closeSubpath()
     painter.fillPath(path, color)
+
+
+def draw_diamond(painter: QPainter, box: QRectF, color: QColor) -> None:
+    """Draw a solid diamond that touches the four sides of a box."""
+    centre = box.center()
+    path = QPainterPath(QPointF(centre.x(), box.top()))
+    path.lineTo(box.right(), centre.y())
+    path.lineTo(centre.x(), box.bottom())
+    path.lineTo(box.left(), centre.y())
+    path.closeSubpath()
+    painter.fillPath(path, color)

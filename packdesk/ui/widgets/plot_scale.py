@@ -1,0 +1,120 @@
+"""Where a temperature and an instant lie on the core plot, and which lines and ticks it has."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone
+from itertools import pairwise
+from math import ceil, floor
+
+from PySide6.QtCore import QRectF
+
+from packdesk.present.cards import CoreCurve
+
+STEPS_C = (1, 2, 5, 10, 20, 50)
+MOST_LINES = 5
+PADDING_C = 1.5
+HOURS_UNTIL = timedelta(hours=40)
+"""A plot shorter than this is told in hours, a longer one in days."""
+
+HOUR_STEPS = (1, 2, 3, 6, 12)
+MOST_HOUR_TICKS = 8
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MINUS = "\N{MINUS SIGN}"
+NARROW_SPACE = "\N{NARROW NO-BREAK SPACE}"
+
+
+@dataclass(frozen=True, slots=True)
+class PlotScale:
+    """Maps instants and °C into a rectangle of pixels."""
+
+    area: QRectF
+    start: datetime
+    end: datetime
+    low_c: float
+    high_c: float
+
+    def x(self, at: datetime) -> float:
+        """The x of an instant."""
+        part = (at - self.start) / (self.end - self.start)
+        return self.area.left() + self.area.width() * part
+
+    def y(self, temp_c: float) -> float:
+        """The y of a temperature in °C."""
+        part = (temp_c - self.low_c) / (self.high_c - self.low_c)
+        return self.area.bottom() - self.area.height() * part
+
+
+def scale_for(curve: CoreCurve, area: QRectF) -> PlotScale:
+    """A scale that holds every point, reading and line of a curve."""
+    temps = [temp for point in curve.points for temp in (point.low_c, point.high_c)]
+    temps += [curve.threshold_c, *(temp for _, temp in curve.readings)]
+    if curve.dew_point_c is not None:
+        temps.append(curve.dew_point_c)
+    instants = [point.at for point in curve.points] or [curve.now]
+    start, end = min(instants), max(*instants, curve.now)
+    if end <= start:
+        end = start + timedelta(hours=1)
+    return PlotScale(area, start, end, min(temps) - PADDING_C, max(temps) + PADDING_C)
+
+
+def lines_c(low_c: float, high_c: float) -> list[int]:
+    """The temperatures that get a hairline: at most five, at round steps."""
+    for step in STEPS_C:
+        lines = list(range(ceil(low_c / step) * step, floor(high_c / step) * step + 1, step))
+        if len(lines) <= MOST_LINES:
+            return lines
+    return []
+
+
+def figure_words(temp_c: int, *, unit: bool) -> str:
+    """An axis figure with a real minus sign; the top one carries the unit."""
+    figure = f"{MINUS if temp_c < 0 else ''}{abs(temp_c)}"
+    return f"{figure}{NARROW_SPACE}°C" if unit else figure
+
+
+@dataclass(frozen=True, slots=True)
+class TimeTick:
+    """A tick of the time axis; its words stand centred between `words_from` and `words_to`."""
+
+    at: datetime
+    words: str
+    words_from: datetime
+    words_to: datetime
+
+
+def time_ticks(start: datetime, end: datetime, utc_offset_min: int) -> list[TimeTick]:
+    """Midnights with the days between them, or round hours on a short plot."""
+    zone = timezone(timedelta(minutes=utc_offset_min))
+    local, last = start.astimezone(zone), end.astimezone(zone)
+    if end - start <= HOURS_UNTIL:
+        return _hour_ticks(local, last)
+    midnight = local.replace(hour=0, minute=0, second=0, microsecond=0)
+    ticks = []
+    while midnight < last:
+        following = midnight + timedelta(days=1)
+        shown_from, shown_to = max(midnight, local), min(following, last)
+        ticks.append(TimeTick(midnight, WEEKDAYS[midnight.weekday()], shown_from, shown_to))
+        midnight = following
+    return ticks
+
+
+def _hour_ticks(local: datetime, last: datetime) -> list[TimeTick]:
+    span_h = (last - local) / timedelta(hours=1)
+    step = next((step for step in HOUR_STEPS if span_h / step <= MOST_HOUR_TICKS), HOUR_STEPS[-1])
+    at = local.replace(hour=local.hour - local.hour % step, minute=0, second=0, microsecond=0)
+    ticks = []
+    while at <= last:
+        if at >= local:
+            ticks.append(TimeTick(at, f"{at:%H:%M}", at, at))
+        at += timedelta(hours=step)
+    return ticks
+
+
+def likely_at(curve: CoreCurve, at: datetime) -> float | None:
+    """The likely temperature at an instant, between the two points around it; None outside."""
+    for before, after in pairwise(curve.points):
+        if before.at <= at <= after.at and after.at > before.at:
+            part = (at - before.at) / (after.at - before.at)
+            return before.likely_c + (after.likely_c - before.likely_c) * part
+    return None
