@@ -46,18 +46,25 @@ class OutOfRange(ValueError):  # noqa: N818 - a refusal to be shown kindly, not 
 @overload
 def within(symbol: str, value: float, low: float, high: float, unit: str = "") -> float: ...
 @overload
-def within(symbol: str, value: Quantity, low: float, high: float, unit: str = "") -> Quantity: ...
-def within(symbol: str, value: Quantity, low: float, high: float, unit: str = "") -> Quantity:
+def within(
+    symbol: str, value: Quantity, low: Quantity, high: Quantity, unit: str = ""
+) -> Quantity: ...
+def within(symbol: str, value: Quantity, low: Quantity, high: Quantity, unit: str = "") -> Quantity:
     """Hand back ``value`` if every figure in it lies in ``low`` to ``high``, both included.
 
-    One value comes back as a plain float, an ensemble as a float64 array. What is not a number
-    (NaN) is refused like any other figure outside the range; an infinite figure is refused even
-    where the range is open on that side.
+    One value comes back as a plain float, an ensemble as a float64 array; a bound may itself be an
+    ensemble of the same shape. What is not a number (NaN) is refused like any other figure outside
+    the range; an infinite figure is refused even where the range is open on that side.
     """
     figures = np.asarray(value, dtype=np.float64)
     inside = np.isfinite(figures) & (figures >= low) & (figures <= high)
     if not np.all(inside):
-        raise OutOfRange(symbol, float(figures[~inside].flat[0]), low, high, unit)
+        offenders, lows, highs = np.broadcast_arrays(figures, low, high)
+        first = int(np.argmin(inside))
+        raise OutOfRange(
+            symbol, float(offenders.flat[first]), float(lows.flat[first]),
+            float(highs.flat[first]), unit,
+        )  # fmt: skip
     return figures.item() if figures.ndim == 0 else figures
 
 

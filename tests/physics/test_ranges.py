@@ -52,6 +52,14 @@ def test_an_ensemble_is_refused_for_its_first_offender() -> None:
     assert caught.value.value == 1.5
 
 
+def test_each_member_of_an_ensemble_may_have_its_own_bound() -> None:
+    """Where the bound is an ensemble the refusal carries the bound that was overstepped."""
+    with pytest.raises(OutOfRange) as caught:
+        within("bulk", np.array([0.8, 1.5]), 0.05, np.array([1.4, 1.3]), "g/cc")
+
+    assert (caught.value.value, caught.value.high) == (1.5, 1.3)
+
+
 def test_single_figures_stay_plain_floats_and_ensembles_stay_arrays() -> None:
     """What goes in as one number comes out as Python's own float, never as a numpy scalar."""
     assert type(within("x", np.float64(0.5), 0.0, 1.0)) is float
