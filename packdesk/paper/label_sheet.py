@@ -121,7 +121,7 @@ def _check(
         raise ValueError(
             f"First label {first_cell + 1} is not on the sheet. Choose 1 to {stock.cells}."
         )
-    if any(abs(shift) > MOST_OFFSET_MM for shift in offset_mm):
+    if not all(abs(shift) <= MOST_OFFSET_MM for shift in offset_mm):
         right, down = offset_mm
         raise ValueError(
             f"An offset of {right:g} mm right and {down:g} mm down is more than "

@@ -1,0 +1,109 @@
+"""One label: what stands where, and how much room each stock gives it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from packdesk.paper.fonts import BOLD, SEMIBOLD, text_width
+from packdesk.paper.page_sizes import MM
+from packdesk.paper.pouch_label import Layout, lay_out
+from packdesk.present.cards import LabelText
+
+MakeLabel = Callable[..., LabelText]
+SIZES_MM = [(101.6, 50.8), (63.5, 38.1), (66.67, 25.4), (99.1, 67.7), (60.0, 90.0)]
+
+each_size = pytest.mark.parametrize(("width_mm", "height_mm"), SIZES_MM)
+
+
+@each_size
+def test_the_food_is_the_largest_text(width_mm: float, height_mm: float, label: MakeLabel) -> None:
+    """Whatever the stock, the food stands out, in the heaviest weight."""
+    layout = _laid_out(label(food="Wheat"), width_mm, height_mm)
+
+    food, *others = sorted(layout.lines, key=lambda line: line.size, reverse=True)
+    assert (food.text, food.face) == ("Wheat", BOLD)
+    assert food.size > max(line.size for line in (*others, layout.identity))
+
+
+@each_size
+def test_allergens_are_bold(width_mm: float, height_mm: float, label: MakeLabel) -> None:
+    """Allergens are set heavier than the texts around them."""
+    layout = _laid_out(label(), width_mm, height_mm)
+
+    assert [line.face for line in layout.lines if "WHEAT" in line.text] == [BOLD]
+
+
+@each_size
+def test_no_text_is_smaller_than_six_points(
+    width_mm: float, height_mm: float, label: MakeLabel
+) -> None:
+    """Print never becomes too small to read."""
+    layout = _laid_out(label(), width_mm, height_mm)
+
+    assert min(line.size for line in (*layout.lines, layout.identity)) >= 6.0
+
+
+def test_an_empty_line_takes_no_room(label: MakeLabel) -> None:
+    """A label without allergens and caution sets the rest larger."""
+    full = _laid_out(label(caution="Keep below 20 °C."), 63.5, 38.1)
+    bare = _laid_out(label(allergens=""), 63.5, 38.1)
+
+    assert bare.identity.size > full.identity.size
+
+
+def test_pouches_of_one_line_share_one_layout(label: MakeLabel) -> None:
+    """Labels that differ only in identity and code are set once."""
+    assert _laid_out(label(1), 63.5, 38.1) is _laid_out(label(999), 63.5, 38.1)
+
+
+def test_a_tall_narrow_label_sets_everything_beside_or_below_the_code(label: MakeLabel) -> None:
+    """On a label narrower than high no text runs into the code."""
+    layout = _laid_out(label(), 45.0, 90.0)
+
+    left, bottom, _ = layout.code
+    for line in layout.lines:
+        right = line.x + text_width(line.text, line.face) * line.size
+        below = line.y - 0.76 * line.size > bottom
+        assert below or right < left
+
+
+@given(
+    food=st.text(min_size=1, max_size=60),
+    caution=st.text(max_size=120),
+    width_mm=st.floats(15.0, 140.0),
+    height_mm=st.floats(15.0, 140.0),
+)
+def test_any_words_on_any_label_stay_inside_it_or_are_refused(
+    food: str, caution: str, width_mm: float, height_mm: float
+) -> None:
+    """Whatever is typed, texts keep 3 mm from the edges and off the code, or a reason is given."""
+    label = LabelText(
+        1, food, "1 kg", "2026-11-25 packed", "Best to 2046", "Pouch A-1", "Lot 1", "1 × 100 cc",
+        "Contains SOYA", caution, "Take out the absorber.", "A-1",
+    )  # fmt: skip
+
+    layout = lay_out(label, 21, width_mm, height_mm)
+
+    if isinstance(layout, str):
+        assert "its " in layout
+        return
+    code_left, code_bottom, side = layout.code
+    assert side / 21 / MM >= 0.34 - 1e-9
+    identity = text_width("Pouch A-1", SEMIBOLD) * layout.identity.size
+    assert layout.identity.x + identity <= (width_mm - 3.0) * MM + 0.01
+    for line in layout.lines:
+        right = line.x + text_width(line.text, line.face) * line.size
+        assert line.x >= 3.0 * MM - 0.01
+        assert right <= (width_mm - 3.0) * MM + 0.01
+        assert line.y <= (height_mm - 3.0) * MM
+        assert right <= code_left or line.y - line.size > code_bottom
+
+
+def _laid_out(label: LabelText, width_mm: float, height_mm: float) -> Layout:
+    layout = lay_out(label, 37, width_mm, height_mm)
+    assert isinstance(layout, Layout)
+    return layout
