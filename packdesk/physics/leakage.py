@@ -1,7 +1,7 @@
 """How much oxygen comes through a pouch's film, and how long that takes to matter.
 
 The film gets a verdict of its own: absorbers are there for the air shut in and one year's leakage;
-thirty years of a leaky film are beyond them. (``oxygen`` offers these functions too.)
+thirty years of a leaky film are beyond them.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-"""How much oxygen a packed pouch holds, what removing it takes, what is left and what leaks in.
+"""How much oxygen a packed pouch holds, what removing it takes, what is left.
 
 **What a cc rating means.** An absorber rated 300 cc takes up 300 cc of *oxygen* (not of air, of
 which that clears 4.77 times as much: Utah State University Extension, "Oxygen Removal"). No
@@ -23,11 +23,6 @@ import numpy as np
 
 from packdesk.physics import air
 from packdesk.physics.air import ROOM_TEMP_C, STANDARD_PRESSURE_PA
-from packdesk.physics.leakage import RatedIn as RatedIn
-from packdesk.physics.leakage import leak_cc_per_year as leak_cc_per_year
-from packdesk.physics.leakage import oxygen_fraction_after_years as oxygen_fraction_after_years
-from packdesk.physics.leakage import pouch_film_area_m2 as pouch_film_area_m2
-from packdesk.physics.leakage import years_to_fraction as years_to_fraction
 from packdesk.physics.ranges import Quantity, plain, within
 
 PRESSED_GAS_FRACTION = 0.10
@@ -134,7 +129,7 @@ def oxygen_need_cc(
     '355'
 
     Limits: no margin, see ``recommended_cc``. Absorbers cannot carry thirty years of a leaky film,
-    see ``years_to_fraction``.
+    see ``leakage``.
     """
     leak = within("leak_cc_per_year", leak_cc_per_year, 0.0, 1e5, "cc/year")
     return plain(_oxygen_cc(air_cc, temp_c, pressure_pa, relative_humidity) + leak)
@@ -193,6 +188,7 @@ def absorber_sets(
     [((300.0, 2),), ((300.0, 1), (100.0, 2))]
 
     Errors: no rating at hand is a ValueError. Nothing to be covered needs no absorber: no sets.
+    Limits: ratings are taken as printed; how many of each are on the shelf is not asked.
     """
     # A millionth of a cc is below any meaning and above the noise of multiplying by a margin.
     wanted = round(within("recommended_cc", recommended_cc, 0.0, 1e5, "cc"), 6)
