@@ -3,3 +3,5 @@
 The rooms and their order are drawn in DEVELOPERS.md; each room's first two lines say what it
 answers and what it may import.
 """
+
+__version__ = "0.1.0"

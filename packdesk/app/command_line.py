@@ -8,9 +8,9 @@ from __future__ import annotations
 import argparse
 import sys
 from collections.abc import Callable, Sequence
-from importlib import metadata
 from pathlib import Path
 
+from packdesk import __version__
 from packdesk.desk.ports import Trouble
 from packdesk.record.session_file import FaultySessionFile
 
@@ -38,7 +38,7 @@ def _parser() -> argparse.ArgumentParser:
         description="Plan, time, count, label and record the putting-up of dry staples.",
         epilog="Without a command the window opens on the record book.",
     )
-    parser.add_argument("--version", action="version", version=metadata.version("packdesk"))
+    parser.add_argument("--version", action="version", version=__version__)
     parser.set_defaults(follow=_window)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from importlib import metadata
 from pathlib import Path
 
+from packdesk import __version__
 from packdesk.app.parts import book_path
 from packdesk.record.backup import back_up, backup_folder, newest_readable
 from packdesk.record.backup import restore as put_back
@@ -64,7 +64,7 @@ def export(out: Path, name: str | None) -> str:
         streams = None if session is None else {BOOK_STREAM, session}
         header = Header(
             packdesk_session=FORMAT,
-            program=f"PackDesk {metadata.version('packdesk')}",
+            program=f"PackDesk {__version__}",
             written=SystemClock().reading().utc,
             session=session,
         )

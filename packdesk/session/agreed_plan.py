@@ -1,9 +1,10 @@
-"""A plan line as worked out becomes a plan line as agreed: its figures are copied for good."""
+"""What was worked out becomes what was agreed: its figures are copied for good."""
 
 from __future__ import annotations
 
-from packdesk.planning.plan import PlannedLine
-from packdesk.session.figures import AgreedLine
+from packdesk.planning.loads import PailLoad
+from packdesk.planning.planned import PlannedLine
+from packdesk.session.figures import AgreedLine, LoadFigures
 
 
 def agreed_line(planned: PlannedLine) -> AgreedLine:
@@ -42,4 +43,19 @@ def agreed_line(planned: PlannedLine) -> AgreedLine:
         caution=planned.caution,
         film=planned.film,
         warnings=planned.warnings,
+    )
+
+
+def recorded_figures(load: PailLoad) -> LoadFigures:
+    """Copy what the heat calculation of a load rests on, rounded to what it is known to."""
+    return LoadFigures(
+        radius_mm=round(load.radius_mm, 1),
+        fill_height_mm=round(load.fill_height_mm, 1),
+        conductivity_w_m_k=round(load.conductivity_w_m_k, 4),
+        heat_capacity_j_kg_k=round(load.heat_capacity_j_kg_k, 1),
+        bulk_density_kg_m3=round(load.bulk_density_kg_m3, 1),
+        freezer_coefficient_w_m2_k=load.freezer_coefficient_w_m2_k,
+        room_coefficient_w_m2_k=load.room_coefficient_w_m2_k,
+        start_temp_c=load.start_temp_c,
+        freezer_temp_c=load.freezer_temp_c,
     )
