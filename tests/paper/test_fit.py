@@ -34,7 +34,7 @@ def test_lines_end_at_spaces() -> None:
     """Words stay whole where the line has room for them."""
     width = text_width("and wheat", REGULAR) + 0.01
 
-    assert wrap("rice and wheat", REGULAR, width) == ("rice", "and wheat")
+    assert wrap("rice and wheat", REGULAR, width) == ("rice and", "wheat")
 
 
 def test_a_number_stays_with_its_unit() -> None:
