@@ -19,8 +19,8 @@ from packdesk.catalog.read import read_catalog
 from packdesk.desk.desk import Desk, Kept
 from packdesk.desk.ports import SessionHead
 from packdesk.instants import Reading, When
-from packdesk.planning.loads import load_figures
 from packdesk.planning.line import plan_line
+from packdesk.planning.loads import load_figures
 from packdesk.planning.planned import LineRequest, PlannedLine, Site
 from packdesk.record.session_file import FORMAT, Header
 from packdesk.session import commands as c
@@ -101,7 +101,9 @@ class _Teller:
         steady_s = (utc - _START).total_seconds()
         self._clock.set(Reading(utc, self._offset, steady_s, "story"))
 
-    def say(self, command: c.Command, about: str = "", plus_minus_min: float = 0.0) -> tuple[Fact, ...]:
+    def say(
+        self, command: c.Command, about: str = "", plus_minus_min: float = 0.0
+    ) -> tuple[Fact, ...]:
         """Give a command; `about` is when it happened, if that was earlier."""
         when = None
         if about:
@@ -126,7 +128,9 @@ class _Teller:
             lines.append(line)
         return tuple(lines)
 
-    def freeze(self, lot: str, food: str, pail: str, mass_g: float, start_c: float, air_c: float) -> c.FreezeLoad:
+    def freeze(
+        self, lot: str, food: str, pail: str, mass_g: float, start_c: float, air_c: float
+    ) -> c.FreezeLoad:
         """The command that puts a pail of a lot into the freezer."""
         shape = self.catalog.pails[pail]
         load = load_figures(
@@ -136,24 +140,22 @@ class _Teller:
 
     def receive(self, food: str, mass_g: float, supplier_lot: str, seen: str = "") -> c.ReceiveLot:
         """The command that takes a lot into the book."""
-        return c.ReceiveLot(
-            food, self.catalog.foods[food].name, mass_g, supplier_lot, seen=seen
-        )
+        return c.ReceiveLot(food, self.catalog.foods[food].name, mass_g, supplier_lot, seen=seen)
 
 
 def autumn_wheat() -> _Teller:
-    """A metric household packs 12 kg of wheat and 9 kg of black beans in October."""
+    """A metric household packs 15.5 kg of wheat and 12 kg of black beans in October."""
     t = _Teller("autumn wheat", 120)
     t.at("2026-10-02 18:05")
     t.say(c.OpenSession("Autumn wheat and black beans", "metric", "K7M2"))
     t.at("2026-10-02 18:12")
-    t.say(t.receive("hard_wheat", 12000.0, "HW-0926-4", "clean, dry, sack whole"))
+    t.say(t.receive("hard_wheat", 15500.0, "HW-0926-4", "clean, dry, sack whole"))
     t.at("2026-10-02 18:15")
-    t.say(t.receive("black_beans", 9000.0, "BB-118"))
+    t.say(t.receive("black_beans", 12000.0, "BB-118"))
     site = Site(elevation_m=420.0, packing_temp_c=21.0)
     lines = t.plan(
-        [("hard_wheat", "2610-1", 12000.0, "zip-203x254"),
-         ("black_beans", "2610-2", 9000.0, "zip-203x254")],
+        [("hard_wheat", "2610-1", 15500.0, "zip-203x254"),
+         ("black_beans", "2610-2", 12000.0, "zip-203x254")],
         site, System.METRIC,
     )  # fmt: skip
     t.at("2026-10-02 18:31")
@@ -161,10 +163,10 @@ def autumn_wheat() -> _Teller:
     t.say(c.AgreePlan(agreed, False, site.elevation_m, site.packing_temp_c))
 
     t.at("2026-10-12 19:05")
-    t.say(t.freeze("2610-1", "hard_wheat", "pail-19l", 12000.0, 20.5, -18.0))
+    t.say(t.freeze("2610-1", "hard_wheat", "pail-19l", 15500.0, 20.5, -18.0))
     t.at("2026-10-12 19:20")
     t.say(
-        t.freeze("2610-2", "black_beans", "pail-19l", 9000.0, 20.5, -18.0),
+        t.freeze("2610-2", "black_beans", "pail-19l", 12000.0, 20.5, -18.0),
         about="2026-10-12 19:10", plus_minus_min=15.0,
     )  # fmt: skip
     t.at("2026-10-13 20:02")
@@ -304,7 +306,11 @@ def winter_rice() -> _Teller:
     t.at("2026-11-14 09:25")
     t.say(c.OpenPacket("self-100", 100, 20, PacketCondition.TIGHT, 20.0))
     for number in range(rice.count):
-        t.at((datetime.fromisoformat("2026-11-14 09:26") + timedelta(seconds=55 * number)).isoformat(" "))
+        t.at(
+            (datetime.fromisoformat("2026-11-14 09:26") + timedelta(seconds=55 * number)).isoformat(
+                " "
+            )
+        )
         t.say(c.PlaceAbsorbers(1, 1))
     t.at("2026-11-14 09:36")
     t.say(c.ShutRemainder(1))
@@ -331,11 +337,7 @@ def winter_rice() -> _Teller:
     t.at("2026-11-14 10:50")
     t.say(c.SealPouches(tuple(range(first_oats, total + 1))))
     t.at("2026-11-14 11:10")
-    t.say(
-        c.NoteLabelsPrinted(
-            tuple(range(1, total + 1)), "letter-2x5-102x51", 3, (3 + total) % 10
-        )
-    )
+    t.say(c.NoteLabelsPrinted(tuple(range(1, total + 1)), "letter-2x5-102x51", 3, (3 + total) % 10))
     t.at("2026-11-14 11:30")
     t.say(c.StowPouches("pantry 1", tuple(range(1, total + 1))))
     t.at("2026-11-15 12:00")

@@ -1,0 +1,141 @@
+"""The command line, in-process, with a home folder of its own."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pypdfium2
+import pytest
+
+from packdesk.app.command_line import main
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
+WHEAT = SAMPLES / "autumn-wheat.jsonl"
+RICE = SAMPLES / "winter-rice.jsonl"
+
+
+@pytest.fixture(autouse=True)
+def _home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setenv("PACKDESK_HOME", str(tmp_path / "home"))
+
+
+def _text(pdf: Path) -> str:
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        return "\n".join(page.get_textpage().get_text_range() for page in document)
+    finally:
+        document.close()
+
+
+def test_plan_says_pouches_absorbers_and_oxygen_of_each_food(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """`plan` says for each food how many pouches, how much oxygen, which absorbers."""
+    assert main(["plan", str(WHEAT)]) == 0
+
+    said = capsys.readouterr().out
+    assert "hard wheat" in said
+    assert "23 × quart-size" in said
+    assert "1 × 100 cc absorber" in said
+
+
+def test_plan_as_json_carries_units_in_its_keys(capsys: pytest.CaptureFixture[str]) -> None:
+    """`plan --json` answers an object whose figures say their unit in the key."""
+    assert main(["plan", str(RICE), "--json"]) == 0
+
+    found = json.loads(capsys.readouterr().out)
+    rice = found["lines"][0]
+    assert found["elevation_m"] == 1609.0
+    assert rice["mass_g"] == pytest.approx(12 * 453.59237, abs=0.1)
+    assert rice["oxygen_need_cc"] < rice["recommended_cc"] <= sum(rice["absorbers_cc"])
+
+
+@pytest.mark.parametrize("sample", [WHEAT, RICE])
+def test_labels_are_made_for_every_pouch_in_work(sample: Path, tmp_path: Path) -> None:
+    """`labels` writes a PDF that names every pouch of the session."""
+    out = tmp_path / "labels.pdf"
+
+    assert main(["labels", str(sample), "--out", str(out), "--first", "3"]) == 0
+
+    said = _text(out)
+    code = "K7M2" if sample == WHEAT else "R4TN"
+    count = 41 if sample == WHEAT else 13
+    assert all(f"{code}-{number:03d}" in said for number in range(1, count + 1))
+
+
+def test_record_is_made_of_a_session_file(tmp_path: Path) -> None:
+    """`record` writes the session record with its plan, loads and every entry."""
+    out = tmp_path / "record.pdf"
+
+    assert main(["record", str(WHEAT), "--out", str(out)]) == 0
+
+    said = _text(out)
+    assert "Autumn wheat and black beans" in said
+    assert "Load A" in said
+    assert "flour dust in the seam" in said
+
+
+def test_an_unknown_stock_is_refused_with_those_there_are(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A label stock the catalogue lacks is refused, and the known ones are named."""
+    status = main(["labels", str(WHEAT), "--out", str(tmp_path / "x.pdf"), "--stock", "a5"])
+
+    assert status == 1
+    assert "a4-3x7-64x38" in capsys.readouterr().err
+    assert not (tmp_path / "x.pdf").exists()
+
+
+def test_a_place_beyond_the_sheet_is_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A first place that the sheet does not have is refused with the places it has."""
+    assert main(["labels", str(WHEAT), "--out", str(tmp_path / "x.pdf"), "--first", "22"]) == 1
+    assert "places 1 to 21" in capsys.readouterr().err
+
+
+def test_a_broken_file_is_refused_with_its_lines(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A session file with faults is refused, each fault with its line."""
+    broken = tmp_path / "broken.jsonl"
+    broken.write_text('{"packdesk_session":1}\n{"kind":"pouch_filled"}\n', encoding="utf-8")
+
+    assert main(["plan", str(broken)]) == 1
+    assert "Line 2" in capsys.readouterr().err
+
+
+def test_a_missing_file_is_refused_in_words(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A session file that is not there is refused with what to do, not with a traceback."""
+    assert main(["plan", str(tmp_path / "none.jsonl")]) == 1
+    assert "none.jsonl" in capsys.readouterr().err
+
+
+def test_wrong_usage_ends_with_status_two(capsys: pytest.CaptureFixture[str]) -> None:
+    """A command that does not exist ends with exit status 2."""
+    with pytest.raises(SystemExit) as ended:
+        main(["pack"])
+
+    assert ended.value.code == 2
+
+
+def test_the_book_is_checked_copied_and_restored(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """`book verify`, `backup`, `restore` and `export` work on the person's own book."""
+    assert main(["book", "verify"]) == 0
+    assert main(["book", "backup"]) == 0
+    assert main(["book", "restore"]) == 0
+    assert main(["book", "export", "--out", str(tmp_path / "all.jsonl")]) == 0
+    assert (tmp_path / "all.jsonl").exists()
+
+
+def test_a_file_without_proof_is_not_taken_into_the_book(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """`book import` refuses entries that no record book wrote, and says what to do instead."""
+    assert main(["book", "import", str(WHEAT)]) == 1
+    assert "Rehearse it instead" in capsys.readouterr().err
