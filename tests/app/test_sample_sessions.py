@@ -53,7 +53,7 @@ def test_samples_tell_most_kinds_of_facts() -> None:
 
 
 def test_every_label_of_a_session_decodes_and_equals_the_record(tmp_path: Path) -> None:
-    """Each code on the rendered sheets of the 41 and 13 pouches of the samples equals the record."""
+    """Each code on the rendered sheets of 41 and 13 pouches equals the record."""
     for name in NAMES:
         told = tell(ROOT / "sample_sessions" / name)
         session = told.state.session
