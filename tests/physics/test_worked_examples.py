@@ -16,7 +16,9 @@ MODULES = [
     importlib.import_module(f"{physics.__name__}.{found.name}")
     for found in pkgutil.iter_modules(physics.__path__)
 ]
-FORMULA_MODULES = ("air", "pouch", "oxygen", "leakage", "absorber")
+FORMULA_MODULES = (
+    "air", "pouch", "oxygen", "leakage", "absorber", "moisture", "quality_life",
+)  # fmt: skip
 
 
 @pytest.mark.parametrize("module", MODULES, ids=lambda m: m.__name__.rpartition(".")[2])
