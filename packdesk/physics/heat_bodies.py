@@ -11,6 +11,7 @@ from packdesk.physics.heat_profiles import Kind
 from packdesk.physics.ranges import within
 
 _LENGTH_M = (0.001, 100.0)
+_ENDS_FACTOR = (0.01, 10.0)
 _TEMPERATURE_C = (-120.0, 1500.0)
 _COEFFICIENT_W_M2_K = (1e-6, 1e7)
 """Wide on purpose: a metal plate of a textbook must pass; what is likely for food is judged where
@@ -21,7 +22,9 @@ it is typed in."""
 class Surroundings:
     """One step of a history: from ``start_h`` on, air at ``temp_c`` with this surface coefficient.
 
-    ``coefficient_w_m2_k`` counts convection and radiation together, on every side alike.
+    ``coefficient_w_m2_k`` counts convection and radiation together. In free air it is 6 to 10:
+    8 in a freezer and 9 in a room will do (computed from correlations for a pail's wall and a
+    surface of emissivity 0.9); 3 to 6 where pails touch each other or a wall (a guess).
     """
 
     start_h: float
@@ -43,16 +46,24 @@ class Direction:
     is_height: bool
     meets_surface: bool
     """Whether the place taken for the surface lies at this direction's end, not in its middle."""
+    coefficient_factor: float = 1.0
+    """What the surface coefficient is multiplied by at this direction's ends."""
 
 
 @dataclass(frozen=True, slots=True)
 class Cylinder:
-    """A pail, filled to ``height_m``; its surface is taken at the wall, half way up."""
+    """A pail, filled to ``height_m``; its surface is taken at the wall, half way up.
+
+    ``ends_factor`` is how much of the wall's surface coefficient reaches top and bottom, 0.01 to
+    10: all of it unless told otherwise; less where the air below a lid, or a floor, is in between.
+    """
 
     radius_m: float
     height_m: float
+    ends_factor: float = 1.0
 
     def __post_init__(self) -> None:
+        within("ends_factor", self.ends_factor, *_ENDS_FACTOR)
         within("radius_m", self.radius_m, *_LENGTH_M, "m")
         within("height_m", self.height_m, *_LENGTH_M, "m")
 
@@ -61,7 +72,13 @@ class Cylinder:
         """What the shape is a product of."""
         return (
             Direction(Kind.CYLINDER, self.radius_m, is_height=False, meets_surface=True),
-            Direction(Kind.SLAB, self.height_m / 2.0, is_height=True, meets_surface=False),
+            Direction(
+                Kind.SLAB,
+                self.height_m / 2.0,
+                is_height=True,
+                meets_surface=False,
+                coefficient_factor=self.ends_factor,
+            ),
         )
 
     @property
@@ -92,13 +109,19 @@ class Slab:
 
 @dataclass(frozen=True, slots=True)
 class Box:
-    """A carton or a stack; its surface is taken in the middle of the largest face."""
+    """A carton or a stack; its surface is taken in the middle of the largest face.
+
+    ``ends_factor`` is how much of the sides' surface coefficient reaches top and bottom, 0.01 to
+    10.
+    """
 
     length_m: float
     width_m: float
     height_m: float
+    ends_factor: float = 1.0
 
     def __post_init__(self) -> None:
+        within("ends_factor", self.ends_factor, *_ENDS_FACTOR)
         within("length_m", self.length_m, *_LENGTH_M, "m")
         within("width_m", self.width_m, *_LENGTH_M, "m")
         within("height_m", self.height_m, *_LENGTH_M, "m")
@@ -113,7 +136,13 @@ class Box:
         sides = (self.length_m, self.width_m, self.height_m)
         shortest = sides.index(min(sides))
         return tuple(
-            Direction(Kind.SLAB, side / 2.0, is_height=at == 2, meets_surface=at == shortest)
+            Direction(
+                Kind.SLAB,
+                side / 2.0,
+                is_height=at == 2,
+                meets_surface=at == shortest,
+                coefficient_factor=self.ends_factor if at == 2 else 1.0,
+            )
             for at, side in enumerate(sides)
         )
 

@@ -34,6 +34,8 @@ FEWEST_EFFECTIVE = 30.0
 _WANTED_EFFECTIVE = 100.0
 """With fewer the ends of a band lie a little too close together; more members cost little."""
 _MOST_MEMBERS = 16384
+_NEGLIGIBLE = 1e-4
+"""A member that counts this little beside the best is left out, to spare its reckoning."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,11 +200,11 @@ class Ensemble:
             ensemble_now = ensemble(self.shape, self.filling, members=grown, spreads=self.spreads)
         widened = _widening(misfits, ensemble_now.weights, fewest_effective)
         weights = _weights(misfits, ensemble_now.weights, widened)
-        keep = weights > weights.max() * 1e-4
+        keep = weights > 0.0
         return replace(
             ensemble_now,
             factors=_chosen(ensemble_now.factors, keep),
-            weights=weights[keep] / weights[keep].sum(),
+            weights=weights[keep],
             widened=widened,
             misfit=math.sqrt(float(misfits.min()) / len(readings)),
         )
@@ -250,7 +252,7 @@ class Ensemble:
                 * (factors.fill_height if each.is_height else np.ones(self.members)),
                 conductivity / capacity,
                 conductivity,
-                factors.coefficient,
+                factors.coefficient * each.coefficient_factor,
             )
             for each in self.shape.directions
         )
@@ -327,7 +329,7 @@ def weighted_quantiles(values: Floats, weights: Floats, shares: Sequence[float])
         part = (wanted - middle[left, columns]) / np.where(span > 0.0, span, 1.0)
         apart = np.subtract(high, low, out=np.zeros_like(low), where=finite)
         between = low + np.clip(part, 0.0, 1.0) * apart
-        out[at] = np.where(finite, between, np.where(part > 0.0, high, low))
+        out[at] = np.where(finite, between, np.where(part > 1e-9, high, low))
     return out.reshape(len(shares), *values.shape[1:])
 
 
@@ -375,6 +377,7 @@ def _effective(weights: Floats) -> float:
 def _weights(squared_misfits: Floats, before: Floats, widened: float) -> Floats:
     relative = (squared_misfits - squared_misfits.min()) / (2.0 * widened**2)
     weights = before * np.exp(-relative)
+    weights = np.where(weights > weights.max() * _NEGLIGIBLE, weights, 0.0)
     return np.asarray(weights / weights.sum())
 
 

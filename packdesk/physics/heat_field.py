@@ -11,6 +11,7 @@ direction; what is older goes into a table of those products that have not faded
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -22,6 +23,8 @@ from packdesk.physics.ranges import Floats
 _SECONDS_IN_HOUR = 3600.0
 _FADED = 20.0
 """A part that has fallen by e to this power (2e-9) no longer shows."""
+_SAME = 1e-6
+"""Coefficients closer than this are one: the roots of two such differ by too few digits."""
 _MOST_MODES = 64
 _FEWEST_MODES = 3
 _ROWS_KEPT = 6
@@ -117,16 +120,13 @@ class Field:
     def step(self, after_h: float, air_temp_c: float, coefficient_w_m2_k: float) -> None:
         """Go on to the next step of the surroundings, ``after_h`` after this one began."""
         left = [each[:, :, 0] for each in self._lasting(np.array([after_h]))]
-        self._rows = [
-            row[:, :, : each.shape[1]] * each[:, None, :]
-            for row, each in zip(self._rows, left, strict=True)
-        ]
+        self._rows = [_faded_rows(*both) for both in zip(self._rows, left, strict=True)]
         if self._table is not None:
             self._table = _faded_table(self._table, left)
         if self._rows[0].shape[1] > (_ROWS_KEPT if len(left) > 1 else 0):
             self._table = _joined(self._table, self._rows)
             self._rows = [row[:, :0] for row in self._rows]
-        if coefficient_w_m2_k != self._coefficient:
+        if not math.isclose(coefficient_w_m2_k, self._coefficient, rel_tol=_SAME):
             self._rewrite(coefficient_w_m2_k)
         if air_temp_c != self._air_temp_c:
             added = self._uniform(self._air_temp_c - air_temp_c)
@@ -173,8 +173,8 @@ def _of_rows(rows: list[Floats], here: list[Floats], lasting: list[Floats]) -> F
     for row, at, left in zip(rows, here, lasting, strict=True):
         shown = min(row.shape[2], left.shape[1])
         weighted = row[:, None, :, :shown] * at[:, :, None, :shown]
-        factor = weighted.reshape(members, -1, shown) @ left[:, :shown]
-        product = product * factor.reshape(members, places, row.shape[1], -1)
+        factor = weighted.reshape(members, places * row.shape[1], shown) @ left[:, :shown]
+        product = product * factor.reshape(members, places, row.shape[1], left.shape[2])
     return np.asarray(product.sum(axis=2))
 
 
@@ -190,6 +190,11 @@ def _of_table(table: Floats, here: list[Floats], lasting: list[Floats]) -> Float
         factor = here[at][:, :, : shown[at], None] * lasting[at][:, None, : shown[at]]
         part = np.einsum("mprit,mpit->mprt", part, factor)
     return np.asarray(part.reshape(members, places, -1))
+
+
+def _faded_rows(rows: Floats, left: Floats) -> Floats:
+    shown = min(rows.shape[2], left.shape[1])
+    return np.asarray(rows[:, :, :shown] * left[:, None, :shown])
 
 
 def _faded_table(table: Floats, left: Sequence[Floats]) -> Floats:
