@@ -10,12 +10,18 @@ from packdesk.catalog.films import Driving, Film
 from packdesk.catalog.pouches import Pouch
 from packdesk.physics import leakage, oxygen
 
-PUBLISHED_HOUSEHOLD_CC = ((0.5, 100.0), (1.0, 100.0), (3.8, 300.0), (25.0, 500.0))
-"""What is published for households, by the litres of the container: pint and quart 100 cc, up to a
+PUBLISHED_HOUSEHOLD_CC = ((1.0, 100.0), (3.8, 300.0), (25.0, 500.0))
+"""What is published for households, up to so many litres: pint and quart 100 cc, up to a
 gallon 300, five gallons 500 (Utah State University Extension, food storage booklet)."""
 
 WORTH_ONE_RATING = 1.5
 """How much of what is recommended may go in for the sake of one rating (own judgement)."""
+
+
+_RATED_IN = {
+    Driving.AIR: leakage.RatedIn.AIR,
+    Driving.PURE_OXYGEN: leakage.RatedIn.PURE_OXYGEN,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,10 +35,11 @@ class AirShutIn:
 
 @dataclass(frozen=True, slots=True)
 class Oxygen:
-    """The balance of one pouch, in cc of oxygen unless said otherwise.
+    """The balance of one pouch, in cc of oxygen but for ``residual_gas_cc`` and ``air_cc``.
 
-    ``need_cc`` is the oxygen of ``air_cc`` and one year's leakage; ``recommended_cc`` adds the
-    margin.
+    ``need_cc`` is the oxygen of the air and one year's leakage; ``recommended_cc`` adds the margin.
+    ``film_years`` is how long the film keeps the pouch below 1 % by its own figure,
+    ``film_years_low`` at the leakiest it is believed to be (infinite without any leak).
     """
 
     residual_gas_cc: float
@@ -40,43 +47,44 @@ class Oxygen:
     leak_cc_per_year: float
     need_cc: float
     recommended_cc: float
-    years_to_one_percent: float
+    film_years: float
+    film_years_low: float
 
 
 def balance(
     mass_g: float,
     bulk_density_g_per_cc: float,
     solid_density_g_per_cc: float,
-    leak_cc_per_year: float,
     shut_in: AirShutIn,
-    residual_fraction: float = oxygen.PRESSED_GAS_FRACTION,
+    pouch: Pouch,
+    film: Film,
 ) -> Oxygen:
     """How much oxygen a filled pouch holds and takes up, pressed by hand before it is shut.
 
-    The film's years are counted as if the margin were all used up on the counter: cautious, since
-    what is left of it would go on taking up what leaks in.
+    Above the settled food a tenth of its volume is taken to stay as gas. The film's years are
+    counted as if the margin were used up on the counter: cautious, since what is left of it goes
+    on taking up what leaks in.
     """
-    residual_cc = residual_fraction * mass_g / bulk_density_g_per_cc
+    residual_cc = oxygen.PRESSED_GAS_FRACTION * mass_g / bulk_density_g_per_cc
     air_cc = oxygen.air_in_pouch_cc(
         mass_g, bulk_density_g_per_cc, solid_density_g_per_cc, residual_cc
     )
+    leak_cc, most_leak_cc = leaks_cc_per_year(pouch, film, shut_in.pressure_pa)
     need_cc = oxygen.oxygen_need_cc(
         air_cc,
-        leak_cc_per_year,
+        leak_cc,
         temp_c=shut_in.temp_c,
         pressure_pa=shut_in.pressure_pa,
         relative_humidity=shut_in.relative_humidity,
     )
-    years = leakage.years_to_fraction(
-        air_cc,
-        leak_cc_per_year,
-        spare_cc=leak_cc_per_year,
-        temp_c=shut_in.temp_c,
-        pressure_pa=shut_in.pressure_pa,
+    years, years_low = (
+        leakage.years_to_fraction(
+            air_cc, each, spare_cc=leak_cc, temp_c=shut_in.temp_c, pressure_pa=shut_in.pressure_pa
+        )
+        for each in (leak_cc, most_leak_cc)
     )
-    return Oxygen(
-        residual_cc, air_cc, leak_cc_per_year, need_cc, oxygen.recommended_cc(need_cc), years
-    )
+    recommended_cc = oxygen.recommended_cc(need_cc)
+    return Oxygen(residual_cc, air_cc, leak_cc, need_cc, recommended_cc, years, years_low)
 
 
 def leaks_cc_per_year(pouch: Pouch, film: Film, pressure_pa: float) -> tuple[float, float]:
@@ -86,16 +94,10 @@ def leaks_cc_per_year(pouch: Pouch, film: Film, pressure_pa: float) -> tuple[flo
     """
     across_mm = pouch.width_mm + pouch.gusset_mm - 2.0 * pouch.seam_mm
     area_m2 = leakage.pouch_film_area_m2(across_mm, pouch.height_mm - 2.0 * pouch.seam_mm)
-    rated_in = {
-        Driving.AIR: leakage.RatedIn.AIR,
-        Driving.PURE_OXYGEN: leakage.RatedIn.PURE_OXYGEN,
-    }[film.driving]
+    transmissions = film.oxygen_transmission_cc_m2_day, film.oxygen_transmission_band_cc_m2_day[1]
     usual, most = (
-        leakage.leak_cc_per_year(each, area_m2, rated_in, pressure_pa=pressure_pa)
-        for each in (
-            film.oxygen_transmission_cc_m2_day,
-            film.oxygen_transmission_band_cc_m2_day[1],
-        )
+        leakage.leak_cc_per_year(each, area_m2, _RATED_IN[film.driving], pressure_pa=pressure_pa)
+        for each in transmissions
     )
     return usual, most
 

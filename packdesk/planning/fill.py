@@ -110,16 +110,16 @@ def pail_for_liner(liner: Pouch, pails: Iterable[Pail]) -> Pail | None:
     return min(goes_in, key=lambda each: each.usable_volume_l, default=None)
 
 
-def weighed_down_g(mass_g: float, system: System) -> float:
+def weighed_down_g(mass_g: float, units: System) -> float:
     """The greatest round mass up to ``mass_g`` that a person sets a scale to.
 
     A mass below the smallest step is handed back as it is.
     """
-    step = _usual_step_g(mass_g, system)
+    step = _usual_step_g(mass_g, units)
     return math.floor(mass_g / step + _ALMOST) * step or mass_g
 
 
-def even_fills(mass_g: float, most_g: float, system: System) -> Fills:
+def even_fills(mass_g: float, most_g: float, units: System) -> Fills:
     """How a mass is spread over the fewest pouches that take up to ``most_g`` each.
 
     All get the same round mass and the last one the rest. The mass is as round as it can be while
@@ -129,8 +129,8 @@ def even_fills(mass_g: float, most_g: float, system: System) -> Fills:
     most = within("most_g", most_g, *_ANY_MASS_G, "g")
     even = mass / _count(mass, most)
     fills = set_fills(mass, most)
-    for step in _STEPS_G[system]:
-        if step <= _usual_step_g(even, system) * (1.0 + _ALMOST):
+    for step in _STEPS_G[units]:
+        if step <= _usual_step_g(even, units) * (1.0 + _ALMOST):
             fills = set_fills(mass, min(most, math.ceil(even / step - _ALMOST) * step))
             if fills.last_mass_g >= (FULL_ENOUGH - _ALMOST) * fills.fill_mass_g:
                 break
@@ -150,5 +150,5 @@ def _count(mass_g: float, fill_g: float) -> int:
     return max(1, math.ceil(mass_g / fill_g - _ALMOST))
 
 
-def _usual_step_g(mass_g: float, system: System) -> float:
-    return next(step for reached, step in _USUAL_STEPS_G[system] if mass_g >= reached)
+def _usual_step_g(mass_g: float, units: System) -> float:
+    return next(step for reached, step in _USUAL_STEPS_G[units] if mass_g >= reached)

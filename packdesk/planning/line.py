@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 
-from packdesk.catalog.foods import Food
 from packdesk.catalog.pails import Pail
-from packdesk.catalog.pouches import Pouch, PouchKind
+from packdesk.catalog.pouches import PouchKind
 from packdesk.catalog.read import Catalog
 from packdesk.physics import air
+from packdesk.physics.pouch import corrected_capacity_l
 from packdesk.physics.ranges import OutOfRange, within
 from packdesk.planning import absorbers as absorbing
 from packdesk.planning import fill
+from packdesk.planning.planned import LineRequest, PlannedLine, Site, Unfit
 from packdesk.planning.suitability import Refusal, Suitable, judge
 from packdesk.units import Dimension, System, say
 
@@ -20,95 +21,12 @@ LONGEST_STUDIED_YEARS = 30.0
 """Quality life is capped here: the longest storage of dry staples that was studied (Brigham Young
 University, 1990s to 2000s: wheat to 32 years, most others to 30)."""
 
+LONGEST_FILM_YEARS = 100.0
+"""What a film does is not counted beyond this: nothing so old was ever tested."""
+
 LIFTED_ALONE_G = 12_000.0
-"""What nearly all people may lift from the floor to a table: 12.1 kg by the NIOSH equation for a
-pail (revised 1994)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Site:
-    """Where the packing is done; without a humidity reading the air is taken as dry (cautious)."""
-
-    elevation_m: float = 0.0
-    packing_temp_c: float = 21.0
-    relative_humidity: float | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class LineRequest:
-    """This much of this food into this pouch; the readings are of the lot itself, if there are any.
-
-    ``fill_mass_g`` None: as much as fits, evenly. ``pail`` is the one a liner stands in; None: the
-    one that suits it.
-    """
-
-    line: int
-    food: Food
-    lot: str
-    mass_g: float
-    pouch: Pouch
-    fill_mass_g: float | None = None
-    pail: Pail | None = None
-    moisture_percent: float | None = None
-    water_activity: float | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class PlannedLine:
-    """One plan line with every figure it rests on.
-
-    Oxygen is in cc at 25 °C and sea level; where no absorber goes in, need and recommendation are
-    0, ``margin_ratio`` and the years of the film None. ``oxygen_need_cc`` counts one year's
-    leakage in; ``years_to_one_percent`` is the film at its own figure, ``..._low`` at the leakiest
-    it is believed to be. ``pail`` is set for a liner. ``published_cc`` is the household figure for
-    a container this size, to be shown beside ours.
-    """
-
-    line: int
-    food: str
-    food_name: str
-    lot: str
-    mass_g: float
-    pouch: str
-    pouch_name: str
-    liner: bool
-    pail: str
-    zip: bool
-    count: int
-    fill_mass_g: float
-    last_fill_mass_g: float
-    capacity_l: float
-    bulk_density_g_per_cc: float
-    solid_density_g_per_cc: float
-    residual_gas_cc: float
-    air_cc: float
-    oxygen_need_cc: float
-    recommended_cc: float
-    absorbers_cc: tuple[int, ...]
-    published_cc: float | None
-    margin_ratio: float | None
-    quality_years_low: float
-    quality_years_high: float
-    film: str
-    years_to_one_percent: float | None
-    years_to_one_percent_low: float | None
-    low_oxygen: str
-    dusty: bool
-    allergens: tuple[str, ...]
-    caution: str
-    warnings: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Unfit:
-    """A line that cannot be planned as asked: what, how far off, what to do instead."""
-
-    line: int
-    food_name: str
-    what: str
-    figure: str
-    advice: str
-    caution: str = ""
+"""What nearly all people may lift from the floor to a table: 12.1 kg by the NIOSH equation of 1994
+for a pail (computed)."""
 
 
 def plan_line(
@@ -151,39 +69,43 @@ class _Filled:
 
 
 def _filled(request: LineRequest, catalog: Catalog, units: System) -> _Filled | Refusal:
-    pouch, food = request.pouch, request.food
-    pail = None
+    pouch, pail = request.pouch, None
+    flat_size = f"{pouch.width_mm:.0f} × {pouch.height_mm:.0f} mm"
     if pouch.kind is PouchKind.LINER:
         pail = request.pail or fill.pail_for_liner(pouch, catalog.pails.values())
         if pail is None:
             return Refusal(
                 "No pail for this liner.",
-                f"{pouch.width_mm:.0f} × {pouch.height_mm:.0f} mm goes into no pail listed.",
-                "Choose a pail it closes over, or another liner.",
+                f"{flat_size} closes over the food in none of the pails listed.",
+                "Choose a larger liner, or add your pail to the list.",
             )
     try:
         capacity_l = fill.capacity_l(pouch, pail)
-    except OutOfRange as refused:
+    except OutOfRange:
+        taken = f"{pouch.seam_mm:.0f} mm for each seam and {pouch.headspace_mm:.0f} mm to seal in"
+        where = (
+            f" In this pail its ends alone take {pail.inner_diameter_mm:.0f} mm." if pail else ""
+        )
         return Refusal(
             "This pouch leaves no room for food.",
-            f"{refused}.",
-            "Choose a larger pouch, or check its seam and headspace.",
+            f"{flat_size}, of which {taken} are not filled.{where}",
+            "Choose a larger one, or check the measures entered for it.",
         )
-    density = fill.settled_density_g_per_cc(food)
+    density = fill.settled_density_g_per_cc(request.food)
+    capacity_l = corrected_capacity_l(capacity_l, request.weighed_g, density)
     most_g = capacity_l * 1000.0 * density
     if request.fill_mass_g is None:
-        fills = fill.even_fills(request.mass_g, fill.weighed_down_g(most_g, units), units)
-    elif request.fill_mass_g > most_g:
-        asked, holds = _mass(request.fill_mass_g, units), _mass(most_g, units)
+        round_g = fill.weighed_down_g(most_g, units)
+        return _Filled(capacity_l, density, pail, fill.even_fills(request.mass_g, round_g, units))
+    if request.fill_mass_g > most_g * (1.0 + 1e-9):
         return Refusal(
             "More than the pouch holds.",
-            f"{asked} asked for, {holds} fit with room left to seal.",
+            f"{_mass(request.fill_mass_g, units)} asked for; {_mass(most_g, units)} fit with room "
+            "left to seal.",
             f"Fill at most {_mass(fill.weighed_down_g(most_g, units), units)}, or choose a larger "
             "pouch.",
         )
-    else:
-        fills = fill.set_fills(request.mass_g, request.fill_mass_g)
-    return _Filled(capacity_l, density, pail, fills)
+    return _Filled(capacity_l, density, pail, fill.set_fills(request.mass_g, request.fill_mass_g))
 
 
 def _planned(
@@ -192,47 +114,32 @@ def _planned(
     site: Site,
     verdict: Suitable,
     filled: _Filled,
-    ratings: tuple[int, ...],
+    ratings_cc: Sequence[int],
 ) -> PlannedLine | Unfit:
-    food, pouch = request.food, request.pouch
+    food, pouch, fills = request.food, request.pouch, filled.fills
     film = catalog.films[pouch.film]
-    shut_in = absorbing.AirShutIn(
-        site.packing_temp_c,
-        air.pressure_at_elevation_pa(site.elevation_m),
-        site.relative_humidity or 0.0,
+    balance = absorbing.balance(
+        fills.fill_mass_g,
+        filled.density_g_per_cc,
+        food.solid_density_g_per_cc,
+        absorbing.AirShutIn(
+            site.packing_temp_c,
+            air.pressure_at_elevation_pa(site.elevation_m),
+            site.relative_humidity or 0.0,
+        ),
+        pouch,
+        film,
     )
-    leak, most_leak = absorbing.leaks_cc_per_year(pouch, film, shut_in.pressure_pa)
-    balance, leakiest = (
-        absorbing.balance(
-            filled.fills.fill_mass_g,
-            filled.density_g_per_cc,
-            food.solid_density_g_per_cc,
-            each,
-            shut_in,
-        )
-        for each in (leak, most_leak)
-    )
-    warnings = [*verdict.warnings]
+    packed: absorbing.Oxygen | None = balance if verdict.absorbers else None
     chosen: tuple[int, ...] = ()
-    published = None
-    if verdict.absorbers:
-        if leak > balance.need_cc / 2.0:
-            return _unfit(request, _no_barrier(film.name, leak))
-        if not ratings:
-            return _unfit(request, _no_absorber())
-        chosen = absorbing.smallest_set_cc(balance.recommended_cc, ratings)
-        published = absorbing.published_cc(filled.capacity_l)
-        warnings += _of_oxygen(
-            balance, published, min(food.quality_years[1], LONGEST_STUDIED_YEARS)
-        )
-    if filled.pail is not None and filled.fills.fill_mass_g > LIFTED_ALONE_G:
-        warnings.append(
-            "Too heavy for one person to lift with care: fill the liner in its pail, and lift "
-            "it by two."
-        )
-    low, high = food.quality_years
-    need = balance.need_cc if verdict.absorbers else 0.0
-    return PlannedLine(
+    if packed:
+        if packed.leak_cc_per_year > packed.need_cc / 2.0:
+            return _unfit(request, _no_barrier(film.name, packed.leak_cc_per_year))
+        if not ratings_cc:
+            return _unfit(request, _NO_ABSORBER)
+        chosen = absorbing.smallest_set_cc(packed.recommended_cc, ratings_cc)
+    least, most = food.quality_years
+    line = PlannedLine(
         line=request.line,
         food=food.key,
         food_name=food.name,
@@ -243,47 +150,53 @@ def _planned(
         liner=filled.pail is not None,
         pail=filled.pail.key if filled.pail else "",
         zip=pouch.zip,
-        count=filled.fills.count,
-        fill_mass_g=filled.fills.fill_mass_g,
-        last_fill_mass_g=filled.fills.last_mass_g,
+        count=fills.count,
+        fill_mass_g=fills.fill_mass_g,
+        last_fill_mass_g=fills.last_mass_g,
         capacity_l=filled.capacity_l,
         bulk_density_g_per_cc=filled.density_g_per_cc,
         solid_density_g_per_cc=food.solid_density_g_per_cc,
         residual_gas_cc=balance.residual_gas_cc,
         air_cc=balance.air_cc,
-        oxygen_need_cc=need,
-        recommended_cc=balance.recommended_cc if verdict.absorbers else 0.0,
+        oxygen_need_cc=packed.need_cc if packed else 0.0,
+        recommended_cc=packed.recommended_cc if packed else 0.0,
         absorbers_cc=chosen,
-        published_cc=published,
-        margin_ratio=sum(chosen) / need if chosen else None,
-        quality_years_low=min(low, LONGEST_STUDIED_YEARS),
-        quality_years_high=min(high, LONGEST_STUDIED_YEARS),
+        published_cc=absorbing.published_cc(filled.capacity_l) if packed else None,
+        margin_ratio=sum(chosen) / packed.need_cc if packed else None,
+        quality_years_low=min(least, LONGEST_STUDIED_YEARS),
+        quality_years_high=min(most, LONGEST_STUDIED_YEARS),
         film=film.key,
-        years_to_one_percent=balance.years_to_one_percent if verdict.absorbers else None,
-        years_to_one_percent_low=leakiest.years_to_one_percent if verdict.absorbers else None,
+        years_to_one_percent=min(packed.film_years, LONGEST_FILM_YEARS) if packed else None,
+        years_to_one_percent_low=(
+            min(packed.film_years_low, LONGEST_FILM_YEARS) if packed else None
+        ),
         low_oxygen=str(food.low_oxygen),
         dusty=food.dusty,
         allergens=tuple(str(each) for each in food.allergens),
-        caution=food.caution,
-        warnings=tuple(warnings),
+        caution=" ".join(each for each in (food.caution, verdict.caution) if each),
+        warnings=(),
     )
+    return replace(line, warnings=(*verdict.warnings, *_of_figures(line)))
 
 
-def _of_oxygen(
-    balance: absorbing.Oxygen, published: float | None, food_years: float
-) -> tuple[str, ...]:
-    found = []
-    if published is not None and published < balance.need_cc:
-        found.append(
-            f"Published for a household container of this size: {published:.0f} cc. The air "
-            f"between the grains holds more: this pouch needs {balance.need_cc:.0f} cc."
+def _of_figures(line: PlannedLine) -> Iterator[str]:
+    """What to mind about a line that no verdict on its food says."""
+    if line.published_cc is not None and line.published_cc < line.oxygen_need_cc:
+        yield (
+            f"Published for a household container of this size: {line.published_cc:.0f} cc. The "
+            f"air between the grains holds more: this pouch needs {line.oxygen_need_cc:.0f} cc."
         )
-    if balance.years_to_one_percent < food_years:
-        found.append(
-            f"This film lets the oxygen back to 1 % in about {balance.years_to_one_percent:.0f} "
-            f"years; the food keeps for {food_years:.0f}. Foil laminate keeps oxygen out."
+    years = line.years_to_one_percent
+    if years is not None and years < line.quality_years_high:
+        yield (
+            f"This film lets oxygen back to 1 % in about {years:.0f} years, before the food has "
+            f"aged {line.quality_years_high:.0f}: foil laminate keeps it out."
         )
-    return tuple(found)
+    if line.liner and line.fill_mass_g > LIFTED_ALONE_G:
+        yield (
+            "Too heavy for most people to lift alone: fill and seal it in its pail, and move the "
+            "pail with two."
+        )
 
 
 def _no_barrier(film_name: str, leak_cc: float) -> Refusal:
@@ -294,12 +207,11 @@ def _no_barrier(film_name: str, leak_cc: float) -> Refusal:
     )
 
 
-def _no_absorber() -> Refusal:
-    return Refusal(
-        "No absorber at hand works in dry food.",
-        "Only moisture-activated ones are listed, and dry food leaves them idle.",
-        "Get self-activated absorbers, such as 100 or 300 cc.",
-    )
+_NO_ABSORBER = Refusal(
+    "No absorber at hand works in dry food.",
+    "Those listed take their water from the food, and dry food leaves them idle.",
+    "Get self-activated absorbers, such as 100 or 300 cc.",
+)
 
 
 def _unfit(request: LineRequest, why: Refusal) -> Unfit:
@@ -307,4 +219,4 @@ def _unfit(request: LineRequest, why: Refusal) -> Unfit:
 
 
 def _mass(mass_g: float, units: System) -> str:
-    return say(mass_g, Dimension.MASS, units, 1.0)
+    return say(mass_g, Dimension.MASS, units, fill.OUNCE_G if units == System.US else 10.0)

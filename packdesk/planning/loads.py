@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from packdesk.catalog.foods import Food
 from packdesk.catalog.pails import Freezer, Pail
 from packdesk.physics.ranges import within
-from packdesk.planning.fill import even_fills, settled_density_g_per_cc
+from packdesk.planning.fill import even_fills, settled_density_g_per_cc, weighed_down_g
 from packdesk.units import Dimension, System, say
 
 FREEZER_COEFFICIENT_W_M2_K = 8.0
@@ -45,13 +45,13 @@ def pail_holds_g(food: Food, pail: Pail) -> float:
 
 
 def pail_loads(
-    mass_g: float, food: Food, pail: Pail, system: System = System.METRIC
+    mass_g: float, food: Food, pail: Pail, units: System = System.METRIC
 ) -> tuple[float, ...]:
     """How a lot is divided into the fewest pails: alike, so that they are cold at the same time.
 
     The masses add up to ``mass_g``; each goes in as poured.
     """
-    fills = even_fills(mass_g, pail_holds_g(food, pail), system)
+    fills = even_fills(mass_g, pail_holds_g(food, pail), units)
     return (*(fills.fill_mass_g,) * (fills.count - 1), fills.last_mass_g)
 
 
@@ -62,7 +62,7 @@ def load_figures(
     *,
     start_temp_c: float,
     freezer_temp_c: float,
-    system: System = System.METRIC,
+    units: System = System.METRIC,
 ) -> PailLoad:
     """What the heat reckoning of ``mass_g`` of a food in a pail rests on.
 
@@ -72,11 +72,11 @@ def load_figures(
     density = settled_density_g_per_cc(food)
     most_g = pail.usable_volume_l * 1000.0 * density
     if mass > most_g * (1.0 + 1e-9):
-        holds = say(most_g, Dimension.MASS, system, 100.0)
-        asked = say(mass, Dimension.MASS, system, 100.0)
+        holds = say(weighed_down_g(most_g, units), Dimension.MASS, units, 100.0)
+        asked = say(mass, Dimension.MASS, units, 100.0)
         raise DoesNotFit(
             f"{asked} of {food.name} is more than this pail takes: {holds} at most. Divide it "
-            f"over {len(pail_loads(mass, food, pail, system))} pails or take a larger one."
+            f"over {len(pail_loads(mass, food, pail, units))} pails or take a larger one."
         )
     radius_mm = pail.inner_diameter_mm / 2.0
     return PailLoad(

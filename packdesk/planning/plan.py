@@ -9,8 +9,9 @@ from dataclasses import dataclass
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.pails import Pail
 from packdesk.catalog.read import Catalog
-from packdesk.planning.line import LineRequest, PlannedLine, Site, Unfit, plan_line
+from packdesk.planning.line import plan_line
 from packdesk.planning.loads import pail_loads
+from packdesk.planning.planned import LineRequest, PlannedLine, Site, Unfit
 from packdesk.planning.supplies import Supplies, supplies_for
 from packdesk.units import System
 

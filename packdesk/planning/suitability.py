@@ -54,10 +54,14 @@ class Refusal:
 
 @dataclass(frozen=True, slots=True)
 class Suitable:
-    """A food that may be packed: with absorbers or without, and what to mind."""
+    """A food that may be packed: with absorbers or without, and what to mind.
+
+    ``caution`` is set where a lot moister or oilier than it should be would be dangerous.
+    """
 
     absorbers: bool
     warnings: tuple[str, ...]
+    caution: str = ""
 
 
 def judge(
@@ -79,7 +83,11 @@ def judge(
         *_of_its_life(food),
         *_without_absorbers(food),
     )
-    return Suitable(food.low_oxygen in (LowOxygen.ADVISED, LowOxygen.OPTIONAL), warnings)
+    absorbers = food.low_oxygen in (LowOxygen.ADVISED, LowOxygen.OPTIONAL)
+    doubtful = food.fat_percent > OILY_PERCENT or (
+        wet is None and activity is None and food.moisture_percent > MOIST_PERCENT
+    )
+    return Suitable(absorbers, warnings, BOTULISM_CAUTION if doubtful and absorbers else "")
 
 
 def _never(food: Food) -> Refusal | None:
@@ -90,7 +98,7 @@ def _never(food: Food) -> Refusal | None:
             return _moist(f"{_share(food.moisture_percent)} water as it is usually sold.", food)
         return Refusal(
             "Not for sealing airtight.",
-            f"{_sentence(food.suitability_reason)}",
+            _sentence(food.suitability_reason),
             _use_within(food),
             BOTULISM_CAUTION,
         )
@@ -187,9 +195,9 @@ def _of_its_life(food: Food) -> Iterator[str]:
 
 def _without_absorbers(food: Food) -> Iterator[str]:
     if food.low_oxygen is LowOxygen.NOT_NEEDED:
-        yield f"No absorber goes in, for none is needed: {food.suitability_reason}."
+        yield f"No absorber goes in, and none is needed ({food.suitability_reason})."
     elif food.low_oxygen is LowOxygen.REFUSED:
-        yield f"No absorber goes in: {food.suitability_reason}."
+        yield f"No absorber goes in ({food.suitability_reason})."
 
 
 def _use_within(food: Food) -> str:

@@ -11,7 +11,7 @@ from packdesk.catalog.absorbers import AbsorberKind
 from packdesk.catalog.pails import Pail
 from packdesk.catalog.read import Catalog
 from packdesk.physics.pouch import pouches_in_pail
-from packdesk.planning.line import PlannedLine
+from packdesk.planning.planned import PlannedLine
 
 SPARE_SHARE = 0.1
 """Spare pouches, of those planned and at least one: seams go wrong (common practice, no source)."""
@@ -106,37 +106,34 @@ def _pails(
     lines: Sequence[PlannedLine], catalog: Catalog, pail: Pail, freezer_pails: int
 ) -> tuple[tuple[Supply, ...], int]:
     """The rows of pails, and how many pails are stowed away in the end."""
-    stowed: Counter[str] = Counter()
-    share, too_large = 0.0, []
+    stowed, share, beside = Counter({pail.key: 0}), 0.0, list[Supply]()
     for each in lines:
         if each.liner:
             stowed[each.pail] += each.count
-            continue
-        filled_l = (each.fill_mass_g / each.bulk_density_g_per_cc + each.residual_gas_cc) / 1000.0
-        holds = pouches_in_pail(filled_l, pail.usable_volume_l)
-        if holds:
+        elif holds := pouches_in_pail(_filled_l(each), pail.usable_volume_l):
             share += each.count / holds
         else:
-            too_large.append(each.pouch_name)
+            name = f"{each.pouch_name}, beside the pails"
+            beside.append(Supply(each.count, name, f"too large for {pail.name}"))
     stowed[pail.key] += math.ceil(share - 1e-9)
+    known = {**catalog.pails, pail.key: pail}
     rows = []
     for key, count in stowed.items():
         frozen = freezer_pails if key == pail.key else 0
-        if not max(count, frozen):
-            continue
-        notes = [f"{count} to stow away"] if count else []
-        if frozen:
-            notes.append(f"{frozen} for the freezer first")
-        rows.append(Supply(max(count, frozen), _pail_name(key, catalog, pail), ", ".join(notes)))
-    rows += [
-        Supply(0, "pails", f"a {name} does not go into {pail.name}; choose a larger pail")
-        for name in too_large
-    ]
-    return tuple(rows), sum(stowed.values())
+        notes = (f"{count} to stow away", f"{frozen} for the freezer first" if frozen else "")
+        if count or frozen:
+            name = known[key].name if key in known else key
+            rows.append(Supply(max(count, frozen), name, ", ".join(filter(None, notes))))
+    return (*rows, *beside), stowed.total()
 
 
-def _pail_name(key: str, catalog: Catalog, pail: Pail) -> str:
-    return pail.name if key == pail.key else catalog.pails[key].name
+_SMALLEST_POUCH_L = 0.05
+
+
+def _filled_l(line: PlannedLine) -> float:
+    """The room a filled pouch takes in a pail: its food and the gas left above it."""
+    food_cc = line.fill_mass_g / line.bulk_density_g_per_cc
+    return max(_SMALLEST_POUCH_L, (food_cc + line.residual_gas_cc) / 1000.0)
 
 
 def _labels(lines: Sequence[PlannedLine], pails: int) -> tuple[Supply, ...]:
