@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
@@ -123,9 +124,9 @@ def smallest_set_cc(recommended_cc: float, ratings_cc: Iterable[int]) -> tuple[i
     if not sets:
         return ()
     pieces = sets[0].pieces
-    alike = min(each for each in ratings if each * pieces >= recommended_cc)
+    alike = min((each for each in ratings if each * pieces >= recommended_cc), default=math.inf)
     if alike * pieces <= WORTH_ONE_RATING * recommended_cc:
-        return (alike,) * pieces
+        return (int(alike),) * pieces
     return tuple(int(rating) for rating, count in sets[0].counts for _ in range(count))
 
 

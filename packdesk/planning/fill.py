@@ -59,8 +59,8 @@ def settled_density_g_per_cc(food: Food) -> float:
 def capacity_l(pouch: Pouch, pail: Pail | None = None) -> float:
     """How much settled food a pouch takes, by its geometry, seam and headspace.
 
-    A liner is reckoned standing in ``pail``. Raises ``OutOfRange`` for a pouch too small to be
-    filled at all, and for a liner without a pail.
+    A liner is reckoned standing in ``pail`` and needs one (``ValueError``). Raises ``OutOfRange``
+    for a pouch too small to be filled at all.
     """
     if pouch.kind is PouchKind.LINER:
         if pail is None:

@@ -10,16 +10,13 @@ from packdesk.catalog.pouches import PouchKind
 from packdesk.catalog.read import Catalog
 from packdesk.physics import air
 from packdesk.physics.pouch import corrected_capacity_l
+from packdesk.physics.quality_life import LONGEST_STUDIED_YEARS
 from packdesk.physics.ranges import OutOfRange, within
 from packdesk.planning import absorbers as absorbing
 from packdesk.planning import fill
 from packdesk.planning.planned import LineRequest, PlannedLine, Site, Unfit
 from packdesk.planning.suitability import Refusal, Suitable, judge
 from packdesk.units import Dimension, System, say
-
-LONGEST_STUDIED_YEARS = 30.0
-"""Quality life is capped here: the longest storage of dry staples that was studied (Brigham Young
-University, 1990s to 2000s: wheat to 32 years, most others to 30)."""
 
 LONGEST_FILM_YEARS = 100.0
 """What a film does is not counted beyond this: nothing so old was ever tested."""
@@ -54,8 +51,9 @@ def plan_line(
     filled = _filled(request, catalog, units)
     if isinstance(filled, Refusal):
         return _unfit(request, filled)
-    ratings = ratings_cc or absorbing.ratings_for_dry_food(catalog.absorbers.values())
-    return _planned(request, catalog, site, verdict, filled, tuple(ratings))
+    if ratings_cc is None:
+        ratings_cc = absorbing.ratings_for_dry_food(catalog.absorbers.values())
+    return _planned(request, catalog, site, verdict, filled, ratings_cc)
 
 
 @dataclass(frozen=True, slots=True)
@@ -173,7 +171,7 @@ def _planned(
         low_oxygen=str(food.low_oxygen),
         dusty=food.dusty,
         allergens=tuple(str(each) for each in food.allergens),
-        caution=" ".join(each for each in (food.caution, verdict.caution) if each),
+        caution=food.caution,
         warnings=(),
     )
     return replace(line, warnings=(*verdict.warnings, *_of_figures(line)))

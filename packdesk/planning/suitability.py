@@ -1,8 +1,8 @@
 """Whether a food may be shut up airtight for years, and whether absorbers belong in with it.
 
-The catalogue's own verdict comes first. Then water: where its activity was measured, that decides;
-otherwise the moisture does, in three bands. Then fat. What is refused is refused with the figure
-and with what to do instead.
+The catalogue's own verdict comes first. Then water: where its activity was read, or follows from
+the moisture by an isotherm of the crop, that decides; otherwise the moisture does, in three bands.
+Then fat. What is refused is refused with the figure and with what to do instead.
 """
 
 from __future__ import annotations
@@ -11,15 +11,27 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from packdesk.catalog.foods import Food, LowOxygen, Suitability
-from packdesk.physics.ranges import within
+from packdesk.physics import moisture
+from packdesk.physics.ranges import OutOfRange, within
 
 DRY_ENOUGH_PERCENT = 10.0
 """The public ten-per-cent rule for packing without oxygen (repeated by extension services; what it
 rests on was not found)."""
 
 MOIST_PERCENT = 13.0
-"""Above this grains come near a water activity of 0.65, where the first moulds grow (modified
-Henderson and Chung-Pfost isotherms of ASABE D245 at 20 °C, from memory)."""
+"""Above this some grains come near a water activity of 0.65, where the first moulds grow (isotherms
+of ASABE D245, see ``physics.moisture``)."""
+
+ISOTHERM_OF = {
+    "hard_wheat": "hard wheat",
+    "pinto_beans": "beans",
+    "black_beans": "beans",
+}
+"""Which crop's isotherm stands for a food, by its key. Milled rice, flour and oats have none."""
+
+STORE_TEMP_C = 25.0
+ISOTHERM_ERROR = 0.03
+"""A warm store raises the activity of the same food; the isotherms are good to some 0.03."""
 
 GROWS_FROM_ACTIVITY = 0.60
 """Below this nothing grows (Beuchat 1981)."""
@@ -54,14 +66,10 @@ class Refusal:
 
 @dataclass(frozen=True, slots=True)
 class Suitable:
-    """A food that may be packed: with absorbers or without, and what to mind.
-
-    ``caution`` is set where a lot moister or oilier than it should be would be dangerous.
-    """
+    """A food that may be packed: with absorbers or without, and what to mind."""
 
     absorbers: bool
     warnings: tuple[str, ...]
-    caution: str = ""
 
 
 def judge(
@@ -74,20 +82,32 @@ def judge(
     """
     wet = None if moisture_percent is None else within("moisture_percent", moisture_percent, 0, 100)
     activity = None if water_activity is None else within("water_activity", water_activity, 0, 1)
-    refusal = _never(food) or _too_moist(food, wet, activity) or _too_oily(food)
+    water = _of_water(food, wet, activity)
+    refusal = _never(food) or (water if isinstance(water, Refusal) else None) or _too_oily(food)
     if refusal is not None:
         return refusal
-    warnings = (
-        *_of_water(food, wet, activity),
-        *_of_fat(food),
-        *_of_its_life(food),
-        *_without_absorbers(food),
-    )
-    absorbers = food.low_oxygen in (LowOxygen.ADVISED, LowOxygen.OPTIONAL)
-    doubtful = food.fat_percent > OILY_PERCENT or (
-        wet is None and activity is None and food.moisture_percent > MOIST_PERCENT
-    )
-    return Suitable(absorbers, warnings, BOTULISM_CAUTION if doubtful and absorbers else "")
+    warnings = [*_of_fat(food), *_of_its_life(food), *_without_absorbers(food)]
+    if isinstance(water, str):
+        warnings.insert(0, water)
+    doubtful = wet is None and activity is None and food.moisture_percent > MOIST_PERCENT
+    if doubtful or food.fat_percent > OILY_PERCENT:
+        warnings.append(BOTULISM_CAUTION)
+    return Suitable(food.low_oxygen in (LowOxygen.ADVISED, LowOxygen.OPTIONAL), tuple(warnings))
+
+
+def most_activity(food: Food, moisture_percent: float) -> float | None:
+    """The highest water activity that a food may have at a moisture, in a warm store.
+
+    None where no isotherm is known for it, or none so dry or so moist.
+    """
+    crop = ISOTHERM_OF.get(food.key)
+    if crop is None:
+        return None
+    try:
+        found = moisture.water_activity(moisture.ISOTHERMS[crop], moisture_percent, STORE_TEMP_C)
+    except OutOfRange:
+        return None
+    return found.cautious + ISOTHERM_ERROR
 
 
 def _never(food: Food) -> Refusal | None:
@@ -95,7 +115,7 @@ def _never(food: Food) -> Refusal | None:
         if food.fat_percent > TOO_OILY_PERCENT:
             return _oily(food)
         if food.moisture_percent > MOIST_PERCENT:
-            return _moist(f"{_share(food.moisture_percent)} water as it is usually sold.", food)
+            return _moist(f"{_share(food.moisture_percent)} water as it is usually sold.")
         return Refusal(
             "Not for sealing airtight.",
             _sentence(food.suitability_reason),
@@ -126,55 +146,63 @@ def _oily(food: Food) -> Refusal:
     )
 
 
-def _too_moist(food: Food, wet: float | None, activity: float | None) -> Refusal | None:
+def _of_water(food: Food, wet: float | None, activity: float | None) -> Refusal | str | None:
+    """The verdict on a lot's water: refused, to be warned of, or nothing to say."""
     if activity is not None:
-        if activity >= NEVER_ACTIVITY:
-            return Refusal(
-                "Far too moist to store.",
-                f"Water activity {activity:.2f}; from {NEVER_ACTIVITY:.2f} on germs grow.",
-                "Keep it in the refrigerator or the freezer, or dry it until it is brittle.",
-                BOTULISM_CAUTION,
-            )
-        if activity >= DRY_FIRST_ACTIVITY:
-            return _moist(f"Water activity {activity:.2f}, {DRY_FIRST_ACTIVITY:.2f} or more.", food)
+        return _of_activity(activity)
+    water = food.moisture_percent if wet is None else wet
+    if water <= DRY_ENOUGH_PERCENT:
         return None
-    if wet is not None and wet > MOIST_PERCENT:
-        return _moist(f"{_share(wet)} water measured, above {_share(MOIST_PERCENT)}.", food)
-    driest = food.moisture.low
-    if wet is None and driest > MOIST_PERCENT:
-        return _moist(f"{_share(driest)} water at its driest, above {_share(MOIST_PERCENT)}.", food)
-    return None
-
-
-def _moist(figure: str, food: Food) -> Refusal:
-    return Refusal(
-        "Too moist to seal.",
-        figure,
-        f"Dry it to {_share(DRY_ENOUGH_PERCENT)}, or measure its water activity: below "
-        f"{DRY_FIRST_ACTIVITY:.2f} it can be packed.",
-        BOTULISM_CAUTION,
-    )
-
-
-def _of_water(food: Food, wet: float | None, activity: float | None) -> Iterator[str]:
-    usual = food.moisture_percent
-    water = usual if wet is None else wet
-    if activity is not None:
-        if activity >= GROWS_FROM_ACTIVITY:
-            yield (
-                f"Water activity {activity:.2f} is close to where moulds grow: store it cool and "
-                "look at it often."
-            )
-    elif wet is None and usual > MOIST_PERCENT:
-        yield (
-            f"Often sold with {_share(usual)} water, more than can be packed: have the lot "
-            f"measured, and dry it if it is above {_share(MOIST_PERCENT)}."
-        )
-    elif water > DRY_ENOUGH_PERCENT:
-        yield (
+    if water <= MOIST_PERCENT:
+        return (
             f"About {_share(water)} water, over the {_share(DRY_ENOUGH_PERCENT)} of the public "
             "rule: pack it on a dry day and store it cool."
         )
+    most = most_activity(food, water)
+    if most is not None and most < DRY_FIRST_ACTIVITY:
+        so_far = "measured" if wet is not None else "as it is often sold: have the lot measured"
+        return (
+            f"{_share(water)} water, a water activity of up to {most:.2f}, {so_far}. Below "
+            f"{DRY_FIRST_ACTIVITY:.2f} it can be packed; store it cool."
+        )
+    if wet is not None:
+        return _moist(f"{_share(wet)} water measured, above {_share(MOIST_PERCENT)}.")
+    if food.moisture.low > MOIST_PERCENT:
+        return _moist(
+            f"{_share(food.moisture.low)} water at its driest, above {_share(MOIST_PERCENT)}."
+        )
+    return (
+        f"Often sold with {_share(water)} water, more than can be packed: have the lot measured, "
+        f"and dry it if it is above {_share(MOIST_PERCENT)}."
+    )
+
+
+def _of_activity(activity: float) -> Refusal | str | None:
+    if activity >= NEVER_ACTIVITY:
+        return Refusal(
+            "Far too moist to store.",
+            f"Water activity {activity:.2f}; from {NEVER_ACTIVITY:.2f} on germs grow.",
+            "Keep it in the refrigerator or the freezer, or dry it until it is brittle.",
+            BOTULISM_CAUTION,
+        )
+    if activity >= DRY_FIRST_ACTIVITY:
+        return _moist(f"Water activity {activity:.2f}, {DRY_FIRST_ACTIVITY:.2f} or more.")
+    if activity >= GROWS_FROM_ACTIVITY:
+        return (
+            f"Water activity {activity:.2f} is close to where moulds grow: store it cool and look "
+            "at it often."
+        )
+    return None
+
+
+def _moist(figure: str) -> Refusal:
+    return Refusal(
+        "Too moist to seal.",
+        figure,
+        f"Dry it to {_share(DRY_ENOUGH_PERCENT)}, or have its water activity measured: below "
+        f"{DRY_FIRST_ACTIVITY:.2f} it can be packed.",
+        BOTULISM_CAUTION,
+    )
 
 
 def _of_fat(food: Food) -> Iterator[str]:

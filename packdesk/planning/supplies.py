@@ -120,10 +120,11 @@ def _pails(
     rows = []
     for key, count in stowed.items():
         frozen = freezer_pails if key == pail.key else 0
-        notes = (f"{count} to stow away", f"{frozen} for the freezer first" if frozen else "")
-        if count or frozen:
+        notes = [f"{frozen} for the freezer"] if frozen else []
+        notes += [f"{count} to stow away"] if count else []
+        if notes:
             name = known[key].name if key in known else key
-            rows.append(Supply(max(count, frozen), name, ", ".join(filter(None, notes))))
+            rows.append(Supply(max(count, frozen), name, ", then ".join(notes)))
     return (*rows, *beside), stowed.total()
 
 
@@ -155,14 +156,13 @@ def packets(needed: int, sizes: Iterable[int]) -> tuple[tuple[int, int], ...]:
         return ()
     if not choices or choices[0] < 1:
         raise ValueError("no packet size is given; name at least one, such as 10")
-    best: tuple[int, int, list[int]] | None = None
+    ways = []
     for largest in choices:
-        fewest = _fewest_packets(needed + largest, [each for each in choices if each <= largest])
-        total = next(t for t in range(needed, needed + largest + 1) if fewest[t] is not None)
-        if best is None or total < best[0]:
-            best = (total, largest, _walk(total, fewest))
-    assert best is not None
-    return tuple(sorted(Counter(best[2]).items(), reverse=True))
+        last = _fewest_packets(needed + largest, [each for each in choices if each <= largest])
+        total = next(each for each in range(needed, len(last)) if last[each] is not None)
+        ways.append((total, largest, _walk(total, last)))
+    _, _, bought = min(ways)
+    return tuple(sorted(Counter(bought).items(), reverse=True))
 
 
 def _fewest_packets(up_to: int, sizes: Sequence[int]) -> list[int | None]:

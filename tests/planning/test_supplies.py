@@ -82,7 +82,7 @@ def test_a_pail_emptied_on_packing_day_takes_pouches_afterwards() -> None:
     """The same pails are counted once, for whichever of the two takes more."""
     found = planned(("white_rice", "flat-203x254", 25_000.0))
     (row,) = found.supplies.pails
-    assert row.note == "3 to stow away, 2 for the freezer first"
+    assert row.note == "2 for the freezer, then 3 to stow away"
     assert row.count == 3
 
 
@@ -98,7 +98,7 @@ def test_every_liner_has_its_own_pail() -> None:
     found = planned(("hard_wheat", "liner-508x762", 50_000.0)).supplies
     by_name = {row.name: row for row in found.pails}
     assert by_name["pail, 22.7 L (6 US gal)"].note == "3 to stow away"
-    assert by_name["pail, 18.9 L (5 US gal)"].note == "0 to stow away, 4 for the freezer first"
+    assert by_name["pail, 18.9 L (5 US gal)"].note == "4 for the freezer"
 
 
 def test_pouches_too_large_for_the_pail_are_named() -> None:
