@@ -17,7 +17,7 @@ from packdesk.record import schema
 from packdesk.record.check import Report, check_book
 from packdesk.record.links import all_links
 from packdesk.record.session_file import FORMAT, Header, write_session_file
-from packdesk.record.trouble import trouble_for
+from packdesk.record.trouble import damage_in_words, fault_code, is_damage, trouble_for
 
 KEEP_ALL = timedelta(days=2)
 KEEP_DAILY = timedelta(days=30)
@@ -25,7 +25,7 @@ KEEP_WEEKLY = timedelta(days=365)
 """Copies thin with age: all, then one a day, one a week, and one a month for good."""
 
 _STAMP = "%Y-%m-%dT%H%M%SZ"
-_STAMPED = re.compile(r"\d{4}-\d{2}-\d{2}T\d{6}Z")
+_STAMPED = r"-(\d{4}-\d{2}-\d{2}T\d{6}Z)"
 
 
 class Copyable(Protocol):
@@ -76,11 +76,12 @@ def backup_folder(book: Path) -> Path:
 
 def copies_of(book: Path, folder: Path) -> tuple[Copy, ...]:
     """The dated copies of a book in a folder, the newest first."""
+    named = re.compile(re.escape(book.stem) + _STAMPED + re.escape(book.suffix))
     found = []
-    for path in folder.glob(f"{book.stem}-*{book.suffix}"):
-        stamp = path.stem.removeprefix(f"{book.stem}-")
-        if _STAMPED.fullmatch(stamp):
-            found.append(Copy(path, datetime.strptime(stamp, _STAMP).replace(tzinfo=UTC)))
+    for path in folder.iterdir() if folder.is_dir() else ():
+        match = named.fullmatch(path.name)
+        if match:
+            found.append(Copy(path, datetime.strptime(match[1], _STAMP).replace(tzinfo=UTC)))
     return tuple(sorted(found, key=lambda copy: copy.taken_at, reverse=True))
 
 
@@ -109,7 +110,7 @@ def back_up(book: Copyable, now: datetime, program: str = "PackDesk") -> Copy:
     older = copies_of(book.path, book.backups)
     if older and _extent(older[0].path) == book.extent():
         return older[0]
-    name = f"{book.path.stem}-{now.astimezone(UTC).strftime(_STAMP)}{book.path.suffix}"
+    name = _stamped_name(book.path, now)
     copy = Copy(book.backups / name, now.astimezone(UTC).replace(microsecond=0))
     part = copy.path.with_name(f"{name}.part")
     try:
@@ -160,14 +161,10 @@ def restore(book: Path, copy: Path, now: datetime) -> Restored:
     """
     report = check_copy(copy)
     if not report.sound:
-        raise Trouble(
-            f"The copy {copy} is not sound: {report.faults[0]}", "Choose an older copy to restore."
-        )
+        raise _damaged_copy(copy, report.faults[0].rstrip("."))
     _refuse_if_open(book)
     part = book.with_name(f"{book.name}.part")
-    aside = book.with_name(
-        f"{book.stem}-damaged-{now.astimezone(UTC).strftime(_STAMP)}{book.suffix}"
-    )
+    aside = _free_name(book.with_name(_stamped_name(book, now, "-damaged")))
     there = book.exists()
     try:
         part.write_bytes(copy.read_bytes())
@@ -182,6 +179,9 @@ def restore(book: Path, copy: Path, now: datetime) -> Restored:
         _settle(book.parent)
     except OSError as fault:
         raise trouble_for(fault, f"the record book {book}", "It was not restored") from fault
+    finally:
+        with suppress(OSError):
+            part.unlink(missing_ok=True)
     return Restored(report.entries, aside if there else None)
 
 
@@ -194,19 +194,27 @@ def _move_aside(book: Path, aside: Path) -> None:
 
 
 def _refuse_if_open(book: Path) -> None:
-    if not book.exists():
-        return
-    with closing(sqlite3.connect(book, timeout=0, isolation_level=None)) as connection:
-        try:
-            connection.execute("PRAGMA locking_mode=EXCLUSIVE")
-            connection.execute("BEGIN EXCLUSIVE")
-        except sqlite3.OperationalError as fault:
-            if fault.sqlite_errorcode & 0xFF == sqlite3.SQLITE_BUSY:
-                raise trouble_for(
-                    fault, f"the record book {book}", "It was not restored"
-                ) from fault
-        except sqlite3.DatabaseError:
-            pass  # damaged, which is why it is being replaced
+    """Look whether somebody has the book, without changing a byte of it or of its log."""
+    try:
+        schema.connect_to_read(book).close()
+    except sqlite3.OperationalError as fault:
+        if fault_code(fault) == sqlite3.SQLITE_BUSY:
+            raise trouble_for(fault, f"the record book {book}", "It was not restored") from fault
+    except (sqlite3.DatabaseError, UnicodeDecodeError, schema.NotABook):
+        pass  # damaged, which is why it is being replaced
+
+
+def _stamped_name(book: Path, now: datetime, why: str = "") -> str:
+    return f"{book.stem}{why}-{now.astimezone(UTC).strftime(_STAMP)}{book.suffix}"
+
+
+def _free_name(wanted: Path) -> Path:
+    """The name itself, or a numbered one where it is taken: nothing moved aside is overwritten."""
+    path, number = wanted, 1
+    while path.exists():
+        number += 1
+        path = wanted.with_name(f"{wanted.stem}-{number}{wanted.suffix}")
+    return path
 
 
 @contextmanager
@@ -216,8 +224,16 @@ def _opened(path: Path) -> Iterator[sqlite3.Connection]:
             yield connection
     except schema.NotABook as other:
         raise Trouble(str(other), "Choose another copy.") from other
+    except UnicodeDecodeError as fault:  # of SQLite's message about a damaged schema
+        raise _damaged_copy(path, "its tables cannot be read") from fault
     except sqlite3.DatabaseError as fault:
+        if is_damage(fault):
+            raise _damaged_copy(path, damage_in_words(fault)) from fault
         raise trouble_for(fault, f"the copy {path}", "It could not be read") from fault
+
+
+def _damaged_copy(path: Path, detail: str) -> Trouble:
+    return Trouble(f"The copy {path} is damaged: {detail}.", "Choose an older copy.")
 
 
 def _asking(connection: sqlite3.Connection) -> Any:

@@ -22,11 +22,12 @@ from packdesk.record.links import COLUMNS, FOLD_ORDER, all_links, links_of
 from packdesk.record.place import warnings_about
 from packdesk.record.rows import Link, ReadFact, Row, entry_of, microseconds, row_for, station_name
 from packdesk.record.take import INSERT, Taken, take
-from packdesk.record.trouble import damaged, is_damage, is_disk_fault, trouble_for
+from packdesk.record.trouble import damage_in_words, damaged, is_damage, is_disk_fault, trouble_for
 from packdesk.session.envelope import Draft, Entry
-from packdesk.session.fact import FactUnreadable
 
 _OURS = (sqlite3.IntegrityError, sqlite3.ProgrammingError, sqlite3.DataError)
+# What damaged columns of a row come to when they are read; FactUnreadable is a ValueError.
+_UNREADABLE = (TypeError, ValueError, OverflowError)
 _NOT_SAVED = "Nothing of this entry was saved"
 
 
@@ -63,9 +64,13 @@ class Book:
         self._in_doubt: tuple[Row, ...] = ()
         """Rows whose commit failed with the disk: reported as not saved, perhaps kept after all."""
         self._closed = False
-        with self._speaking("It was not opened"):
-            self.unclean = schema.log_beside(path) is not None
-            self._connection()
+        try:
+            with self._speaking("It was not opened"):
+                self.unclean = schema.log_beside(path) is not None
+                self._connection()
+        except BaseException:
+            self._let_go()
+            raise
 
     @classmethod
     def open(
@@ -177,7 +182,10 @@ class Book:
 
     def sessions(self) -> tuple[SessionHead, ...]:
         """The sessions of the book, the one last recorded in first."""
-        return session_heads(self._query, self._read_fact)
+        try:
+            return session_heads(self._query, self._read_fact)
+        except _UNREADABLE as fault:
+            raise self._damaged(f"its list of sessions cannot be read ({fault})") from fault
 
     def links(self, streams: Collection[UUID] | None = None) -> Iterator[Link]:
         """Stored rows for a file: of some streams in the order of the fold, or of all."""
@@ -219,7 +227,7 @@ class Book:
         for row in rows:
             try:
                 entries.append(entry_of(row, self._read_fact))
-            except FactUnreadable as fault:
+            except _UNREADABLE as fault:
                 which = f"entry {row.station_seq} of {station_name(row.station_id)}"
                 raise self._damaged(f"{which} cannot be read ({fault})") from fault
         return tuple(entries)
@@ -290,8 +298,10 @@ class Book:
             " ORDER BY station_seq DESC LIMIT 1",
             (self._station.bytes,),
         ).fetchone()
-        hlc = highest_hlc(lambda sql: connection.execute(sql).fetchall())
         station_seq, chain = own or (0, START)
+        hlc = highest_hlc(lambda sql: connection.execute(sql).fetchall())
+        if not (isinstance(hlc, int) and isinstance(chain, bytes)):
+            raise self._damaged("its last entry cannot be read")
         return _Tip(station_seq, chain, hlc)
 
     def _is_kept_after_all(self, rows: Sequence[Row]) -> bool:
@@ -334,12 +344,14 @@ class Book:
             ) from other
         except _OURS:
             raise
+        except UnicodeDecodeError as fault:  # of SQLite's message about a damaged schema
+            raise self._damaged("its tables cannot be read") from fault
         except (sqlite3.DatabaseError, OSError) as fault:
             stuck = self._connected is not None and self._connected.in_transaction
             if stuck or is_disk_fault(fault):
                 self._let_go()
             if is_damage(fault):
-                raise self._damaged(str(fault)) from fault
+                raise self._damaged(damage_in_words(fault)) from fault
             raise trouble_for(fault, f"the record book {self.path}", outcome) from fault
 
     def _damaged(self, detail: str) -> Trouble:

@@ -108,4 +108,4 @@ def instant(at_us: int) -> datetime:
 
 def station_name(station_id: bytes) -> str:
     """What a sentence calls a station: enough of its identity to tell it from the others."""
-    return f"station {str(UUID(bytes=station_id))[:8]}"
+    return f"station {station_id.hex()[:8]}"

@@ -7,6 +7,8 @@ outlives the program that held it, and SQLite's write-ahead log needs no shared-
 from __future__ import annotations
 
 import contextlib
+import errno
+import os
 import sqlite3
 from pathlib import Path
 
@@ -75,8 +77,11 @@ class NewerBook(NotABook):
 def connect(path: Path) -> sqlite3.Connection:
     """Open the book for writing, made if it is not there; nobody else can open it meanwhile.
 
-    Raises `NotABook` for what must not be written to, `sqlite3.Error` for faults.
+    Raises `NotABook` for what must not be written to, `sqlite3.Error` or `OSError` for faults.
     """
+    if path.exists() and not os.access(path, os.W_OK):
+        # SQLite would open it for reading only, and fail at the lock as if the disk were broken.
+        raise OSError(errno.EROFS, os.strerror(errno.EROFS), str(path))
     connection = sqlite3.connect(path, timeout=0, isolation_level=None, check_same_thread=False)
     try:
         _pragma(connection, "locking_mode=EXCLUSIVE")
@@ -113,15 +118,20 @@ def connect(path: Path) -> sqlite3.Connection:
 def connect_to_read(path: Path) -> sqlite3.Connection:
     """Open a book, or a copy of one, for reading only; its file is not changed.
 
-    On a medium that cannot be written to at all, the write-ahead log beside the book, if there
-    is one, stays unread: see `log_beside`. Raises as `connect` does.
+    Raises as `connect` does, but opens a newer book too. A book that was not closed in good
+    order cannot be read on a medium that cannot be written to: its log would stay unread.
     """
     try:
         return _connect_to_read(path, "mode=ro")
     except sqlite3.OperationalError as fault:
         if fault.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY):
             raise
-        return _connect_to_read(path, "immutable=1")
+        if log_beside(path) is not None:
+            raise NotABook(
+                f"What was last written to {path} cannot be read on a medium that cannot be written"
+                f" to. Copy the file and its log, {path.name}-wal, to a disk."
+            ) from fault
+        return _connect_to_read(path, "mode=ro&immutable=1")
 
 
 def _connect_to_read(path: Path, way: str) -> sqlite3.Connection:

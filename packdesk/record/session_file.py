@@ -8,7 +8,6 @@ from codecs import BOM_UTF8
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from datetime import datetime
 from pathlib import Path
 from typing import Annotated
 from uuid import UUID, uuid5
@@ -18,7 +17,15 @@ import msgspec
 from packdesk.record.chain import START
 from packdesk.record.lift import read_fact
 from packdesk.record.rows import Link
-from packdesk.record.session_line import Fault, SessionLine, in_words, line_text, nearest, read_line
+from packdesk.record.session_line import (
+    Aware,
+    Fault,
+    SessionLine,
+    in_words,
+    line_text,
+    nearest,
+    read_line,
+)
 from packdesk.record.trouble import trouble_for
 from packdesk.session.facts import KINDS
 
@@ -35,7 +42,7 @@ class Header(
     """Format of the file, `FORMAT`."""
     program: str = ""
     """Which program wrote it, with its version."""
-    written: datetime | None = None
+    written: Aware | None = None
     session: UUID | None = None
     """Whose facts the lines are that name no stream; absent in a file of a whole book."""
     about: str = ""
@@ -46,6 +53,8 @@ class Header(
 class SessionFile:
     """A session file that was read without a fault."""
 
+    name: str
+    """What a fault calls the file."""
     header: Header
     session: UUID
     """As the header names it, or made of the content where it does not."""
@@ -109,7 +118,7 @@ def read_session_text(text: bytes, name: str) -> SessionFile:
     if faults:
         raise FaultySessionFile(name, tuple(sorted(faults, key=lambda fault: fault.line)))
     assert isinstance(header, Header)
-    return SessionFile(header, session, tuple(lines), links)
+    return SessionFile(name, header, session, tuple(lines), links)
 
 
 def write_session_file(path: Path, header: Header, links: Iterable[Link]) -> int:

@@ -18,7 +18,7 @@ from packdesk.record.rows import Link, ReadFact, Row, instant, microseconds
 from packdesk.session.envelope import stream_of
 from packdesk.session.fact import Fact, FactUnreadable, UnknownFact
 
-_Aware = Annotated[datetime, msgspec.Meta(tz=True)]
+Aware = Annotated[datetime, msgspec.Meta(tz=True)]
 _Chain = Annotated[str, msgspec.Meta(pattern=f"^[0-9a-f]{{{2 * CHAIN_BYTES}}}$")]
 _Positive = Annotated[int, msgspec.Meta(ge=1)]
 
@@ -28,14 +28,14 @@ class Line(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
 
     kind: str
     v: _Positive = 1
-    at: _Aware
+    at: Aware
     about_min: Annotated[float, msgspec.Meta(ge=0)] = 0.0
     data: msgspec.Raw
     who: str = ""
     id: UUID | None = None
     act: UUID | None = None
     stream: UUID | None = None
-    recorded: _Aware | None = None
+    recorded: Aware | None = None
     steady_s: float | None = None
     boot: str | None = None
     station: UUID | None = None
@@ -51,7 +51,7 @@ class StampedLine(Line, kw_only=True, forbid_unknown_fields=True):
     id: UUID
     act: UUID
     stream: UUID
-    recorded: _Aware
+    recorded: Aware
     steady_s: float
     boot: str
     station: UUID

@@ -19,7 +19,10 @@ _BY_ERRNO = {
     errno.EEXIST: sqlite3.SQLITE_CANTOPEN,
     errno.EISDIR: sqlite3.SQLITE_CANTOPEN,
 }
-_DAMAGE = {sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB}
+_DAMAGE = {
+    sqlite3.SQLITE_CORRUPT: "what is stored in it is no longer what was written",
+    sqlite3.SQLITE_NOTADB: "it does not begin as a record book does",
+}
 
 
 def fault_code(fault: sqlite3.Error | OSError) -> int:
@@ -51,6 +54,11 @@ def trouble_for(fault: sqlite3.Error | OSError, thing: str, outcome: str) -> Tro
     return Trouble(f"{said[0].upper()}{said[1:]} {outcome}.", cure)
 
 
+def damage_in_words(fault: sqlite3.Error | OSError) -> str:
+    """What is wrong with a damaged file, to follow "damaged:"."""
+    return _DAMAGE[fault_code(fault)]
+
+
 def damaged(path: Path, detail: str, newest_copy: Path | None) -> Trouble:
     """Say that the book is damaged, and which copy brings it back."""
     cure = (
@@ -74,7 +82,7 @@ _WORDS = {
     ),
     sqlite3.SQLITE_READONLY: (
         "{thing} is write-protected.",
-        "Lift the protection of the file, of its folder or of its disk, then try again.",
+        "Lift the protection of the file or its disk, or open it for reading only.",
     ),
     sqlite3.SQLITE_PERM: (
         "this account may not use {thing}.",
