@@ -541,8 +541,8 @@ def rings(theme: Theme) -> list[Placed]:
         board.setPalette(palette)
         if place == 0:
             inner = MainControl(theme, board)
-            inner.show_face(MainFace("Pouch 17 is shut", "Space bar", cell(17, CellState.SEALED)))
-            inner.setGeometry(20, 20, 240, 140)
+            inner.show_face(MainFace("Sealed", "Space bar", cell(17, CellState.SEALED)))
+            inner.setGeometry(20, 20, 240, 160)
             target: QWidget = inner
         elif place == 1:
             field = Field(theme, "Mass", board, unit="kg")
@@ -563,11 +563,8 @@ def rings(theme: Theme) -> list[Placed]:
             view.show_face(SheetFace(210, 297, 3, 7, 63.5, 38.1, 7.2, 15.15, 66.04, 38.1, 8, 37))
             view.setGeometry(20, 20, 220, 320)
             target = view
-        ring = FocusRing(theme, board)
-        board.resize(280, 400)
-        board.show()
-        ring._follow(None, target)
-        ring._place()
+        FocusRing(theme, board)
+        board.focus_target = target
         placed.append((board, QRect(place * 290, 0, 280, 400)))
     return placed
 
@@ -599,7 +596,10 @@ def paint_sheet(
         widget.setGeometry(rect)
         widget.show()
     board.show()
+    board.setFocus()
     QApplication.processEvents()
+    for ring in board.findChildren(FocusRing):
+        ring._follow(None, ring.parentWidget().focus_target)
     image = QImage(*size, QImage.Format.Format_RGB32)
     image.fill(theme.color(ground))
     painter = QPainter(image)

@@ -89,7 +89,7 @@ DARK = Tokens(
     straw="#8F7440",
     grain="#EBD09A",
     foil="#3C4264",
-    onpaper="#1A2040",
+    onpaper="#12152A",
 )
 
 HIGH_CONTRAST = Tokens(

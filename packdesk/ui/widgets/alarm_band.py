@@ -80,9 +80,7 @@ class AlarmBandView(Themed):
 
     def show_band(self, band: AlarmBand | None) -> None:
         """Show what is late, or nothing."""
-        fresh = band is not None and (
-            self._band is None or band.clocks != self._band.clocks or not self.isVisible()
-        )
+        fresh = band is not None and (self._band is None or band.clocks != self._band.clocks)
         self._band = band
         if band is None:
             self.hide()
@@ -158,7 +156,7 @@ class AlarmBandView(Themed):
 
     def _second_line(self) -> str:
         band = self._band
-        return " · ".join(part for part in (band.cure, band.sound_stopped) if part)
+        return "\N{EM SPACE}".join(part for part in (band.cure, band.sound_stopped) if part)
 
     def _text_left(self) -> float:
         return self.theme.px(HATCHED_END + 24 + BELL + 24)

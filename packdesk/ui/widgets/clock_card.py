@@ -14,7 +14,7 @@ from packdesk.ui.icons import draw_pail_tag
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.clock_bar import draw_clock_bar
-from packdesk.ui.widgets.lettering import draw_lines, draw_right, wrapped
+from packdesk.ui.widgets.lettering import cut, draw_lines, draw_right, wrapped
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_hatch, draw_outline, rounded
 from packdesk.ui.widgets.themed import Themed
 
@@ -36,6 +36,7 @@ class RemainingAt(Enum):
     NAME = "at the right of the name"
     TIME = "beside the time"
     BELOW = "on a line of its own"
+    TIP = "in the tooltip"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +60,7 @@ class ClockCard(Themed):
         self._row: ClockRow | None = None
         self._full = full
         self._with_note = True
+        self._tight = False
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
     @property
@@ -71,17 +73,30 @@ class ClockCard(Themed):
         """Whether the card is shown at full size."""
         return self._full
 
-    def show_row(self, row: ClockRow, *, full: bool | None = None, note: bool = True) -> None:
-        """Show a clock; `full` changes the size, `note` gives way when height is short."""
-        size = (self._full, self._with_note, self._row is not None and self._row.note)
+    def show_row(
+        self,
+        row: ClockRow,
+        *,
+        full: bool | None = None,
+        note: bool = True,
+        tight: bool = False,
+    ) -> None:
+        """Show a clock; `full` changes the size.
+
+        Where height is short the note gives way; then `tight` keeps a small card to its least
+        height, with the whole name and what remains in the tooltip.
+        """
+        before = (self._row, self._full, self._with_note, self._tight)
         self._row = row
         self._full = self._full if full is None else full
         self._with_note = note
+        self._tight = tight
         told = [row.name, f"load {row.tag}" if row.tag else "", row.meaning, row.day]
         told += [row.time_of_day, row.remaining, row.note]
         self.setAccessibleName(", ".join(part for part in told if part))
-        if size != (self._full, self._with_note, row.note):
+        if before != (row, full, note, tight):
             self.updateGeometry()
+        self.setToolTip(f"{row.name}, {row.remaining}" if tight else "")
         self.update()
 
     def sizeHint(self) -> QSize:
@@ -99,11 +114,11 @@ class ClockCard(Themed):
         theme = self.theme
         if not self._full:
             small = self._small(width)
-            needed = theme.px(14) + theme.line(Role.BODY) * len(small.names)
-            needed += theme.line(Role.HOUR) * 0.86 + theme.px(7 + 9 + 11)
+            needed = self._head() + theme.line(Role.BODY) * len(small.names)
+            needed += theme.line(Role.HOUR) * 0.86 + theme.px(22 if theme.layout.rail else 27)
             if small.remaining is RemainingAt.BELOW:
                 needed += theme.line(Role.NOTE)
-            return max(theme.whole(112), round(needed))
+            return max(theme.whole(104 if theme.layout.rail else 112), round(needed))
         needed = theme.px(14) + self._name_height(width) + self._figure_line()
         needed += theme.line(Role.HEAD) + theme.px(10 + 9 + 16)
         if self._shows_note():
@@ -215,7 +230,7 @@ class ClockCard(Themed):
     def _draw_small(self, painter: QPainter, rect: QRectF, ink: CardInk) -> None:
         theme, row = self.theme, self._row
         left, right = self._edges(rect)
-        top = rect.top() + theme.px(14)
+        top = rect.top() + self._head()
         step = theme.line(Role.BODY)
         small = self._small(self.width())
         start = self._draw_tag(painter, left, top, step, ink) if row.tag else left
@@ -238,7 +253,7 @@ class ClockCard(Themed):
         if small.remaining is RemainingAt.BELOW:
             at = QPointF(left, top + line)
             draw_lines(painter, [row.remaining], at, theme.line(Role.NOTE), note, ink.second)
-        bar_top = rect.bottom() - theme.px(11 + 8)
+        bar_top = rect.bottom() - theme.px(17 if theme.layout.rail else 19)
         draw_clock_bar(painter, QRectF(left, bar_top, right - left, theme.px(8)), row, theme)
 
     def _small(self, width: int) -> SmallSetting:
@@ -258,7 +273,16 @@ class ClockCard(Themed):
             return SmallSetting([row.name], due, RemainingAt.NAME, row.meaning if fits else "")
         fits = note.horizontalAdvance(row.remaining) <= beside
         place = RemainingAt.TIME if fits else RemainingAt.BELOW
-        return SmallSetting(wrapped(row.name, names, max(room, 1.0)), due, place, "")
+        if self._tight and not fits:
+            place = RemainingAt.TIP
+        lines = wrapped(row.name, names, max(room, 1.0))
+        if self._tight and len(lines) > 1:
+            lines = [cut(row.name, names, room)]
+        return SmallSetting(lines, due, place, "")
+
+    def _head(self) -> float:
+        """The room above a small card's name."""
+        return self.theme.px(10 if self.theme.layout.rail else 14)
 
     def _draw_tag(
         self, painter: QPainter, left: float, top: float, step: float, ink: CardInk

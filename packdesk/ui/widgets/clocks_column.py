@@ -26,7 +26,8 @@ class ClocksColumn(Themed):
     """The right-hand column: cards in the order given, and the way into the far view.
 
     The first cards are full (one, two when wide, one under a band), the rest small. In a short
-    window the notes go first; after that the small cards scroll under the full ones.
+    window the notes go first, then the small cards lose all but name and time; after that they
+    scroll.
 
     Signals:
         afar_asked: the person wants to read from two metres away.
@@ -51,7 +52,7 @@ class ClocksColumn(Themed):
         self._scroll.setWidgetResizable(True)
         self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
         self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.setAccessibleName("More clocks")
         self._scroll.viewport().setAutoFillBackground(False)
         self._small.setAutoFillBackground(False)
         self._full_box = QVBoxLayout()
@@ -116,11 +117,16 @@ class ClocksColumn(Themed):
 
     def _fill(self) -> None:
         full_count = 1 if self._under_band else self.theme.layout.full_cards
-        for note in (True, False):
+        for note, tight in ((True, False), (False, False), (False, True)):
             for place, (card, row) in enumerate(zip(self._cards, self._rows, strict=True)):
-                card.show_row(row, full=place < full_count, note=note)
+                card.show_row(row, full=place < full_count, note=note, tight=tight)
             if self._wanted_height() <= self.height():
-                return
+                break
+        # Only a column that scrolls is a stop for the Tab key.
+        scrolls = self._wanted_height() > self.height()
+        self._scroll.setFocusPolicy(
+            Qt.FocusPolicy.StrongFocus if scrolls else Qt.FocusPolicy.NoFocus
+        )
 
     def _wanted_height(self) -> int:
         margins = self._column.contentsMargins()

@@ -33,7 +33,8 @@ class CorePlot(Themed):
     """Draws a `CoreCurve`; the same in words is its accessible description.
 
     The plot has no frame and no legend: words stand beside what they name, on a patch of the
-    ground, and move aside for each other and for the curve.
+    ground, and move aside for each other and for the curve. Words that find no free place, in a
+    very low plot, are left to the tooltip.
     """
 
     def __init__(
@@ -43,6 +44,7 @@ class CorePlot(Themed):
         self._curve: CoreCurve | None = None
         self._taken: list[QRectF] = []
         self._line: list[QPointF] = []
+        self._unwritten: list[str] = []
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         self.show_curve(None)
 
@@ -69,9 +71,12 @@ class CorePlot(Themed):
             self._draw_empty(painter)
             return
         scale = scale_for(self._curve, self._area())
-        self._taken = []
         self._line = [
             QPointF(scale.x(point.at), scale.y(point.likely_c)) for point in self._curve.points
+        ]
+        self._taken = [
+            QRectF(scale.x(at) - 7, scale.y(temp_c) - 7, 14, 14)
+            for at, temp_c in self._curve.readings
         ]
         self._draw_grid(painter, scale)
         self._draw_days(painter, scale)
@@ -98,8 +103,6 @@ class CorePlot(Themed):
         moment = datetime.min
         scale = PlotScale(area, moment, datetime.max, EMPTY_LOW_C, EMPTY_HIGH_C)
         self._draw_grid(painter, scale)
-        if self._curve is not None:
-            self._draw_threshold(painter, scale)
         lines = wrapped(NO_CURVE, theme.metrics(Role.BODY), area.width() * 0.8)
         step = theme.line(Role.BODY)
         top = scale.y(5) - step * len(lines) / 2
@@ -172,6 +175,8 @@ class CorePlot(Themed):
 
     def _draw_threshold(self, painter: QPainter, scale: PlotScale) -> None:
         theme = self.theme
+        if not self._curve.threshold_words:
+            return
         pen = QPen(theme.color("cold"), theme.px(2))
         pen.setDashPattern([5.0, 3.0])
         pen.setCapStyle(Qt.PenCapStyle.FlatCap)
@@ -257,10 +262,14 @@ class CorePlot(Themed):
 
     def _write_all(self, painter: QPainter, scale: PlotScale) -> None:
         """Write the words, the most needed first; each keeps clear of those before it."""
+        self._unwritten = []
         self._write_now(painter, scale)
         self._write_dew(painter, scale)
         self._write_threshold(painter, scale)
         self._write_lid(painter, scale)
+        tip = "\n".join(self._unwritten)
+        if tip != self.toolTip():
+            self.setToolTip(tip)
 
     def _write_now(self, painter: QPainter, scale: PlotScale) -> None:
         theme, curve = self.theme, self._curve
@@ -275,7 +284,8 @@ class CorePlot(Themed):
         left = x - gap - wide
         tops = [scale.area.top(), scale.area.center().y() - size.height() / 2]
         tops.append(scale.area.bottom() - size.height() - theme.px(6))
-        box = self._place([QPointF(edge, top) for top in tops for edge in (right, left)], size)
+        places = [QPointF(edge, top) for top in tops for edge in (right, left)]
+        box = self._place(places, size) or QRectF(places[0], size)
         self._patch(painter, box)
         ink = theme.color("ink")
         end = draw_lines(
@@ -291,10 +301,15 @@ class CorePlot(Themed):
         y, step = scale.y(curve.threshold_c), theme.line(Role.NOTE)
         over, under = y - step - theme.px(4), y + theme.px(HOLD_BAR + 8)
         now = scale.x(curve.now) + theme.px(12)
+        if not curve.threshold_words:
+            return
         size = self._note_size(curve.threshold_words)
         places = [QPointF(now, over), QPointF(now - size.width() - theme.px(24), over)]
         places += [QPointF(scale.area.right() - size.width(), over), QPointF(now, under)]
         places += [QPointF(scale.area.left() + theme.px(8), over)]
+        if curve.hold is not None:
+            middle = (scale.x(curve.hold[0]) + scale.x(curve.hold[1]) - size.width()) / 2
+            places.append(QPointF(middle, over))
         self._write(painter, curve.threshold_words, places, "indigo")
 
     def _write_dew(self, painter: QPainter, scale: PlotScale) -> None:
@@ -321,21 +336,29 @@ class CorePlot(Themed):
             QPointF(left, point.y() - step - theme.px(16)),
             QPointF(left, point.y() - step / 2),
             QPointF(point.x() - size.width() / 2, point.y() - step - theme.px(30)),
+            QPointF(left, point.y() - step - theme.px(44)),
             QPointF(left, point.y() + theme.px(14)),
+            QPointF(left - theme.px(60), point.y() + theme.px(14)),
             QPointF(point.x() + theme.px(16), point.y() + theme.px(14)),
+            QPointF(point.x() + theme.px(16), point.y() + theme.px(40)),
         ]
         box = self._write(painter, self._curve.lid_words, places, "indigo")
+        if box is None or box.left() < point.x() < box.right():
+            return
         painter.setPen(QPen(theme.color("indigo"), theme.px(1.5)))
         edge = box.right() if box.right() < point.x() else box.left()
-        if box.left() < point.x() < box.right():
-            return
         side = theme.px(4) if edge == box.right() else -theme.px(4)
         start = QPointF(edge + side, box.center().y())
         painter.drawLine(QLineF(start, QPointF(point.x() - side, point.y() - theme.px(5))))
 
-    def _write(self, painter: QPainter, words: str, places: list[QPointF], role: str) -> QRectF:
+    def _write(
+        self, painter: QPainter, words: str, places: list[QPointF], role: str
+    ) -> QRectF | None:
         theme = self.theme
         box = self._place(places, self._note_size(words))
+        if box is None:
+            self._unwritten.append(words)
+            return None
         self._patch(painter, box)
         font, step = theme.font(Role.NOTE, Weight.SEMIBOLD), theme.line(Role.NOTE)
         draw_lines(painter, [words], box.topLeft(), step, font, theme.color(role))
@@ -345,19 +368,22 @@ class CorePlot(Themed):
         width = self.theme.metrics(Role.NOTE, Weight.SEMIBOLD).horizontalAdvance(words)
         return QSize(round(width) + 1, self.theme.line(Role.NOTE))
 
-    def _place(self, places: list[QPointF], size: QSize) -> QRectF:
-        """The first of the places where words touch nothing, or the one that touches least."""
+    def _place(self, places: list[QPointF], size: QSize) -> QRectF | None:
+        """The place where words touch the curve least; None if other words are in all of them."""
         area = self._area()
         best: tuple[float, QRectF] | None = None
         for at in places:
             x = min(max(at.x(), area.left()), area.right() - size.width())
             y = min(max(at.y(), 0.0), area.bottom() - size.height())
             box = QRectF(x, y, size.width(), size.height())
-            cost = 100.0 * sum(box.intersects(other) for other in self._taken)
-            cost += 10.0 * sum(box.contains(point) for point in self._line)
-            cost += 2.0 * (box.topLeft() != at)
+            if any(box.intersects(other) for other in self._taken):
+                continue
+            cost = 1.0 * sum(box.contains(point) for point in self._line)
+            cost += 0.5 * (box.topLeft() != at)
             if best is None or cost < best[0]:
                 best = (cost, box)
+        if best is None:
+            return None
         self._taken.append(best[1])
         return best[1]
 

@@ -78,7 +78,8 @@ class LabelSheetView(Themed):
         """Show a sheet."""
         self._face = face
         if not self.hasFocus():
-            self._at = min(face.used, face.places - 1)
+            self._at = face.used
+        self._at = min(self._at, face.places - 1)
         self._tell()
         self.updateGeometry()
         self.update()

@@ -177,9 +177,9 @@ class MainControl(Press):
         """The largest voice in which the label needs no third line, and its height in px."""
         role = Role.FIGURE if self._far else self.theme.layout.main_label
         while True:
-            count = len(
-                wrapped(self._face.label, self.theme.metrics(role), self._text_width(width))
-            )
-            if count <= 2 or role not in _SMALLER:
+            metrics, room = self.theme.metrics(role), self._text_width(width)
+            count = len(wrapped(self._face.label, metrics, room))
+            longest = max(map(metrics.horizontalAdvance, self._face.label.split(" ")))
+            if (count <= 2 and longest <= room) or role not in _SMALLER:
                 return role, count * self.theme.line(role)
             role = _SMALLER[role]

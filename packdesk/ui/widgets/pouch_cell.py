@@ -84,6 +84,10 @@ class PouchCellView(Themed):
             tip = QPointF(box.center().x(), box.bottom() + self._wedge_room() * 0.3)
             draw_wedge(painter, tip, size, size * 0.68, theme.color("ink"))
 
+    def focus_rect(self) -> QRectF:
+        """Where the focus ring goes: round the drawing, not round the number's room."""
+        return self.drawing_rect()
+
     def drawing_rect(self) -> QRectF:
         """Where the pouch itself is drawn, above its number or wedge."""
         width = self._cell_px

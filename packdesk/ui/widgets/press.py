@@ -7,7 +7,7 @@ from collections.abc import Callable
 from enum import Enum
 
 from PySide6.QtCore import QPoint, Qt, QTimer, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import QHideEvent, QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from packdesk.ui.theme.theme import Theme
@@ -120,6 +120,12 @@ class Press(QAbstractButton):
             event.accept()
         else:
             super().keyReleaseEvent(event)
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        """A control that is gone from the screen has nothing left to show."""
+        self._flash.stop()
+        self._tick.stop()
+        super().hideEvent(event)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         painter = QPainter(self)

@@ -17,12 +17,17 @@ WORDS_LINE_PX = 190
 
 @dataclass(frozen=True, slots=True)
 class TallyFit:
-    """The size of a cell, the rows of cells, each plan line's width, and which are only words."""
+    """The size of a cell, the rows of cells, each plan line's width, and which are only words.
+
+    With `most_cells` even the line in hand is too long: only that many cells around the one in
+    hand are shown; 0 means all.
+    """
 
     cell_px: float
     rows: int
     widths: tuple[float, ...]
     in_words: tuple[int, ...] = ()
+    most_cells: int = 0
 
     def scaled(self, scale: float) -> TallyFit:
         """The same fit in another unit of length."""
@@ -57,12 +62,22 @@ def _in_words(counts: tuple[int, ...], room_px: float, in_hand: int) -> TallyFit
     words = min(WORDS_LINE_PX, (room_px - LINE_GAP * others) / (others + 1)) if others else 0.0
     line = room_px - (words + LINE_GAP) * others
     widths = tuple(line if place == in_hand else words for place in range(len(counts)))
+    columns = int((line + CELL_GAP) // (SMALLEST_PX + CELL_GAP))
     return TallyFit(
         SMALLEST_PX,
         2,
         widths,
         tuple(place for place in range(len(counts)) if place != in_hand),
+        0 if counts[in_hand] <= 2 * columns else 2 * columns,
     )
+
+
+def stretch(count: int, in_hand: int, most_cells: int) -> range:
+    """Which cells of a line are shown: all, or as many as fit around the one in hand."""
+    if most_cells == 0 or count <= most_cells:
+        return range(count)
+    first = min(max(in_hand - most_cells // 2, 0), count - most_cells)
+    return range(first, first + most_cells)
 
 
 def _line_width(count: int, rows: int, cell_px: float) -> float:

@@ -13,7 +13,7 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import cut, draw_lines, wrapped
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
-from packdesk.ui.widgets.tally_fit import CELL_GAP, TallyFit, fit_tally
+from packdesk.ui.widgets.tally_fit import CELL_GAP, TallyFit, fit_tally, stretch
 from packdesk.ui.widgets.themed import Themed
 
 NO_ENTRY = "Nothing is entered yet"
@@ -24,7 +24,8 @@ class TallyStrip(Themed):
     """Per plan line its food, counts in words and cells; at the right Undo and the saved time.
 
     Cells are fitted from 30 px down to 16, then into two rows; after that only the plan line in
-    hand keeps its cells and the others are words.
+    hand keeps its cells and the others are words. Of a line too long even for that the cells
+    around the one in hand are shown; its words count them all.
 
     Signals:
         undo_asked: the last entry is to be taken back.
@@ -69,7 +70,6 @@ class TallyStrip(Themed):
             run.chosen.connect(self.pouch_chosen)
             self._runs.append(run)
         for run, line in zip(self._runs, board.lines, strict=True):
-            run.show_cells(line.cells)
             run.setAccessibleName(f"{line.food}: {line.words}")
         missing = "" if board.undo else "nothing yet"
         self.undo.show_face(SecondFace("Undo", self._undo_key, Icon.UNDO, missing))
@@ -170,20 +170,21 @@ class TallyStrip(Themed):
         self.setFixedHeight(self._height())
         self.undo.setGeometry(self._undo_rect())
         room = self._undo_rect().left() - theme.px(20 + 34)
-        in_hand = [
-            place
-            for place, line in enumerate(self._board.lines)
-            if any(cell.in_hand for cell in line.cells)
-        ]
+        lines = self._board.lines
+        in_hand = [_in_hand(line) for line in lines]
+        line_in_hand = next((place for place, cell in enumerate(in_hand) if cell is not None), 0)
         self._fit = fit_tally(
-            tuple(len(line.cells) for line in self._board.lines),
+            tuple(len(line.cells) for line in lines),
             room / theme.px(1),
             largest_px=theme.layout.tally_cell,
-            in_hand=in_hand[0] if in_hand else 0,
+            in_hand=line_in_hand,
         ).scaled(theme.px(1))
         top = theme.px(14 if theme.layout.rail else 16) + theme.line(Role.NOTE) + theme.px(6)
         for place, (left, width) in enumerate(self._columns()):
             run = self._runs[place]
+            cells = lines[place].cells
+            shown = stretch(len(cells), in_hand[place] or 0, self._fit.most_cells)
+            run.show_cells([cells[number] for number in shown])
             run.setVisible(self._shows(place))
             run.set_cell_px(self._fit.cell_px)
             height = run.heightForWidth(int(width) + 1)
@@ -193,3 +194,8 @@ class TallyStrip(Themed):
     def _height(self) -> int:
         needed = self.theme.px(16) + self.theme.line(Role.NOTE) + self.theme.px(60)
         return max(self.theme.whole(self.theme.layout.tally_height), round(needed))
+
+
+def _in_hand(line: TallyLine) -> int | None:
+    """The place of the cell in hand in a line, if it has one."""
+    return next((place for place, cell in enumerate(line.cells) if cell.in_hand), None)

@@ -1,0 +1,151 @@
+"""The core plot draws what the curve holds and says the same in words."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from itertools import combinations
+
+import pytest
+from PySide6.QtCore import QRectF
+from pytestqt.qtbot import QtBot
+
+from packdesk.present.cards import CoreCurve, CurvePoint
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.core_plot import NO_CURVE, CorePlot, curve_in_words
+from packdesk.ui.widgets.plot_scale import figure_words, likely_at, lines_c, scale_for, time_ticks
+
+START = datetime(2026, 10, 12, 19, 0, tzinfo=UTC)
+
+
+def hours(count: float) -> datetime:
+    """An instant so many hours after the start."""
+    return START + timedelta(hours=count)
+
+
+def curve(now_h: float = 45) -> CoreCurve:
+    """A straight invented cooling from 21 to -19 °C in 100 h, then warming."""
+    points = [CurvePoint(hours(h), 20 - 0.4 * h, 21 - 0.4 * h, 22 - 0.4 * h) for h in range(101)]
+    points += [CurvePoint(hours(100 + h), h - 21, h - 19, h - 17) for h in range(1, 31)]
+    return CoreCurve(
+        points=tuple(points),
+        now=hours(now_h),
+        now_words="Now 3 °C at the core",
+        now_range="between 2 and 4",
+        threshold_c=-15.0,
+        threshold_words="Cold enough below −15 °C: 0 h of 72 h",
+        utc_offset_min=120,
+        hold=(hours(90), hours(110)),
+        dew_point_c=9.5,
+        dew_words="dew point 9.5 °C",
+        lid_off=(hours(126), hours(129)),
+        lid_words="lid off 14:30 to 18:10",
+        readings=((hours(5), 19.0), (hours(20), 13.0)),
+    )
+
+
+@pytest.fixture
+def plot(theme: Theme, qtbot: QtBot) -> CorePlot:
+    """A plot of the work area's size."""
+    plot = CorePlot(theme)
+    qtbot.addWidget(plot)
+    plot.resize(742, 290)
+    plot.show()
+    return plot
+
+
+def test_the_words_hold_all_that_is_drawn(plot: CorePlot) -> None:
+    """The accessible description has now, range, threshold, dew point, lid and readings."""
+    shown = curve()
+    plot.show_curve(shown)
+
+    said = plot.accessibleDescription()
+
+    for part in (
+        shown.now_words, shown.now_range, shown.threshold_words, shown.dew_words, shown.lid_words,
+        "2 readings",
+    ):  # fmt: skip
+        assert part in said
+
+
+def test_without_a_curve_it_says_what_brings_one(plot: CorePlot) -> None:
+    """No curve and a curve of one point are both told as missing."""
+    assert plot.accessibleDescription() == NO_CURVE
+    assert curve_in_words(None) == NO_CURVE
+
+
+@pytest.mark.parametrize("now_h", [1, 45, 128])
+@pytest.mark.parametrize("height", [150, 230, 290])
+def test_words_never_lie_on_words(plot: CorePlot, now_h: float, height: int) -> None:
+    """Whatever the hour and the height, no words cover others, and all lie in the plot."""
+    plot.resize(742, height)
+    plot.show_curve(curve(now_h))
+    plot.repaint()
+    boxes = plot._taken[2:]
+
+    assert boxes
+    for one, other in combinations(boxes, 2):
+        assert not one.intersects(other)
+    for box in boxes:
+        assert QRectF(plot.rect()).adjusted(-1, -1, 1, 1).contains(box)
+
+
+def test_the_future_is_dotted(plot: CorePlot, theme: Theme) -> None:
+    """Along the core line the colour is unbroken before now and broken after it."""
+    plot.show_curve(curve(60))
+    picture = plot.grab().toImage()
+    scale = scale_for(curve(60), plot._area())
+    cold = theme.color("cold")
+
+    def share(start: float, end: float) -> float:
+        hit = total = 0
+        for step in range(200):
+            at = hours(start + (end - start) * step / 200)
+            x, y = scale.x(at), scale.y(likely_at(curve(60), at))
+            hit += picture.pixelColor(round(x), round(y)) == cold
+            total += 1
+        return hit / total
+
+    assert share(25, 40) > 0.8
+    assert share(72, 88) < 0.8
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "lines"),
+    [
+        (-20.5, 22.5, [-20, -10, 0, 10, 20]),
+        (-19, 4, [-15, -10, -5, 0]),
+        (-3.2, 2.9, [-2, 0, 2]),
+        (-45, 40, [-40, -20, 0, 20, 40]),
+    ],
+)
+def test_hairlines_are_round_and_few(low: float, high: float, lines: list[int]) -> None:
+    """At most five hairlines stand at round temperatures."""
+    assert lines_c(low, high) == lines
+
+
+def test_figures_have_a_real_minus() -> None:
+    """Axis figures use the minus sign U+2212, and the unit once."""
+    assert figure_words(-20, unit=False) == "\u221220"
+    assert figure_words(20, unit=True) == "20\u202f°C"
+
+
+def test_days_are_local() -> None:
+    """Ticks stand at the local midnights of the session's place, named by the day."""
+    ticks = time_ticks(START, hours(60), 120)
+
+    # 12 October 2026 is a Monday (ISO 8601 calendar); 22:00 UTC is midnight at +02:00.
+    assert [tick.words for tick in ticks] == ["Mon", "Tue", "Wed", "Thu"]
+    assert ticks[1].at == datetime(2026, 10, 12, 22, 0, tzinfo=UTC)
+
+
+def test_a_short_plot_is_told_in_hours() -> None:
+    """Twelve hours are ticked at round local hours."""
+    ticks = time_ticks(START, hours(12), 120)
+
+    assert [tick.words for tick in ticks][:2] == ["22:00", "00:00"]
+
+
+def test_the_likely_value_is_read_between_points() -> None:
+    """Half way between two points the likely value is their mean; outside there is none."""
+    assert likely_at(curve(), hours(10.5)) == pytest.approx(21 - 0.4 * 10.5)
+    assert likely_at(curve(), hours(-1)) is None
