@@ -124,7 +124,7 @@ def _wrong_figures(figures: object) -> str:
         if warmer <= colder:
             return f"has {warmer:g} degC after {colder:g} degC; write the coldest first."
         if later < sooner:
-            return f"kills sooner at {warmer:g} degC than at {colder:g} degC; one of them is wrong."
+            return f"kills sooner at {warmer:g} degC than at {colder:g} degC; one is wrong."
     return ""
 
 

@@ -20,6 +20,8 @@ from packdesk.physics.ranges import Floats, within
 
 _SECONDS_IN_HOUR = 3600.0
 _SHORTEST_H = 0.05
+_AT_ONCE_H = 1e-4
+"""What is no further apart than this happens at once."""
 TEST_PACKAGE_HEAT_J_KG = 310e3
 """What cooling one kg of the standard's test packages from room to −18 °C takes away (320 to 300
 kJ/kg, latent heat included; enthalpy of methyl cellulose gel, from memory)."""
@@ -166,14 +168,14 @@ class CabinetStory:
         spans = np.diff(self.ends_h, prepend=0.0)
         return float(spans[self.air_temp_c > self.freezer.set_temp_c].sum())
 
-    def surroundings(self, of: int, within_k: float = 0.25) -> tuple[Surroundings, ...]:
+    def surroundings(self, of: int, within_k: float = 1.0) -> tuple[Surroundings, ...]:
         """The air that arrival number ``of`` lay in, from its own hour on.
 
         Intervals whose air stays ``within_k`` of their first are joined, at the air's average.
         """
         arrival = self.arrivals[of]
         begins = np.concatenate([[0.0], self.ends_h[:-1]])
-        inside = begins >= arrival.hour - 1e-9
+        inside = begins >= arrival.hour - _AT_ONCE_H
         starts, spans, air = begins[inside], (self.ends_h - begins)[inside], self.air_temp_c[inside]
         steps, first = [], 0
         for at in range(1, len(air) + 1):
@@ -213,12 +215,8 @@ def cabinet_story(
     within("until_h", until_h, 0.05, 1000.0, "h")
     within("step_h", step_h, 0.05, 6.0, "h")
     loads = [_Load(arrival, freezer.set_temp_c) for arrival in arrivals]
-    edges = np.unique(
-        np.concatenate(
-            [np.arange(0.0, until_h, step_h), [until_h], [each.hour for each in arrivals]]
-        )
-    )
-    edges = edges[edges <= until_h]
+    marks = [*np.arange(0.0, until_h, step_h).tolist(), until_h, *(each.hour for each in arrivals)]
+    edges = np.array(sorted({round(mark, 4) for mark in marks if mark <= until_h}))
     store = frozen.mass_kg * frozen.heat_capacity_j_kg_k
     frozen_c = freezer.set_temp_c
     air, frozen_temps, removed = [], [], []
@@ -226,7 +224,7 @@ def cabinet_story(
     for begin, end in pairwise(edges):
         span_h = float(end - begin)
         span_s = span_h * _SECONDS_IN_HOUR
-        inside = [each for each in loads if each.arrival.hour <= begin + 1e-9]
+        inside = [each for each in loads if each.arrival.hour <= begin + _AT_ONCE_H]
         given = [each.given_off_j(freezer.set_temp_c, span_h) for each in inside]
         kept = math.exp(-frozen.exchange_w_k * span_s / store)
         heat_j = sum(heat for heat, _ in given)
