@@ -7,12 +7,14 @@ from itertools import combinations
 
 import pytest
 from PySide6.QtCore import QRectF
+from PySide6.QtGui import QImage, QPainter
 from pytestqt.qtbot import QtBot
 
 from packdesk.present.cards import CoreCurve, CurvePoint
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.core_plot import NO_CURVE, CorePlot, curve_in_words
 from packdesk.ui.widgets.plot_scale import figure_words, likely_at, lines_c, scale_for, time_ticks
+from packdesk.ui.widgets.plot_words import PlotWords
 
 START = datetime(2026, 10, 12, 19, 0, tzinfo=UTC)
 
@@ -75,18 +77,30 @@ def test_without_a_curve_it_says_what_brings_one(plot: CorePlot) -> None:
 
 @pytest.mark.parametrize("now_h", [1, 45, 128])
 @pytest.mark.parametrize("height", [150, 230, 290])
-def test_words_never_lie_on_words(plot: CorePlot, now_h: float, height: int) -> None:
+def test_words_never_lie_on_words(theme: Theme, now_h: float, height: int) -> None:
     """Whatever the hour and the height, no words cover others, and all lie in the plot."""
-    plot.resize(742, height)
-    plot.show_curve(curve(now_h))
-    plot.repaint()
-    boxes = plot._taken[2:]
+    picture = QImage(742, height, QImage.Format.Format_RGB32)
+    area = QRectF(64, 12, 678, height - 42)
+    painter = QPainter(picture)
+    words = PlotWords(painter, theme=theme, ground="sheet", scale=scale_for(curve(now_h), area))
+    unwritten = words.write(curve(now_h))
+    painter.end()
 
-    assert boxes
-    for one, other in combinations(boxes, 2):
+    assert len(words.boxes) + len(unwritten) == 4
+    for one, other in combinations(words.boxes, 2):
         assert not one.intersects(other)
-    for box in boxes:
-        assert QRectF(plot.rect()).adjusted(-1, -1, 1, 1).contains(box)
+    for box in words.boxes:
+        assert area.adjusted(-1, -13, 1, 1).contains(box)
+
+
+def test_words_without_room_are_in_the_tooltip(plot: CorePlot) -> None:
+    """In a plot too low for all its words the others can still be read."""
+    plot.resize(330, 150)
+    plot.show_curve(curve())
+    plot.grab()
+
+    assert plot.toolTip()
+    assert all(line in plot.accessibleDescription() for line in plot.toolTip().split("\n"))
 
 
 def test_the_future_is_dotted(plot: CorePlot, theme: Theme) -> None:

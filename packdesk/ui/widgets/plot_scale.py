@@ -7,7 +7,7 @@ from datetime import datetime, timedelta, timezone
 from itertools import pairwise
 from math import ceil, floor
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QPointF, QRectF
 
 from packdesk.present.cards import CoreCurve
 
@@ -118,3 +118,17 @@ def likely_at(curve: CoreCurve, at: datetime) -> float | None:
             part = (at - before.at) / (after.at - before.at)
             return before.likely_c + (after.likely_c - before.likely_c) * part
     return None
+
+
+def likely_line(curve: CoreCurve, scale: PlotScale) -> list[QPointF]:
+    """The likely values as points of the plot."""
+    return [QPointF(scale.x(point.at), scale.y(point.likely_c)) for point in curve.points]
+
+
+def lid_point(curve: CoreCurve, scale: PlotScale) -> QPointF | None:
+    """The middle of the time in which the lid may come off, on the likely line."""
+    if curve.lid_off is None:
+        return None
+    middle = curve.lid_off[0] + (curve.lid_off[1] - curve.lid_off[0]) / 2
+    temp_c = likely_at(curve, middle)
+    return None if temp_c is None else QPointF(scale.x(middle), scale.y(temp_c))

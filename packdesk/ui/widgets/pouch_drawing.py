@@ -3,15 +3,22 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen, QTransform
+from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
 from packdesk.present.cards import CellState, PouchCell
 from packdesk.ui.theme.tokens import Tokens
+from packdesk.ui.widgets.pouch_shapes import (
+    HEIGHT_PER_WIDTH,
+    contents_shape,
+    foot,
+    open_wall,
+    pail_body,
+    tick_in,
+    torn_body,
+)
 
-HEIGHT_PER_WIDTH = 1.36
 SMALLEST_PX = 16
 KERNELS_FROM_PX = 22
 PAIL_NUMBER_FROM_PX = 26
@@ -80,41 +87,6 @@ def line_width(width: float, tokens: Tokens) -> float:
     return max(0.06 * width, 2.0) if tokens.outlined else max(0.05 * width, 1.5)
 
 
-@lru_cache(maxsize=64)
-def contents_shape(width: float) -> tuple[QPainterPath, QPainterPath]:
-    """The heap of food in a pouch `width` px wide at the origin, and its kernels.
-
-    Kernels are 2:1 ellipses in staggered rows, tilted -28° and -38° by turns.
-    """
-    height = width * HEIGHT_PER_WIDTH
-    inset = 0.115 * width
-    left, right, foot = inset, width - inset, height - inset
-    shoulder, hump = height * 0.475, height * 0.405
-    bend = 0.10 * width
-    heap = QPainterPath(QPointF(left, shoulder))
-    heap.cubicTo(width * 0.34, hump, width * 0.66, hump, right, shoulder)
-    heap.lineTo(right, foot - bend)
-    heap.quadTo(right, foot, right - bend, foot)
-    heap.lineTo(left + bend, foot)
-    heap.quadTo(left, foot, left, foot - bend)
-    heap.closeSubpath()
-    kernels = QPainterPath()
-    long, pitch_x, pitch_y = 0.046 * width, 0.128 * width, 0.086 * width
-    rows = int((foot - hump) / pitch_y) + 1
-    for row in range(rows):
-        y = foot - pitch_y * (row + 0.55)
-        shift = pitch_x / 2 if row % 2 else 0.0
-        x, column = left + pitch_x * 0.42 + shift, 0
-        while x < right - long * 0.6:
-            kernel = QPainterPath()
-            kernel.addEllipse(QPointF(0, 0), long, long / 2)
-            tilt = -28 if (row + column) % 2 else -38
-            kernels.addPath(QTransform().translate(x, y).rotate(tilt).map(kernel))
-            x += pitch_x
-            column += 1
-    return heap, kernels.intersected(heap)
-
-
 class _PouchPainter:
     """One drawing in progress: the box, the line and the colours that every part uses."""
 
@@ -162,11 +134,7 @@ class _PouchPainter:
         )
 
     def _foot(self) -> None:
-        top = self.rim.bottom() - 0.4 * self.box.height()
-        path = QPainterPath(QPointF(self.rim.left(), top))
-        path.lineTo(self.rim.bottomLeft())
-        path.lineTo(self.rim.bottomRight())
-        path.lineTo(self.rim.right(), top)
+        path = foot(self.rim, 0.4 * self.box.height())
         pen = self.pen(self.ink.planned, max(self.line * 0.8, 1.2))
         self.painter.strokePath(path, pen)
 
@@ -178,7 +146,7 @@ class _PouchPainter:
             wall.addRoundedRect(rim, corner, corner)
             painter.fillPath(wall, self.ink.foil)
         else:
-            wall, mouth = self._open_wall(rim)
+            wall, mouth = open_wall(rim)
             painter.fillPath(wall, self.ink.foil)
             painter.fillPath(mouth, self.ink.ground)
         self._contents()
@@ -194,21 +162,6 @@ class _PouchPainter:
             painter.drawLine(QPointF(rim.left(), y), QPointF(rim.right(), y))
         else:
             painter.strokePath(mouth, pen)
-
-    def _open_wall(self, rim: QRectF) -> tuple[QPainterPath, QPainterPath]:
-        bulge = 0.115 * rim.width()
-        lip = rim.top() + bulge
-        mouth = QPainterPath(QPointF(rim.left(), lip))
-        third = rim.width() * 0.3
-        over, under = lip - bulge * 4 / 3, lip + bulge * 4 / 3
-        mouth.cubicTo(rim.left() + third, over, rim.right() - third, over, rim.right(), lip)
-        mouth.cubicTo(rim.right() - third, under, rim.left() + third, under, rim.left(), lip)
-        mouth.closeSubpath()
-        wall = QPainterPath(QPointF(rim.left(), lip))
-        wall.lineTo(rim.bottomLeft())
-        wall.lineTo(rim.bottomRight())
-        wall.lineTo(rim.right(), lip)
-        return wall, mouth
 
     def _contents(self) -> None:
         heap, kernels = contents_shape(self.width)
@@ -282,7 +235,7 @@ class _PouchPainter:
     def _pail(self) -> None:
         painter, box = self.painter, self.box
         top = box.top() + 0.40 * box.height()
-        body = self._pail_body(top)
+        body = pail_body(self.rim, self.width, top)
         painter.fillPath(body, self.ink.ground)
         painter.strokePath(body, self.pen(self.ink.outline))
         rim = max(0.10 * self.width, 2.0)
@@ -293,22 +246,10 @@ class _PouchPainter:
             QRectF(box.left(), top + rim / 2, box.width(), box.bottom() - top - rim / 2)
         )
 
-    def _pail_body(self, top: float) -> QPainterPath:
-        rim = self.rim
-        side, foot = 0.045 * self.width, 0.13 * self.width
-        body = QPainterPath(QPointF(rim.left() + side, top))
-        body.lineTo(rim.left() + foot, rim.bottom())
-        body.lineTo(rim.right() - foot, rim.bottom())
-        body.lineTo(rim.right() - side, top)
-        return body
-
     def _pail_mark(self, inside: QRectF) -> None:
         painter = self.painter
         if self.cell.state is CellState.SEAL_CHECKED:
-            centre, reach = inside.center(), 0.2 * self.width
-            tick = QPainterPath(QPointF(centre.x() - reach, centre.y() + 0.02 * self.width))
-            tick.lineTo(centre.x() - reach * 0.3, centre.y() + reach * 0.72)
-            tick.lineTo(centre.x() + reach, centre.y() - reach * 0.8)
+            tick = tick_in(inside, 0.2 * self.width)
             painter.strokePath(tick, self.pen(self.ink.outline, self.line * 1.35))
         elif self.cell.pail and self.width >= PAIL_NUMBER_FROM_PX:
             font = QFont(painter.font())
@@ -323,7 +264,7 @@ class _PouchPainter:
         painter, box, state = self.painter, self.box, self.cell.state
         top = box.top() + 0.40 * box.height()
         if state is CellState.PLANNED:
-            path = self._pail_body(box.bottom() - 0.4 * box.height())
+            path = pail_body(self.rim, self.width, box.bottom() - 0.4 * box.height())
             painter.strokePath(path, self.pen(self.ink.planned, max(self.line * 0.8, 1.2)))
             return
         pouch = self._top_of(0.9)
@@ -347,7 +288,7 @@ class _PouchPainter:
             y = rim.top() + 0.15 * self.box.height()
             painter.drawLine(QPointF(rim.left(), y), QPointF(rim.right(), y))
         else:
-            wall, mouth = self._open_wall(rim)
+            wall, mouth = open_wall(rim)
             painter.fillPath(wall, self.ink.foil)
             painter.fillPath(mouth, QColor(self.tokens.straw))
             painter.strokePath(wall, pen)
@@ -362,13 +303,7 @@ class _PouchPainter:
         painter.save()
         painter.translate(box.center().x(), box.bottom() - height * 0.53)
         painter.rotate(11)
-        left, top = -width / 2, -height / 2
-        torn = QPainterPath(QPointF(left, top + 0.13 * height))
-        for x, y in ((0.22, 0.01), (0.36, 0.11), (0.52, 0.02), (0.74, 0.13), (1.0, 0.03)):
-            torn.lineTo(left + x * width, top + y * height)
-        torn.lineTo(-left, -top)
-        torn.lineTo(left, -top)
-        torn.closeSubpath()
+        torn = torn_body(width, height)
         painter.fillPath(torn, QColor(self.tokens.brickhaze))
         painter.save()
         painter.setClipPath(torn)
