@@ -139,9 +139,10 @@ def _intact(prev: bytes, columns: tuple[Any, ...]) -> bool:
 
 def _notes(gaps: dict[tuple[bytes, int], bytes], forks: int) -> Iterator[str]:
     if gaps:
+        where = "one place" if len(gaps) == 1 else f"{len(gaps)} places"
         yield (
-            f"At {len(gaps)} {'place' if len(gaps) == 1 else 'places'} the book was given later"
-            " entries of another station but not the earlier ones."
+            f"At {where} the book was given later entries of another station but not the earlier"
+            " ones."
         )
     if forks:
         yield (

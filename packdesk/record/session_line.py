@@ -18,7 +18,10 @@ from packdesk.record.rows import Link, ReadFact, Row, instant, microseconds
 from packdesk.session.envelope import stream_of
 from packdesk.session.fact import Fact, FactUnreadable, UnknownFact
 
-Aware = Annotated[datetime, msgspec.Meta(tz=True)]
+# RFC 3339; the pattern is for readers of the schema, few of which check the format.
+_TIME = r"^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}:\d{2}(\.\d+)?(Z|[+-]\d{2}:\d{2})$"
+
+Aware = Annotated[datetime, msgspec.Meta(tz=True, extra_json_schema={"pattern": _TIME})]
 _Chain = Annotated[str, msgspec.Meta(pattern=f"^[0-9a-f]{{{2 * CHAIN_BYTES}}}$")]
 _Positive = Annotated[int, msgspec.Meta(ge=1)]
 
@@ -243,10 +246,12 @@ def _content_faults(
 ) -> Iterator[str]:
     content = msgspec.json.decode(payload)
     known = kinds[line.kind]
-    found = []
-    if known.v == line.v and isinstance(content, dict):
-        found = list(_field_faults(content, known, known.kind))
-    yield from found or [in_words(str(fault))]
+    if not isinstance(content, dict):
+        yield "data is not an object in braces."
+    elif known.v == line.v:
+        yield from list(_field_faults(content, known, known.kind)) or [f"{fault}."]
+    else:
+        yield f"{fault}."
 
 
 def _field_faults(
@@ -284,5 +289,7 @@ def in_words(message: str, name: str = "") -> str:
     """A decoder's message as a sentence that begins with the place in the line."""
     said, _, path = message.replace("`", "").partition(" - at $")
     place = name + re.sub(r"^\.", "." if name else "", path)
+    if "datetime" in said and "got" not in said:
+        said = "this is no time with date and offset, such as 2026-11-25T09:16:00-05:00"
     said = said[:1].lower() + said[1:]
     return f"{place}: {said}." if place else f"{said}."

@@ -94,9 +94,7 @@ def test_a_change_in_any_column_is_noticed(closed_book: Path, tmp_path: Path, co
         ("station_seq IN (1, 2)", "Entries 1 to 2 of station 0193aaaa are missing."),
     ],
 )
-def test_missing_entries_are_named(
-    closed_book: Path, tmp_path: Path, gone: str, said: str
-) -> None:
+def test_missing_entries_are_named(closed_book: Path, tmp_path: Path, gone: str, said: str) -> None:
     """Entries that are gone leave a gap in the numbers, and the check says which."""
     report = after(closed_book, tmp_path, f"DELETE FROM events WHERE {gone}")
 

@@ -187,9 +187,7 @@ def test_what_the_disk_kept_in_spite_of_failing_is_not_entered_twice(
 
 
 @pytest.fixture
-def failed_with_the_disk_gone(
-    book: Book, plan: list[str], monkeypatch: pytest.MonkeyPatch
-) -> None:
+def failed_with_the_disk_gone(book: Book, plan: list[str], monkeypatch: pytest.MonkeyPatch) -> None:
     """An entry that was reported as not saved, since the book could not be opened again."""
     plan.append("after")
     with monkeypatch.context() as gone:
