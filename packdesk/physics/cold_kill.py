@@ -11,7 +11,8 @@ from typing import Protocol
 
 import numpy as np
 
-from packdesk.physics.heat_ensemble import Band, Ensemble
+from packdesk.physics.heat_bands import Band
+from packdesk.physics.heat_ensemble import Ensemble
 from packdesk.physics.heat_history import Temperatures
 from packdesk.physics.ranges import Floats
 

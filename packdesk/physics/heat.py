@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from packdesk.physics.heat_bands import Band, first_times_h
 from packdesk.physics.heat_bodies import (
     Box,
     Cylinder,
@@ -12,16 +13,9 @@ from packdesk.physics.heat_bodies import (
     Slab,
     Surroundings,
 )
-from packdesk.physics.heat_ensemble import (
-    Band,
-    Ensemble,
-    ReadAt,
-    Reading,
-    Spreads,
-    ensemble,
-    first_times_h,
-)
+from packdesk.physics.heat_ensemble import Ensemble, Spreads, ensemble
 from packdesk.physics.heat_history import Temperatures
+from packdesk.physics.heat_readings import ReadAt, Reading
 from packdesk.physics.ranges import Floats
 
 __all__ = [

@@ -5,10 +5,11 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
-from enum import StrEnum
 
 import numpy as np
+from numpy.typing import NDArray
 
+from packdesk.physics.heat_bands import Band, first_times_h, weighted_quantiles
 from packdesk.physics.heat_bodies import (
     Filling,
     Shape,
@@ -26,6 +27,13 @@ from packdesk.physics.heat_history import (
     read,
     surface,
 )
+from packdesk.physics.heat_readings import (
+    ReadAt,
+    Reading,
+    effective_members,
+    reweighted,
+    widening,
+)
 from packdesk.physics.ranges import Floats, within
 
 DEFAULT_MEMBERS = 256
@@ -34,8 +42,8 @@ FEWEST_EFFECTIVE = 30.0
 _WANTED_EFFECTIVE = 100.0
 """With fewer the ends of a band lie a little too close together; more members cost little."""
 _MOST_MEMBERS = 16384
-_NEGLIGIBLE = 1e-4
-"""A member that counts this little beside the best is left out, to spare its reckoning."""
+_AT_A_TIME = 1024
+"""Members whose fields are in memory together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,46 +77,6 @@ class Spreads:
             self.coefficient,
             self.fill_height,
         )
-
-
-class ReadAt(StrEnum):
-    """Where a thermometer was."""
-
-    CORE = "core"
-    """A wired probe put in the middle before the lid went on, or a reading with the lid off
-    inside the freezer."""
-    WALL = "wall"
-    """Held against the outside of the wall: a weak reading."""
-
-
-@dataclass(frozen=True, slots=True)
-class Reading:
-    """One reading of a thermometer in or on a load.
-
-    ``error_k`` is one standard deviation of thermometer and placing together; left out, 0.7 K for
-    a probe in the core and 2.5 K for one against the wall (common practice, no source).
-    """
-
-    hour: float
-    temp_c: float
-    where: ReadAt = ReadAt.CORE
-    error_k: float | None = None
-
-    @property
-    def standard_error_k(self) -> float:
-        """The error counted with, in K."""
-        if self.error_k is not None:
-            return within("error_k", self.error_k, 0.01, 50.0, "K")
-        return 0.7 if self.where is ReadAt.CORE else 2.5
-
-
-@dataclass(frozen=True, slots=True)
-class Band:
-    """An early, a likely and a late hour; infinite where it lies beyond the hours looked at."""
-
-    early_h: float
-    likely_h: float
-    late_h: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +115,8 @@ class Ensemble:
 
     @property
     def effective_members(self) -> float:
-        """How many members of equal weight would tell as much (Kish 1965, from memory)."""
-        return float(self.weights.sum() ** 2 / np.square(self.weights).sum())
+        """How many members of equal weight would tell as much."""
+        return effective_members(self.weights)
 
     def temperatures_c(
         self, start_temp_c: float, history: Sequence[Surroundings], hours: Floats
@@ -192,14 +160,14 @@ class Ensemble:
         ensemble_now = self
         while True:
             misfits = ensemble_now._squared_misfits(readings, start_temp_c, history)
-            weights = _weights(misfits, ensemble_now.weights, 1.0)
+            weights = reweighted(misfits, ensemble_now.weights, 1.0)
             grown = ensemble_now.members * 2
-            enough = _effective(weights) >= max(fewest_effective, _WANTED_EFFECTIVE)
+            enough = effective_members(weights) >= max(fewest_effective, _WANTED_EFFECTIVE)
             if enough or grown > _MOST_MEMBERS or np.ptp(self.weights) > 0.0:
                 break
             ensemble_now = ensemble(self.shape, self.filling, members=grown, spreads=self.spreads)
-        widened = _widening(misfits, ensemble_now.weights, fewest_effective)
-        weights = _weights(misfits, ensemble_now.weights, widened)
+        widened = widening(misfits, ensemble_now.weights, fewest_effective)
+        weights = reweighted(misfits, ensemble_now.weights, widened)
         keep = weights > 0.0
         return replace(
             ensemble_now,
@@ -249,7 +217,7 @@ class Ensemble:
             Axis(
                 each.kind,
                 each.half_length_m
-                * (factors.fill_height if each.is_height else np.ones(self.members)),
+                * (factors.fill_height if each.is_height else np.ones_like(conductivity)),
                 conductivity / capacity,
                 conductivity,
                 factors.coefficient * each.coefficient_factor,
@@ -263,14 +231,19 @@ class Ensemble:
         steps = checked_history(history)
         hours = hours_within(steps, np.array([each.hour for each in readings]))
         start = checked_start_temp_c(start_temp_c)
-        at_core, at_wall = read(
-            self.axes, self.shape.directions, start, steps, hours, (core, surface)
-        )
         in_core = np.array([each.where is ReadAt.CORE for each in readings])
         seen = np.array([each.temp_c for each in readings])
         errors = np.array([each.standard_error_k for each in readings])
-        told = np.where(in_core, at_core, at_wall)
-        return np.asarray(np.square((told - seen) / errors).sum(axis=1))
+        misfits = []
+        for first in range(0, self.members, _AT_A_TIME):
+            some = _chosen(self.factors, slice(first, first + _AT_A_TIME))
+            axes = replace(self, factors=some).axes
+            at_core, at_wall = read(
+                axes, self.shape.directions, start, steps, hours, (core, surface)
+            )
+            told = np.where(in_core, at_core, at_wall)
+            misfits.append(np.square((told - seen) / errors).sum(axis=1))
+        return np.concatenate(misfits)
 
 
 def ensemble(
@@ -305,100 +278,7 @@ def even_points(count: int, dimensions: int) -> Floats:
     return np.asarray((0.5 + np.outer(np.arange(1.0, count + 1.0), steps)) % 1.0)
 
 
-def weighted_quantiles(values: Floats, weights: Floats, shares: Sequence[float]) -> Floats:
-    """The values below which each share of the weight lies, members along the first axis.
-
-    Each member stands in the middle of its own weight; between two members the value is
-    interpolated, beyond the outermost ones it is theirs.
-    """
-    flat = values.reshape(len(values), -1)
-    order = np.argsort(flat, axis=0, kind="stable")
-    rising = np.take_along_axis(flat, order, axis=0)
-    share = weights[order] / weights.sum()
-    middle = np.cumsum(share, axis=0) - share / 2.0
-    out = np.empty((len(shares), flat.shape[1]))
-    for at, wanted in enumerate(shares):
-        within("share", wanted, 0.0, 1.0)
-        above = np.sum(middle < wanted, axis=0)
-        right = np.minimum(above, len(flat) - 1)
-        left = np.maximum(above - 1, 0)
-        columns = np.arange(flat.shape[1])
-        low, high = rising[left, columns], rising[right, columns]
-        finite = np.isfinite(low) & np.isfinite(high)
-        span = middle[right, columns] - middle[left, columns]
-        part = (wanted - middle[left, columns]) / np.where(span > 0.0, span, 1.0)
-        apart = np.subtract(high, low, out=np.zeros_like(low), where=finite)
-        between = low + np.clip(part, 0.0, 1.0) * apart
-        out[at] = np.where(finite, between, np.where(part > 1e-9, high, low))
-    return out.reshape(len(shares), *values.shape[1:])
-
-
-def first_times_h(
-    hours: Floats,
-    values: Floats,
-    *,
-    at_or_below: float | None = None,
-    at_or_above: float | None = None,
-    held_h: float = 0.0,
-) -> Floats:
-    """For each row of ``values``, the first hour at which it has been past the limit long enough.
-
-    ``hours`` rises; between two hours the value is taken to run straight. The answer is the end
-    of the hold, and infinite if the hours looked at do not contain it.
-    """
-    if (at_or_below is None) == (at_or_above is None):
-        raise ValueError("Give one limit: either at_or_below or at_or_above.")
-    within("held_h", held_h, 0.0, math.inf, "h")
-    if at_or_below is not None:
-        margin = at_or_below - np.atleast_2d(values)
-    else:
-        margin = np.atleast_2d(values) - (at_or_above or 0.0)
-    holds = margin >= 0.0
-    before, now = margin[:, :-1], margin[:, 1:]
-    change = np.where(holds[:, 1:] == holds[:, :-1], 1.0, now - before)
-    crossing = hours[:-1] + np.diff(hours) * np.clip(-before / change, 0.0, 1.0)
-    begins = np.where(holds[:, 1:] & ~holds[:, :-1], crossing, -np.inf)
-    first = np.where(holds[:, :1], hours[0], -np.inf)
-    begun = np.maximum.accumulate(np.concatenate([first, begins], axis=1), axis=1)
-    # A hold goes on to the hour itself, or to the crossing on the way to an hour that is past it.
-    ended = np.concatenate([np.full_like(first, -np.inf), crossing], axis=1)
-    held = begun + held_h <= np.where(holds, hours, ended)
-    # At an hour past the hold, only a hold that went on until the hour before ends on the way.
-    held &= holds | np.concatenate([np.zeros_like(holds[:, :1]), holds[:, :-1]], axis=1)
-    at = np.argmax(held, axis=1)
-    found = np.take_along_axis(begun, at[:, None], axis=1)[:, 0] + held_h
-    return np.where(held.any(axis=1), found, np.inf)
-
-
-def _effective(weights: Floats) -> float:
-    return float(weights.sum() ** 2 / np.square(weights).sum())
-
-
-def _weights(squared_misfits: Floats, before: Floats, widened: float) -> Floats:
-    relative = (squared_misfits - squared_misfits.min()) / (2.0 * widened**2)
-    weights = before * np.exp(-relative)
-    weights = np.where(weights > weights.max() * _NEGLIGIBLE, weights, 0.0)
-    return np.asarray(weights / weights.sum())
-
-
-def _widening(squared_misfits: Floats, before: Floats, fewest_effective: float) -> float:
-    """What the errors must be multiplied by so that enough members count."""
-    goal = min(fewest_effective, 0.9 * _effective(before))
-    if _effective(_weights(squared_misfits, before, 1.0)) >= goal:
-        return 1.0
-    low, high = 1.0, 2.0
-    while _effective(_weights(squared_misfits, before, high)) < goal:
-        low, high = high, 2.0 * high
-    for _ in range(40):
-        middle = math.sqrt(low * high)
-        if _effective(_weights(squared_misfits, before, middle)) < goal:
-            low = middle
-        else:
-            high = middle
-    return high
-
-
-def _chosen(factors: Factors, keep: np.ndarray[tuple[int], np.dtype[np.bool_]]) -> Factors:
+def _chosen(factors: Factors, keep: NDArray[np.bool_] | slice) -> Factors:
     return Factors(
         factors.conductivity[keep],
         factors.heat_capacity[keep],

@@ -9,8 +9,9 @@ from enum import StrEnum
 
 import numpy as np
 
+from packdesk.physics.heat_bands import Band
 from packdesk.physics.heat_bodies import Surroundings
-from packdesk.physics.heat_ensemble import Band, Ensemble
+from packdesk.physics.heat_ensemble import Ensemble
 from packdesk.physics.ranges import within
 
 DEW_POINT_MARGIN_K = 2.0

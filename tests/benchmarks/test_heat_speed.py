@@ -46,7 +46,7 @@ def by_solve_ivp() -> NDArray[np.float64]:
             + sparse.kron(sparse.identity(CELLS[0]), parts[1])
         )
         pull = (gains[0][:, None] + gains[1][None, :]).ravel() * step.temp_c
-        asked = HOURS[(HOURS > step.start_h) & (HOURS <= end_h)] * 3600.0
+        asked = HOURS[(step.start_h < HOURS) & ~(end_h < HOURS)] * 3600.0
         solved = solve_ivp(
             lambda _, field, matrix=matrix, pull=pull: matrix @ field + pull,
             (step.start_h * 3600.0, end_h * 3600.0), field, method="LSODA",

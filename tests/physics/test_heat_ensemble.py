@@ -20,7 +20,8 @@ from packdesk.physics.heat import (
     ensemble,
     first_times_h,
 )
-from packdesk.physics.heat_ensemble import Factors, even_points, weighted_quantiles
+from packdesk.physics.heat_bands import weighted_quantiles
+from packdesk.physics.heat_ensemble import Factors, even_points
 from packdesk.physics.ranges import OutOfRange
 
 RICE = Filling(0.11, 1700.0, 800.0)

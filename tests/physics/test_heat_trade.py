@@ -35,7 +35,7 @@ def thaw_h(within_k: float, room_film: float) -> Band:
 
 
 def test_two_days_in_the_freezer_bring_the_core_down_but_do_not_hold_it_there() -> None:
-    """After the trade's two days the core is at −17.5 to −16 °C, but held cold for a day at most."""
+    """After the trade's two days the core is at −17 °C or so, but held cold for a day at most."""
     # Two days (common practice, no source) are enough to *reach* the cold: the core's band at 48 h
     # is −17.5 to −16.2 °C. They are not the 72 hours of the plain rule: the core was at or below
     # −15 °C for 12 to 23 hours, the lag after take-out counted. The difference, some 54 hours, is
@@ -74,7 +74,7 @@ def test_two_days_in_the_freezer_are_half_a_dose_for_the_toughest_stages() -> No
 
 
 def test_three_days_of_thaw_are_a_day_more_than_the_core_of_one_pail_needs() -> None:
-    """The trade's three days to room temperature are 72 h; one pail in free air needs 40 to 54 h."""
+    """The trade thaws for three days, 72 h, where one pail in free air needs 40 to 54 h."""
     # Common practice, no source: about three days until the closed pail is at room temperature.
     # Our band until the core is within 1 K of the room is 40 to 54 h, likely 46 h: a day less.
     # Why: the habit counts whole days and waits for the last half kelvin (54 h), and pails thaw
