@@ -49,7 +49,8 @@ class Control:
     A control carries a finished `command`, or the name of the `form` whose typed figures
     complete it, or the stage it leads to (`goto`). `missing` says what is lacking, or from
     when it will be: the control then shows itself as not yet, and pressing it goes to the form.
-    `icon` names a drawing; `cell` the pouch state it brings about.
+    `icon` names a drawing; `cell` the pouch state it brings about. `act` is what the main control
+    says while the form of a second control is filled in; the label itself, if empty.
     """
 
     label: str
@@ -61,6 +62,7 @@ class Control:
     form: str = ""
     goto: Stage | None = None
     missing: str = ""
+    act: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -44,6 +44,27 @@ def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
     return ready[0] if ready else (counted[0] if counted else None)
 
 
+def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
+    """The plan lines there is something to choose between: while a round is open, its own only."""
+    plan = session.plan
+    if plan is None:
+        return ()
+    if any(round_.left for round_ in session.rounds.values()):
+        return tuple(line for line in plan.lines if open_pouches(session, line.line))
+    return tuple(each.line for each in tallies(session) if each.to_fill or each.shut < each.filled)
+
+
+def meant(control: Control) -> int:
+    """How many pouches the next press of `control` means; 0 when it counts none."""
+    match control.command:
+        case FillPouches(count=count) | PlaceAbsorbers(count=count):
+            return count
+        case SealPouches(pouches=pouches) | ShutPouches(pouches=pouches):
+            return len(pouches)
+        case _:
+            return 0
+
+
 def lot_is_ready(session: SessionState, lot: str) -> bool:
     """Whether a lot may be filled: a load of it is open, or it needs no cold."""
     return lot in session.bypassed or any(
@@ -83,14 +104,18 @@ def _fill_card(
     numbers = next_numbers(session, count)
     which = named(numbers)
     verb = "is" if count == 1 else "are"
-    seconds = [
-        Control(
-            f"All {tally.to_fill} are filled",
-            icon="add",
-            key="A",
-            command=FillPouches(line.line, tally.to_fill),
+    is_last = count == 1 and tally.to_fill == 1 and line.last_fill_mass_g is not None
+    mass_g = line.last_fill_mass_g if is_last else line.fill_mass_g
+    seconds = []
+    if tally.to_fill > count:
+        seconds.append(
+            Control(
+                f"All {tally.to_fill} are filled",
+                icon="add",
+                key="A",
+                command=FillPouches(line.line, tally.to_fill),
+            )
         )
-    ]
     if waiting and line.absorbers_cc:
         seconds.append(_ready(session, waiting))
     elif waiting:
@@ -98,14 +123,14 @@ def _fill_card(
     return WorkCard(
         stage=Stage.FILLING,
         sentence=(
-            f"Fill {which} with {measures.mass(line.fill_mass_g)} of {line.food_name} "
-            "and leave room to seal."
+            f"Fill {which} with {measures.mass(mass_g)} of {line.food_name} and leave room to seal."
         ),
         main=Control(
             f"{which[0].upper()}{which[1:]} {verb} filled",
             "Space bar; Enter with a typed mass",
             cell=CellState.FILLED,
             command=FillPouches(line.line, count),
+            form="fill",
         ),
         seconds=tuple(seconds),
         evidence=(
@@ -201,7 +226,8 @@ def _round_card(
         )
     each = max(1, line.absorbers_cc.count(round_.rating_cc))
     possible = max(1, min(len(lacking), round_.left // each))
-    count = min(chosen.count or possible, possible)
+    one_by_one = session.plan is not None and session.plan.numbered
+    count = min(chosen.count or (1 if one_by_one else possible), possible)
     numbers = [pouch.number for pouch in lacking[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
@@ -217,8 +243,8 @@ def _round_card(
             cell=CellState.PRESSED_SHUT if line.zip else CellState.SEALED,
             command=PlaceAbsorbers(line.line, count),
         ),
-        seconds=(Control("Fewer", icon="edit", key="W", form="fewer"), shut_up),
-        evidence=(_limit_words(session, round_, now), f"{round_.left} absorbers lie open."),
+        seconds=(Control("Another count", icon="edit", key="W", form="fewer"), shut_up),
+        evidence=() if round_.placed else (_limit_words(session, round_, now),),
         caution=ABSORBER_CAUTION,
     )
 

@@ -1,0 +1,202 @@
+"""The group at the counter: its pouches as cells, the time of the open packet, the pace."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from packdesk.instants import Reading, span, time_of_day
+from packdesk.present.cards import CellState, PouchCell
+from packdesk.present.tally_board import pouch_cell
+from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.decide_packing import open_pouches
+from packdesk.session.figures import AgreedLine
+from packdesk.session.numbers import listed, named
+from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.tally import LineTally
+from packdesk.session.verdicts import Enough, verdict
+
+MOST_CELLS = 20
+"""More than this many pouches do not stand on a kitchen counter at once."""
+
+USUAL_GROUP = 10
+"""How many pouches are shown ahead of the scale: what one packet usually closes."""
+
+
+@dataclass(frozen=True, slots=True)
+class PacketTimes:
+    """An open packet in time: when it was opened and is due, pouches shut and those to come."""
+
+    opened: datetime
+    now: datetime
+    due: datetime
+    opened_words: str
+    now_words: str
+    due_words: str
+    done: tuple[datetime, ...]
+    forecast: tuple[datetime, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RoundView:
+    """The pouches in hand: a title, how many are shut, cells, and the packet if one is open."""
+
+    title: str
+    progress: str
+    cells: tuple[PouchCell, ...]
+    packet: PacketTimes | None = None
+    sentences: tuple[str, ...] = ()
+
+
+def round_view(session: SessionState, tally: LineTally, in_hand: int, now: Reading) -> RoundView:
+    """Say how the group at the counter stands; `in_hand` pouches are meant by the next press."""
+    round_ = next((each for each in session.rounds.values() if each.left), None)
+    if round_ is None:
+        return _filling(session, tally, in_hand)
+    return _in_round(session, tally.line, round_, in_hand, now)
+
+
+def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView:
+    waiting = open_pouches(session, tally.line.line)[-MOST_CELLS:]
+    cells = [pouch_cell(session, pouch) for pouch in waiting]
+    first = max(session.pouches, default=0) + 1
+    room = max(USUAL_GROUP, in_hand + 1) - len(cells)
+    for place in range(min(tally.to_fill, max(room, in_hand))):
+        number = first + place
+        told = ", next" if place < in_hand else ""
+        cells.append(
+            PouchCell(
+                number,
+                CellState.PLANNED,
+                f"Pouch {number}, {tally.line.food_name}, to fill{told}",
+                in_hand=place < in_hand,
+                liner=tally.line.liner,
+            )
+        )
+    return RoundView(
+        title=_capital(f"{tally.line.food_name}: {_standing(len(waiting))}"),
+        progress=f"{tally.filled} of {tally.planned} filled",
+        cells=tuple(cells),
+    )
+
+
+def _standing(count: int) -> str:
+    if not count:
+        return "no pouch stands open"
+    return "1 pouch stands open" if count == 1 else f"{count} pouches stand open"
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _in_round(
+    session: SessionState, line: AgreedLine, round_: Round, in_hand: int, now: Reading
+) -> RoundView:
+    done = [
+        pouch
+        for pouch in session.working_pouches()
+        if any(placed.round == round_.round for placed in pouch.placed)
+    ]
+    waiting = [
+        pouch
+        for pouch in open_pouches(session, line.line)
+        if len(pouch.placed) < len(set(line.absorbers_cc)) and pouch not in done
+    ]
+    each = max(1, line.absorbers_cc.count(round_.rating_cc))
+    waiting = waiting[: round_.left // each]
+    group = [*done, *waiting][-MOST_CELLS:]
+    next_ones = {pouch.number for pouch in waiting[:in_hand]}
+    packet = _times(session, round_, done, waiting, now)
+    shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
+    numbers = named(pouch.number for pouch in group) if group else "no pouches"
+    source = "remainder" if round_.source.startswith("R") else "packet"
+    return RoundView(
+        title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
+        progress=f"{shut} of {len(group)} shut",
+        cells=tuple(
+            pouch_cell(session, pouch, in_hand=pouch.number in next_ones) for pouch in group
+        ),
+        packet=packet,
+        sentences=_sentences(session, round_, done, waiting, packet, now),
+    )
+
+
+def _times(
+    session: SessionState, round_: Round, done: list[Pouch], waiting: list[Pouch], now: Reading
+) -> PacketTimes | None:
+    clock = next(
+        (
+            each
+            for each in running(session)
+            if each.kind is ClockKind.PACKET and each.subject == str(round_.round)
+        ),
+        None,
+    )
+    if clock is None:
+        return None
+    due = standing(clock, now).due_at
+    opened = round_.started.utc
+    shut_at = sorted(_shut_at(pouch) for pouch in done)
+    offset = now.utc_offset_min
+    return PacketTimes(
+        opened=opened,
+        now=now.utc,
+        due=due,
+        opened_words=f"{time_of_day(opened, offset)} opened",
+        now_words="now",
+        due_words=f"{time_of_day(due, offset)} due",
+        done=tuple(shut_at),
+        forecast=_to_come(opened, shut_at, len(waiting), now.utc),
+    )
+
+
+def _shut_at(pouch: Pouch) -> datetime:
+    reading = pouch.shut or pouch.sealed
+    return reading.utc if reading is not None else pouch.filled_at
+
+
+def _to_come(
+    opened: datetime, shut_at: list[datetime], waiting: int, now: datetime
+) -> tuple[datetime, ...]:
+    """When the waiting pouches will be shut at the pace of those that are."""
+    if not shut_at or shut_at[-1] <= opened:
+        return ()
+    pace: timedelta = (shut_at[-1] - opened) / len(shut_at)
+    begin = max(now, shut_at[-1])
+    return tuple(begin + pace * place for place in range(1, waiting + 1))
+
+
+def _sentences(
+    session: SessionState,
+    round_: Round,
+    done: list[Pouch],
+    waiting: list[Pouch],
+    packet: PacketTimes | None,
+    now: Reading,
+) -> tuple[str, ...]:
+    from packdesk.session.exposure import capacity_left  # loads numpy
+
+    found = []
+    if packet is not None and packet.forecast:
+        last, spare_s = packet.forecast[-1], (packet.due - packet.forecast[-1]).total_seconds()
+        relation = "before" if spare_s >= 0 else "after"
+        found.append(
+            f"At this pace pouch {waiting[-1].number} is shut about "
+            f"{time_of_day(last, now.utc_offset_min)}, {span(round(spare_s / 60) * 60)} "
+            f"{relation} the packet is due."
+        )
+    marginal = [
+        pouch.number
+        for pouch in done
+        if (line := session.plan.line(pouch.line) if session.plan is not None else None)
+        and (judged := verdict(line, pouch))
+        and judged.verdict in (Enough.MARGINAL, Enough.ADD_ONE)
+    ]
+    if marginal:
+        found.append(f"{listed(marginal)} marginal: give each one absorber more.")
+    low_cc, likely_cc = capacity_left(round_, now.utc)
+    low, likely = (round(100 * each / round_.rating_cc) for each in (low_cc, likely_cc))
+    share = f"{likely} %" if low == likely else f"{low} to {likely} %"
+    found.append(f"The {round_.left} absorbers that lie open keep {share} of their rating now.")
+    return tuple(found)

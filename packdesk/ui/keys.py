@@ -1,0 +1,99 @@
+"""Which key goes where: Space to the main control, digits to the figures, letters to controls."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QApplication, QWidget
+
+from packdesk.ui.pages.inputs import PickInput, TypedInput, input_around
+from packdesk.ui.widgets.main_control import MainControl
+
+_ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_FIGURES = frozenset("0123456789.,-−")
+_MODIFIERS = (
+    Qt.KeyboardModifier.ControlModifier
+    | Qt.KeyboardModifier.AltModifier
+    | Qt.KeyboardModifier.MetaModifier
+)
+
+
+class Keys(QObject):
+    """Watches the keys of the focused widget only, so that nothing else grows slower.
+
+    Space is the main control's, whatever has the focus, but: a button that was walked to takes
+    its own Space; words take theirs; a quantity being typed ("2 lb 8 oz") takes its own too,
+    unless its field `counts`. Letters are controls unless something is being typed. Backspace
+    is Undo where no field has the focus. A held key acts once.
+    """
+
+    def __init__(self, window: QWidget) -> None:
+        super().__init__(window)
+        self._window = window
+        self._watched: QWidget | None = None
+        QApplication.instance().focusChanged.connect(self._follow)
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Take a key before the focused widget does."""
+        if event.type() == QEvent.Type.ShortcutOverride:
+            return False
+        if event.type() == QEvent.Type.KeyPress and isinstance(watched, QWidget):
+            return self.press(event, watched)
+        if event.type() == QEvent.Type.KeyRelease and isinstance(watched, MainControl):
+            return event.key() == Qt.Key.Key_Space
+        return False
+
+    def press(self, event: QKeyEvent, focus: QWidget | None) -> bool:
+        """Take a key; whether it was ours."""
+        if event.modifiers() & _MODIFIERS:
+            return False
+        key, text = event.key(), event.text()
+        ours = self._goal(key, text, focus)
+        if ours is None:
+            return False
+        return True if event.isAutoRepeat() else ours()
+
+    def _goal(self, key: int, text: str, focus: QWidget | None) -> Callable[[], bool] | None:
+        """What a key would do, or None when it is not ours."""
+        window = self._window
+        typing = input_around(focus)
+        if key == Qt.Key.Key_Escape:
+            return window.go_back
+        if key == Qt.Key.Key_PageDown:
+            return window.press_main
+        if key == Qt.Key.Key_Space:
+            return None if _keeps_space(focus, typing) else window.press_main
+        if key in _ENTER:
+            takes = isinstance(typing, TypedInput) or isinstance(focus, MainControl)
+            return window.press_main if takes else None
+        if key == Qt.Key.Key_Backspace:
+            if isinstance(typing, TypedInput):
+                return None
+            return window.undo
+        if not text or not text.isprintable():
+            return None
+        if isinstance(typing, TypedInput) and (typing.letters or typing.text or text in _FIGURES):
+            return None
+        if text in _FIGURES:
+            return lambda: window.take_figure(text)
+        if text.isalpha() and not isinstance(typing, PickInput):
+            return lambda: window.press_letter(text.upper())
+        return None
+
+    def _follow(self, _old: QWidget | None, new: QWidget | None) -> None:
+        if self._watched is not None:
+            self._watched.removeEventFilter(self)
+        inside = new is not None and self._window.isAncestorOf(new)
+        self._watched = new if inside else None
+        if self._watched is not None:
+            self._watched.installEventFilter(self)
+
+
+def _keeps_space(focus: QWidget | None, typing: object) -> bool:
+    if isinstance(typing, TypedInput):
+        return typing.letters or (bool(typing.text) and not typing.counts)
+    if isinstance(focus, QAbstractItemView):
+        return True
+    return isinstance(focus, QAbstractButton) and not isinstance(focus, MainControl)

@@ -1,0 +1,154 @@
+"""The inputs of a form: each keeps what was typed or chosen and says what it comes to."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any, Protocol
+
+from PySide6.QtWidgets import QWidget
+
+from packdesk.ui.pages.options import Options
+from packdesk.ui.pages.typed import Quantity
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.choice_field import ChoiceField
+from packdesk.ui.widgets.field import Field
+from packdesk.ui.widgets.refusal import Objection
+from packdesk.units import NotUnderstood
+
+REQUIRED: Any = object()
+"""Stands for "must be filled in" where an input may otherwise stay empty."""
+
+
+class Input(Protocol):
+    """What a form asks of each of its inputs, all of them widgets."""
+
+    def value(self) -> Any:
+        """What it comes to; shows the objection and raises `NotUnderstood` when to nothing."""
+
+    def clear(self) -> None:
+        """Forget what was typed and any objection."""
+
+
+def objection_of(refused: NotUnderstood) -> Objection:
+    """Say a refusal beside a field: what is wrong, then the figure and the cure."""
+    what, stop, rest = str(refused).partition(". ")
+    return Objection(f"{what}." if stop else what, rest)
+
+
+class TypedInput(Field):
+    """A field whose text a reader turns into a value; the text stays as it was typed.
+
+    `letters`: words are typed here, so no letter and no Space is taken for a control. `counts`:
+    Space counts even while something is typed, as in the mass field beside a scale.
+    """
+
+    def __init__(
+        self,
+        theme: Theme,
+        label: str,
+        reader: Callable[[str], Any],
+        *,
+        empty: Any = REQUIRED,
+        letters: bool = False,
+        counts: bool = False,
+        hint: str = "",
+    ) -> None:
+        super().__init__(theme, label, hint=hint)
+        self.letters = letters
+        self.counts = counts
+        self._reader = reader
+        self._empty = empty
+        self.box.setProperty("input", True)
+        self.edited.connect(self._recheck)
+        self.committed.connect(self._check)
+        self.expect(reader)
+
+    def expect(self, reader: Callable[[str], Any]) -> None:
+        """Read the text this way from now on."""
+        self._reader = reader
+        if isinstance(reader, Quantity):
+            self.box.set_unit(reader.unit)
+            self.box.setAccessibleName(f"{self._label} in {reader.unit}")
+
+    def value(self) -> Any:
+        if self._may_stay_empty():
+            self.show_objection(None)
+            return self._empty
+        try:
+            found = self._reader(self.text)
+        except NotUnderstood as refused:
+            self.show_objection(objection_of(refused))
+            raise
+        self.show_objection(None)
+        return found
+
+    def clear(self) -> None:
+        self.box.setText("")
+        self.box.set_told("")
+        self.show_objection(None)
+
+    def preset(self, text: str) -> None:
+        """Put a usual answer there, unless the person typed one."""
+        if not self.box.isModified():
+            self.show_text(text)
+
+    def _may_stay_empty(self) -> bool:
+        return not self.text.strip() and self._empty is not REQUIRED
+
+    def _check(self, _text: str = "") -> None:
+        """Object as soon as the field is left; an empty one is asked for only when it is needed."""
+        if not self.text.strip():
+            self.show_objection(None)
+            return
+        try:
+            self.value()
+        except NotUnderstood:
+            return
+
+    def _recheck(self, _text: str = "") -> None:
+        if self.refusal.objection is not None:
+            self._check()
+
+
+class PickInput(ChoiceField):
+    """A list to pick from; nothing is picked until the person, or the page, does it."""
+
+    def __init__(self, theme: Theme, label: str, wanted: str) -> None:
+        super().__init__(theme, label)
+        self._wanted = wanted
+        self.chosen.connect(lambda _key: self.show_objection(None))
+
+    def value(self) -> str:
+        if not self.key:
+            refused = NotUnderstood(f"Nothing is chosen. {self._wanted}")
+            self.show_objection(objection_of(refused))
+            raise refused
+        self.show_objection(None)
+        return self.key
+
+    def clear(self) -> None:
+        self.show_objection(None)
+
+
+class OptionInput(Options):
+    """A row of choices, one of which is always chosen; `usual` is the one to begin with."""
+
+    def __init__(self, theme: Theme, label: str, usual: str = "") -> None:
+        super().__init__(theme, label)
+        self._usual = usual
+
+    def value(self) -> str:
+        return self.key
+
+    def clear(self) -> None:
+        if self._usual:
+            self.choose(self._usual)
+
+
+def input_around(widget: QWidget | None) -> TypedInput | PickInput | OptionInput | None:
+    """The input that a focused widget belongs to."""
+    while widget is not None:
+        if isinstance(widget, (TypedInput, PickInput, OptionInput)):
+            return widget
+        widget = widget.parentWidget()
+    return None

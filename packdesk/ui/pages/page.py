@@ -1,0 +1,449 @@
+"""What every page is: a sentence, the main control, at most two beside it, forms, evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, replace
+from typing import Any, ClassVar
+from uuid import UUID
+
+from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from packdesk.desk.ports import Tools, Trouble
+from packdesk.instants import Reading, When
+from packdesk.present.cards import Control, PouchCell, StageRow, WorkCard
+from packdesk.present.chosen import Chosen
+from packdesk.present.measures import Measures
+from packdesk.present.work import work_card
+from packdesk.session.case import Refusal as DeskRefusal
+from packdesk.session.commands import Command
+from packdesk.session.envelope import Entry
+from packdesk.session.state import SessionState, State
+from packdesk.session.terms import Stage
+from packdesk.ui.icons import Icon
+from packdesk.ui.pages.form import Form
+from packdesk.ui.pages.inputs import TypedInput
+from packdesk.ui.pages.words import Caution, Words, let_grow
+from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.main_control import MainControl, MainFace
+from packdesk.ui.widgets.refusal import Objection, Refusal
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.ui.widgets.themed import Themed
+from packdesk.units import NotUnderstood
+
+BACK = Control("Go back", icon="undo", key="Esc")
+FORM_HINT = "Space bar or Enter; Esc goes back"
+
+
+@dataclass(frozen=True, slots=True)
+class Sight:
+    """What a page is shown: state and story, what the clocks say, and what the window was given."""
+
+    state: State
+    entries: tuple[Entry, ...]
+    session_id: UUID | None
+    now: Reading
+    tools: Tools
+
+    @property
+    def session(self) -> SessionState | None:
+        """The open session, if one is open."""
+        return self.state.session
+
+    @property
+    def units(self) -> str:
+        """The units the session speaks."""
+        return self.session.units if self.session is not None else "metric"
+
+    @property
+    def measures(self) -> Measures:
+        """How figures are said in this session."""
+        return Measures(self.units)
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """A command and when it happened (None: now)."""
+
+    command: Command
+    when: When | None = None
+
+
+class Page(Themed):
+    """The page of one stage.
+
+    Subclasses make their forms in `build`, bring them up to date in `prepare`, and turn a
+    control and what was typed into an order in `order`.
+
+    Signals:
+        submitted: a command and when it happened (`When` or None).
+        goto_asked: the person wants the page of this `Stage`.
+    """
+
+    submitted = Signal(object, object)
+    goto_asked = Signal(object)
+    stage: ClassVar[Stage]
+
+    def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
+        super().__init__(theme, ground="sheet", fills_ground=True)
+        self.sight: Sight | None = None
+        self.chosen = Chosen()
+        self.forms: dict[str, Form] = {}
+        self.card: WorkCard | None = None
+        self.more_evidence: tuple[str, ...] = ()
+        self._opened = ""
+        self._retry: Callable[[], None] | None = None
+        clock = {} if tap_clock is None else {"clock": tap_clock}
+        self._stage_words = Words(theme, Role.NOTE, weight=Weight.SEMIBOLD)
+        self._sentence = Words(theme, Role.SAY)
+        self.main = MainControl(theme, **clock)
+        self.main.acted.connect(self.act)
+        self.main.missing_asked.connect(self.act)
+        self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
+        for place, second in enumerate(self.seconds):
+            second.acted.connect(lambda place=place: self._press_second(place))
+            second.missing_asked.connect(lambda place=place: self._press_second(place))
+        self.refusal = Refusal(theme)
+        let_grow(self.refusal)
+        self.refusal.cure_asked.connect(self._try_again)
+        self._evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
+        self._caution = Caution(theme)
+        self._arrange()
+        self.build()
+        for form in self.forms.values():
+            count = form.inputs.get("count")
+            if isinstance(count, TypedInput):
+                count.edited.connect(lambda _text, item=count: self._take_count(item))
+
+    # What a subclass says ---------------------------------------------------------------------
+
+    def build(self) -> None:
+        """Make the forms and what else stands on the page."""
+
+    def card_now(self, sight: Sight) -> WorkCard:
+        """The work at this stage, for what the person looks at."""
+        return work_card(self.stage, sight.state, self.chosen, sight.now)
+
+    def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        """Bring forms and evidence up to date; `fresh` when something was recorded meanwhile."""
+
+    def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
+        """The order that `control` and what was typed come to; None when the page did it itself.
+
+        May raise `NotUnderstood`, shown beside the main control, and `Trouble`.
+        """
+        return Order(control.command) if control.command is not None else None
+
+    def kept(self) -> None:
+        """What was ordered is on record: forget what was typed for it."""
+        shown = self.form_shown()
+        if shown is not None:
+            shown.clear()
+        self._opened = ""
+        self.chosen = replace(self.chosen, count=None)
+        self.say_nothing()
+
+    def refused(self, refusal: DeskRefusal) -> None:
+        """The desk refused an order; its words stand beside the main control already."""
+
+    # In -----------------------------------------------------------------------------------------
+
+    def show_sight(self, sight: Sight, row: StageRow | None = None) -> None:
+        """Show how things stand."""
+        fresh = self.sight is None or sight.entries is not self.sight.entries
+        self.sight = sight
+        if row is not None:
+            told = f"{row.name}   {row.progress}" if self.theme.layout.rail else ""
+            self._stage_words.say(told)
+        self._renew(fresh=fresh)
+
+    def choose(self, **changes: Any) -> None:
+        """Look at something else: a load, a plan line, another count."""
+        self.chosen = replace(self.chosen, **changes)
+        if self.sight is not None:
+            self._renew(fresh=True)
+
+    def object(self, what: str, figure: str = "") -> None:
+        """Say beside the main control why nothing was done."""
+        self._retry = None
+        self.refusal.show_objection(Objection(what, figure))
+
+    def show_trouble(self, trouble: Trouble, retry: Callable[[], None]) -> None:
+        """Say that nothing was saved, what helps, and offer to try again."""
+        self._retry = retry
+        self.refusal.show_objection(
+            Objection("NOT saved", trouble.sentence, trouble.cure, cure="Try again")
+        )
+
+    def say_nothing(self) -> None:
+        """Take the words beside the main control away."""
+        self._retry = None
+        self.refusal.show_objection(None)
+
+    # Out ----------------------------------------------------------------------------------------
+
+    def act(self) -> None:
+        """Do what the main control says."""
+        control = self.acting()
+        if control is None or self.sight is None:
+            return
+        if control.missing:
+            self._ask_for_missing(control)
+        elif control.goto is not None:
+            self.goto_asked.emit(control.goto)
+        else:
+            self._order(control, self.form_shown())
+
+    def press_key(self, key: str) -> bool:
+        """Press the second control that has this key; whether there is one."""
+        for place, control in enumerate(self._seconds_now()):
+            if control.key == key:
+                self._press_second(place)
+                return True
+        return False
+
+    def take_digits(self, text: str) -> bool:
+        """Let typed digits go to the field for figures; whether there is one."""
+        shown = self.form_shown()
+        field = shown.digits() if shown is not None else None
+        if field is None:
+            return False
+        field.box.setFocus(Qt.FocusReason.OtherFocusReason)
+        field.box.insert(text)
+        field.box.setModified(True)
+        field.edited.emit(field.text)
+        return True
+
+    def focus_main(self) -> None:
+        """Give the main control the focus, as after each act."""
+        self.main.setFocus(Qt.FocusReason.OtherFocusReason)
+
+    def open_form(self, name: str) -> None:
+        """Open a form by hand, with the focus on its first field."""
+        self._opened = name
+        self.say_nothing()
+        self._renew(fresh=True)
+        form = self.forms[name]
+        first = form.first()
+        if first is not None:
+            form.focus_on(first)
+
+    def close_form(self) -> bool:
+        """Close the form that was opened by hand; whether there was one."""
+        if not self._opened:
+            return False
+        self.forms[self._opened].clear()
+        self._opened = ""
+        self.chosen = replace(self.chosen, count=None)
+        self.say_nothing()
+        self._renew(fresh=True)
+        self.focus_main()
+        return True
+
+    # How it stands ------------------------------------------------------------------------------
+
+    def acting(self) -> Control | None:
+        """The control that the main place shows now: the card's own, or the one being filled in."""
+        if self.card is None:
+            return None
+        opened = self.forms.get(self._opened)
+        if opened is None or opened.beside:
+            return self.card.main
+        control = self._control_of(self._opened)
+        if control is None:
+            return self.card.main
+        return replace(
+            control, label=control.act or control.label, missing="", key="", hint=FORM_HINT
+        )
+
+    def form_shown(self) -> Form | None:
+        """The form whose fields the main control reads."""
+        if self._opened:
+            return self.forms[self._opened]
+        main = self.card.main if self.card is not None else None
+        if main is None or main.missing:
+            return None
+        return self.forms.get(main.form)
+
+    def _renew(self, *, fresh: bool) -> None:
+        assert self.sight is not None, "shown only with something in sight"
+        card = self.card_now(self.sight)
+        if self.card is not None and _means(card) != _means(self.card):
+            self._opened = self._opened if self._is_offered(card) else ""
+        changed = card != self.card
+        self.card = card
+        self.prepare(card, self.sight, fresh=fresh or changed)
+        self._show_card(card)
+
+    def _is_offered(self, card: WorkCard) -> bool:
+        return any(each.form == self._opened for each in (card.main, *card.seconds))
+
+    def _show_card(self, card: WorkCard) -> None:
+        self._sentence.say(card.sentence)
+        acting = self.acting() or card.main
+        self.main.show_face(
+            MainFace(
+                acting.label,
+                acting.hint,
+                PouchCell(None, acting.cell, acting.label) if acting.cell is not None else None,
+                Icon(acting.icon) if acting.icon else Icon.DONE,
+                acting.missing,
+            )
+        )
+        controls = self._seconds_now()
+        for place, second in enumerate(self.seconds):
+            second.setVisible(place < len(controls))
+            if place < len(controls):
+                control = controls[place]
+                icon = Icon(control.icon) if control.icon else None
+                second.show_face(SecondFace(control.label, control.key, icon, control.missing))
+        shown = self.form_shown()
+        for form in self.forms.values():
+            form.setVisible(form is shown)
+        self._evidence.say(*self.more_evidence, *card.evidence)
+        self._caution.say(card.caution)
+
+    def _seconds_now(self) -> tuple[Control, ...]:
+        if self.card is None:
+            return ()
+        if self._opened:
+            others = [c for c in self.card.seconds if c.form != self._opened]
+            return (BACK, *others[:1])
+        return self.card.seconds[:2]
+
+    def _control_of(self, form: str) -> Control | None:
+        if self.card is None:
+            return None
+        for control in (*self.card.seconds, self.card.main):
+            if control.form == form:
+                return control
+        return None
+
+    def _press_second(self, place: int) -> None:
+        control = self._seconds_now()[place]
+        if control is BACK:
+            self.close_form()
+        elif control.form and control.form in self.forms:
+            self.open_form(control.form)
+        elif control.missing:
+            self.object(f"Not yet: {control.missing}.")
+        elif control.goto is not None:
+            self.goto_asked.emit(control.goto)
+        else:
+            self._order(control, None)
+
+    def _order(self, control: Control, form: Form | None) -> None:
+        assert self.sight is not None, "pressed only with something in sight"
+        typed = form.values() if form is not None else {}
+        if typed is None:
+            self._scroll_to_objection(form)
+            return
+        try:
+            order = self.order(control, typed, self.sight)
+        except NotUnderstood as refused:
+            what, stop, rest = str(refused).partition(". ")
+            self.object(f"{what}." if stop else what, rest)
+        except Trouble as trouble:
+            self.show_trouble(trouble, lambda: self._order(control, form))
+        else:
+            if order is not None:
+                self.submitted.emit(order.command, order.when)
+
+    def _ask_for_missing(self, control: Control) -> None:
+        if control.form in self.forms:
+            self.open_form(control.form)
+        else:
+            self.object(f"{control.missing}.")
+
+    def _try_again(self) -> None:
+        retry = self._retry
+        if retry is not None:
+            self.say_nothing()
+            retry()
+
+    def _take_count(self, item: TypedInput) -> None:
+        """A count typed so far changes what the main control means at once."""
+        try:
+            count = item._reader(item.text)
+        except NotUnderstood:
+            count = None
+        self.choose(count=count)
+
+    def _scroll_to_objection(self, form: Form) -> None:
+        wrong = [
+            item
+            for item in form.inputs.values()
+            if getattr(item, "refusal", None) is not None and item.refusal.objection is not None
+        ]
+        if wrong:
+            QTimer.singleShot(0, self, lambda: self._scroll.ensureWidgetVisible(wrong[0]))
+
+    # Where it stands ----------------------------------------------------------------------------
+
+    def _arrange(self) -> None:
+        self._column = QVBoxLayout(self)
+        self._column.addWidget(self._stage_words)
+        self._column.addWidget(self._sentence)
+        self._acts = QHBoxLayout()
+        self._acts.addWidget(self.main, 1, Qt.AlignmentFlag.AlignTop)
+        self._side = QWidget()
+        self._side_box = QVBoxLayout(self._side)
+        self._side_box.setContentsMargins(0, 0, 0, 0)
+        for second in self.seconds:
+            self._side_box.addWidget(second)
+        self._side_box.addStretch(1)
+        self._acts.addWidget(self._side, 0, Qt.AlignmentFlag.AlignTop)
+        self._column.addLayout(self._acts)
+        self._column.addWidget(self.refusal)
+        self._scroll = QScrollArea()
+        self._scroll.setWidgetResizable(True)
+        self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
+        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._scroll.viewport().setAutoFillBackground(False)
+        self._below = Themed(self.theme, ground="sheet")
+        self.body = QVBoxLayout(self._below)
+        self._scroll.setWidget(self._below)
+        self._below.setAutoFillBackground(False)
+        self._column.addWidget(self._scroll, 1)
+        self.restyle()
+
+    def add_form(self, name: str, form: Form) -> Form:
+        """Put a form on the page, hidden until a control needs it."""
+        self.forms[name] = form
+        self.body.addWidget(form)
+        return form
+
+    def finish(self, *, stretch: bool = True) -> None:
+        """Put the evidence in words and the caution under what `build` has put there."""
+        self.body.addWidget(self._evidence)
+        self.body.addWidget(self._caution)
+        if stretch:
+            self.body.addStretch(1)
+
+    def restyle(self) -> None:
+        super().restyle()
+        theme = self.theme
+        layout = theme.layout
+        margin = theme.whole(layout.work_margin)
+        ring = theme.whole(6)
+        if not layout.rail:
+            self._stage_words.say()
+        top = theme.whole(14 if layout.rail else 22)
+        self._column.setContentsMargins(margin, top, margin - ring, theme.whole(8))
+        self._column.setSpacing(theme.whole(8 if layout.rail else 12))
+        self._acts.setSpacing(theme.whole(layout.target_gap))
+        self._acts.setContentsMargins(0, 0, ring, 0)
+        self._side_box.setSpacing(theme.whole(layout.main_height - 2 * layout.second_height))
+        self._side.setFixedWidth(theme.whole(layout.second_width))
+        for second in self.seconds:
+            second.setFixedWidth(theme.whole(layout.second_width))
+        self.body.setContentsMargins(0, theme.whole(6), ring, ring)
+        self.body.setSpacing(theme.whole(12))
+
+
+def _means(card: WorkCard) -> tuple[object, ...]:
+    """What a card offers, without the figures that change from minute to minute."""
+    return tuple((each.form, type(each.command)) for each in (card.main, *card.seconds))

@@ -1,0 +1,117 @@
+"""The start page: the sessions of the book, a new session, how the window looks."""
+
+from __future__ import annotations
+
+import secrets
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QVBoxLayout
+
+from packdesk.desk.ports import SessionHead
+from packdesk.instants import date_and_time
+from packdesk.present.cards import Control, WorkCard
+from packdesk.session.commands import OpenSession
+from packdesk.session.terms import Stage
+from packdesk.ui.icons import Icon
+from packdesk.ui.pages.form import HALF, Form
+from packdesk.ui.pages.inputs import OptionInput, TypedInput
+from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.typed import Sentence
+from packdesk.ui.pages.words import Words
+from packdesk.ui.theme.measure import Role
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+
+CODE_LETTERS = "ABCDEFGHJKMNPQRTUVWXY346789"
+"""Letters and digits that are not taken for each other on a label."""
+
+MOST_SESSIONS = 12
+
+
+def new_code() -> str:
+    """Make up the four signs that stand on the labels of a session."""
+    return "".join(secrets.choice(CODE_LETTERS) for _ in range(4))
+
+
+class StartPage(Page):
+    """Go on with a session, or begin one.
+
+    Signals:
+        session_chosen: the identity of the session to go on with.
+    """
+
+    session_chosen = Signal(object)
+    stage = Stage.BEFORE
+
+    def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
+        self._tap = {} if tap_clock is None else {"clock": tap_clock}
+        self._heads: tuple[SessionHead, ...] = ()
+        self.resumes: list[SecondControl] = []
+        super().__init__(theme, tap_clock)
+
+    def build(self) -> None:
+        theme = self.theme
+        form = self.add_form("session", Form(theme))
+        name = TypedInput(
+            theme,
+            "Name of the new session",
+            Sentence("Write the foods and the season, such as Autumn wheat.", 60),
+            letters=True,
+            hint="such as Autumn wheat",
+        )
+        form.add("name", name, HALF)
+        units = OptionInput(theme, "Units", "metric")
+        units.show_options((Option("metric", "kg and °C"), Option("us", "lb and °F")), "metric")
+        form.add("units", units, HALF)
+        self._list_title = Words(theme, Role.BODY)
+        self.body.addWidget(self._list_title)
+        self._list = QVBoxLayout()
+        self.body.addLayout(self._list)
+        self.finish()
+
+    def show_sessions(self, heads: Sequence[SessionHead]) -> None:
+        """List the sessions of the book, the one used last on top."""
+        self._heads = tuple(heads)[:MOST_SESSIONS]
+
+    def card_now(self, sight: Sight) -> WorkCard:
+        """Always the way to a new session, whatever is open."""
+        return WorkCard(
+            stage=Stage.BEFORE,
+            sentence="Start with what you bought." if not self._heads else "Begin or go on.",
+            main=Control("Start a session", "Space bar or Enter", icon="add", form="session"),
+            evidence=("A session is one packing project, from the plan to the last seal check.",),
+        )
+
+    def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        self._list_title.say("Sessions in this book" if self._heads else "")
+        while len(self.resumes) > len(self._heads):
+            button = self.resumes.pop()
+            button.setParent(None)
+            button.deleteLater()
+        while len(self.resumes) < len(self._heads):
+            button = SecondControl(self.theme, **self._tap)
+            place = len(self.resumes)
+            button.acted.connect(lambda place=place: self._resume(place))
+            self._list.addWidget(button)
+            self.resumes.append(button)
+        for button, head in zip(self.resumes, self._heads, strict=True):
+            at = date_and_time(head.last_at, sight.now.utc_offset_min)
+            how = "closed" if head.closed else "open"
+            button.show_face(SecondFace(head.name, f"{how}, last used {at}", Icon.AGAIN))
+
+    def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
+        return Order(OpenSession(typed["name"], typed["units"], new_code()))
+
+    def focus_main(self) -> None:
+        """With nothing to go on with the first thing is the name."""
+        form = self.forms["session"]
+        if self._heads:
+            super().focus_main()
+        else:
+            form.focus_on(form.inputs["name"])
+
+    def _resume(self, place: int) -> None:
+        self.session_chosen.emit(self._heads[place].session)

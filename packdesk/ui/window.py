@@ -1,0 +1,361 @@
+"""The window: the path at the left, the work in the middle, clocks at the right, tally below."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import timedelta
+from typing import Any
+
+from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+
+from packdesk.desk.desk import Answer, Desk, Kept
+from packdesk.desk.ports import Tools, Trouble
+from packdesk.instants import Reading, When, local
+from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
+from packdesk.present.clock_rows import alarm_band, clock_rows
+from packdesk.present.measures import Measures
+from packdesk.present.path import stage_rows, where_now
+from packdesk.present.tally_board import tally_board
+from packdesk.session.case import Refusal
+from packdesk.session.clocks import running, standing
+from packdesk.session.commands import Command, SilenceAlarm, UndoLast
+from packdesk.session.terms import Stage
+from packdesk.ui.alarm import Alarm
+from packdesk.ui.heartbeat import Heartbeat, slept_words
+from packdesk.ui.keys import Keys
+from packdesk.ui.notices import Notices
+from packdesk.ui.pages.after import AfterPage
+from packdesk.ui.pages.before import BeforePage
+from packdesk.ui.pages.cold_treatment import ColdPage
+from packdesk.ui.pages.filling import FillingPage
+from packdesk.ui.pages.labelling import LabellingPage
+from packdesk.ui.pages.page import Page, Sight
+from packdesk.ui.pages.sealing import SealingPage
+from packdesk.ui.pages.start_page import StartPage
+from packdesk.ui.pages.story_page import StoryPage
+from packdesk.ui.pages.thaw_equilibration import ThawPage
+from packdesk.ui.theme.dress import Dress
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.alarm_band import AlarmBandView
+from packdesk.ui.widgets.clocks_column import ClocksColumn
+from packdesk.ui.widgets.focus_ring import FocusRing
+from packdesk.ui.widgets.stage_path import StagePath
+from packdesk.ui.widgets.tally_strip import TallyStrip
+from packdesk.ui.widgets.themed import Themed
+
+PAGES: tuple[type[Page], ...] = (
+    BeforePage,
+    ColdPage,
+    ThawPage,
+    FillingPage,
+    SealingPage,
+    LabellingPage,
+    AfterPage,
+)
+AWAKE_WITHIN = timedelta(hours=1)
+NO_TALLY = TallyBoard((), "", "", "")
+
+
+class Window(Themed):
+    """Everything a person sees, on one desk.
+
+    `tap_clock` times double taps, `stroke` makes one stroke of the alarm; tests hand in their own.
+    """
+
+    def __init__(
+        self,
+        desk: Desk,
+        tools: Tools,
+        theme: Theme,
+        *,
+        dress: Dress | None = None,
+        tap_clock: Callable[[], float] | None = None,
+        stroke: Callable[[], None] | None = None,
+    ) -> None:
+        super().__init__(theme, ground="cloth", fills_ground=True)
+        self.setWindowTitle("PackDesk")
+        self.desk = desk
+        self.tools = tools
+        self.dress = dress
+        self._shown: dict[str, Any] = {}
+        self._awake = False
+        self._not_saved = False
+        self.band = AlarmBandView(theme)
+        self.band.stop_asked.connect(self.silence)
+        self.path = StagePath(theme)
+        self.path.stage_chosen.connect(self.show_stage)
+        self.path.title_chosen.connect(self.show_start)
+        self.clocks = ClocksColumn(theme)
+        self.tally = TallyStrip(theme)
+        self.tally.undo_asked.connect(self.undo)
+        self.notices = Notices(theme)
+        self.pages = {page.stage: page(theme, tap_clock) for page in PAGES}
+        self.start = StartPage(theme, tap_clock)
+        self.start.session_chosen.connect(self.resume)
+        self.story = StoryPage(theme, tap_clock)
+        self._stack = QStackedWidget()
+        for page in (*self.pages.values(), self.start, self.story):
+            page.submitted.connect(self.submit)
+            page.goto_asked.connect(self.show_stage)
+            self._stack.addWidget(page)
+        self._arrange()
+        self.alarm = Alarm(self, stroke) if stroke is not None else Alarm(self)
+        self.heartbeat = Heartbeat(desk, self)
+        self.heartbeat.beat.connect(self._on_beat)
+        self.heartbeat.slept.connect(self._on_slept)
+        self.heartbeat.troubled.connect(self._on_trouble_of_clocks)
+        self.keys = Keys(self)
+        self.ring = FocusRing(theme, self)
+        desk.subscribe(self.refresh)
+        for notice in tools.notices:
+            self.notices.say(notice)
+        self.show_now()
+
+    # Which page ---------------------------------------------------------------------------------
+
+    @property
+    def page(self) -> Page:
+        """The page in the middle."""
+        return self._stack.currentWidget()
+
+    def show_now(self) -> None:
+        """Show the stage whose work is next, or the start page while no session is open."""
+        session = self.desk.state.session
+        if session is None:
+            self.show_start()
+        else:
+            self.show_stage(where_now(session))
+
+    def show_stage(self, stage: Stage) -> None:
+        """Show the page of a stage; without a session the start page."""
+        self._show_page(self.start if self.desk.state.session is None else self.pages[stage])
+
+    def show_start(self) -> None:
+        """Show the sessions, the settings and the way to a new session."""
+        self.start.show_sessions(self.desk.sessions())
+        self._show_page(self.start)
+
+    def show_story(self) -> None:
+        """Show every entry of the session."""
+        self._show_page(self.story)
+
+    def resume(self, session: object) -> None:
+        """Go on with a session of the book."""
+        self.desk.resume(session)
+        self.show_now()
+
+    def _show_page(self, page: Page) -> None:
+        self._stack.setCurrentWidget(page)
+        self.refresh()
+        page.focus_main()
+
+    # What is asked ------------------------------------------------------------------------------
+
+    def submit(self, command: Command, when: When | None = None) -> Answer | None:
+        """Hand a command to the desk and show its answer; None when it could not be saved.
+
+        What could not be saved can be tried again as it was, with the time at which it was asked.
+        """
+        page = self.page
+        asked_at = when or When(self.desk.now().utc)
+        try:
+            answer = self.desk.submit(command, when)
+        except Trouble as trouble:
+            self._shown.clear()
+            self._not_saved = True
+            page.show_trouble(trouble, lambda: self.submit(command, asked_at))
+            self.refresh()
+            return None
+        self._not_saved = False
+        if isinstance(answer, Refusal):
+            page.object(answer.sentence)
+            page.refused(answer)
+        else:
+            page.kept()
+            if page is self.start:
+                self.show_now()
+        self._shown.clear()
+        self.refresh()
+        if isinstance(answer, Kept):
+            self.page.focus_main()
+        return answer
+
+    def undo(self) -> bool:
+        """Take the last entry back."""
+        if self.desk.state.session is not None:
+            self.submit(UndoLast())
+        return True
+
+    def silence(self) -> None:
+        """Stop the sound; what the clocks ask for is still to be done."""
+        band = self._band(self.desk.now())
+        self.alarm.silence()
+        if band is not None:
+            self.submit(SilenceAlarm(band.clocks))
+
+    def say(self, words: str) -> None:
+        """Say a sentence above the page until it is taken away."""
+        self.notices.say(words)
+
+    # Keys ---------------------------------------------------------------------------------------
+
+    def press_main(self) -> bool:
+        """Do what the main control says, as a tap on it would."""
+        self.page.main.act()
+        return True
+
+    def press_letter(self, letter: str) -> bool:
+        """Press the control that has this letter; whether there is one."""
+        if self.page.press_key(letter):
+            return True
+        if letter == "H" and self.desk.state.session is not None:
+            self.show_story()
+            return True
+        return False
+
+    def take_figure(self, text: str) -> bool:
+        """Let a typed figure go to the field for figures; whether there is one."""
+        return self.page.take_digits(text)
+
+    def go_back(self) -> bool:
+        """Close what was opened last: a form, the story, the list of sessions."""
+        if not self.page.close_form() and self.page in (self.start, self.story):
+            self.show_now()
+        return True
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self.keys.press(event, None):
+            super().keyPressEvent(event)
+
+    # What is shown ------------------------------------------------------------------------------
+
+    def refresh(self) -> None:
+        """Show how everything stands."""
+        self._show(self.desk.now())
+
+    def _on_beat(self, now: Reading) -> None:
+        self._show(now)
+        self._keep_awake(now)
+
+    def _show(self, now: Reading) -> None:
+        desk = self.desk
+        session, book = desk.state.session, desk.state.book
+        page = self.page
+        rows = stage_rows(book, session, now)
+        stage = page.stage if page in self.pages.values() else None
+        self._if_new("path", (rows, stage), lambda: self.path.show_rows(rows, stage))
+        day = f"{local(now.utc, now.utc_offset_min):%A} {_day_and_month(now)}"
+        title = (session.name, day) if session is not None else ("PackDesk", day)
+        self._if_new("title", title, lambda: self.path.show_title(*title))
+        band = self._band(now)
+        self._if_new("band", band, lambda: self._show_band(band))
+        clocks = clock_rows(session, now) if session is not None else ()
+        under = band is not None
+        self._if_new(
+            "clocks",
+            (_coarse(clocks), under),
+            lambda: self.clocks.show_rows(clocks, under_band=under),
+        )
+        self._if_new("tally", (desk.entries, stage), lambda: self.tally.show_board(self._board()))
+        row = next((row for row in rows if row.stage is stage), None)
+        page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self.tools), row)
+
+    def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
+        """Paint a part of the window only when it says something new."""
+        if part not in self._shown or self._shown[part] != value:
+            self._shown[part] = value
+            show()
+
+    def _band(self, now: Reading) -> AlarmBand | None:
+        session = self.desk.state.session
+        return alarm_band(session, now) if session is not None else None
+
+    def _show_band(self, band: AlarmBand | None) -> None:
+        self.band.show_band(band)
+        self.path.set_under_band(band is not None)
+        if band is not None and not band.sound_stopped:
+            self.alarm.ring()
+        else:
+            self.alarm.silence()
+
+    def _board(self) -> TallyBoard:
+        session = self.desk.state.session
+        if session is None:
+            return NO_TALLY
+        measures = Measures(session.units)
+        board = tally_board(session, self.desk.entries, session.session, measures)
+        if self._not_saved:
+            return replace(board, saved=f"NOT saved since {board.saved.removeprefix('Saved ')}")
+        return board
+
+    def _on_slept(self, gap_s: float) -> None:
+        band = self._band(self.desk.now())
+        self.notices.say(slept_words(gap_s, band.headline if band is not None else ""))
+
+    def _on_trouble_of_clocks(self, trouble: Trouble) -> None:
+        self.notices.say(f"{trouble.sentence} {trouble.cure}")
+
+    def _keep_awake(self, now: Reading) -> None:
+        """Hold the computer awake while a clock within the hour runs."""
+        session = self.desk.state.session
+        soon = session is not None and any(
+            timedelta(seconds=standing(clock, now).remaining_s) <= AWAKE_WITHIN
+            for clock in running(session)
+        )
+        if soon and not self._awake:
+            told = self.tools.awake.hold(screen_on=True)
+            if told:
+                self.notices.say(told)
+        elif not soon and self._awake:
+            self.tools.awake.release()
+        self._awake = soon
+
+    # Where it stands ----------------------------------------------------------------------------
+
+    def _arrange(self) -> None:
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(0)
+        middle = QHBoxLayout()
+        middle.setSpacing(0)
+        work = QWidget()
+        work_box = QVBoxLayout(work)
+        work_box.setContentsMargins(0, 0, 0, 0)
+        work_box.setSpacing(0)
+        work_box.addWidget(self.notices)
+        work_box.addWidget(self._stack, 1)
+        middle.addWidget(self.path)
+        middle.addWidget(work, 1)
+        middle.addWidget(self.clocks)
+        column.addWidget(self.band)
+        column.addLayout(middle, 1)
+        column.addWidget(self.tally)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.theme.fit_width(self.width())
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self.page.focus_main()
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        """Everything is saved already; only what sounds and ticks has to stop."""
+        self.heartbeat.stop()
+        self.alarm.silence()
+        if self._awake:
+            self.tools.awake.release()
+            self._awake = False
+        super().closeEvent(event)
+
+
+def _coarse(rows: tuple[ClockRow, ...]) -> tuple[ClockRow, ...]:
+    """Clocks with their bars stepped so that a step can be seen."""
+    return tuple(replace(row, fraction=round(row.fraction, 3)) for row in rows)
+
+
+def _day_and_month(now: Reading) -> str:
+    there = local(now.utc, now.utc_offset_min)
+    return f"{there.day} {there:%B}"

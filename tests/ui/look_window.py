@@ -1,0 +1,124 @@
+"""Paints the window in its main states: ``python tests/ui/look_window.py OUTDIR [NAME...]``.
+
+For looking, not for comparing: the pictures are read by a person beside the design's own.
+"""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1])]
+
+# ruff: noqa: E402 - the kit beside this script is found only now
+from fakes.memory_book import MemoryBook
+from PySide6.QtWidgets import QApplication
+from window_kit import STATION, HandDrivenClock, Walk, tools
+
+from packdesk.desk.desk import Desk
+from packdesk.session.terms import Stage
+from packdesk.ui.theme.choice import PaletteChoice
+from packdesk.ui.theme.dress import Dress
+from packdesk.ui.theme.faces import load_faces
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.window import Window
+
+Scene = Callable[[Walk, Window], object]
+
+
+def _at(stage: Stage | None, *steps: str) -> Scene:
+    def scene(walk: Walk, window: Window) -> None:
+        for step in steps:
+            getattr(walk, step)()
+        if stage is not None:
+            window.show_stage(stage)
+        else:
+            window.show_now()
+
+    return scene
+
+
+PLANNED = ("opened", "received", "planned")
+OPEN = (*PLANNED, "frozen", "cold_enough", "taken_out", "uncovered")
+
+
+def _round(walk: Walk, window: Window) -> None:
+    _at(None, *OPEN, "filled", "in_round")(walk, window)
+    walk.shut(2)
+    walk.clock.on(minutes=3)
+    window.show_stage(Stage.FILLING)
+
+
+def _late(walk: Walk, window: Window) -> None:
+    _round(walk, window)
+    walk.clock.on(minutes=40)
+    window.heartbeat.tick()
+
+
+SCENES: dict[str, Scene] = {
+    "start": lambda walk, window: None,
+    "before-empty": _at(Stage.BEFORE, "opened"),
+    "before-plan": _at(Stage.BEFORE, "opened", "received"),
+    "before-agreed": _at(Stage.BEFORE, *PLANNED),
+    "cold-freeze": _at(Stage.COLD_TREATMENT, *PLANNED),
+    "cold-reading": _at(Stage.COLD_TREATMENT, *PLANNED, "frozen"),
+    "cold-due": _at(Stage.COLD_TREATMENT, *PLANNED, "frozen", "cold_enough"),
+    "thaw": _at(Stage.THAW_EQUILIBRATION, *PLANNED, "frozen", "cold_enough", "taken_out"),
+    "fill": _at(Stage.FILLING, *OPEN),
+    "fill-some": _at(Stage.FILLING, *OPEN, "filled"),
+    "round": _round,
+    "late": _late,
+    "story": lambda walk, window: (_round(walk, window), window.show_story()),
+}
+
+
+def paint(name: str, folder: Path, size: tuple[int, int], palette: PaletteChoice, dress) -> None:
+    """Bring a window into a scene and take its picture."""
+    clock = HandDrivenClock()
+    desk = Desk(MemoryBook(STATION), clock)
+    with tempfile.TemporaryDirectory() as papers:
+        window = Window(desk, tools(Path(papers), clock), dress._theme, stroke=lambda: None)
+        window.resize(*size)
+        window.show()
+        QApplication.processEvents()
+        began = time.perf_counter()
+        SCENES[name](Walk(desk, clock), window)
+        window.refresh()
+        for _ in range(3):
+            QApplication.processEvents()
+        took = time.perf_counter() - began
+        out = folder / f"{name}-{size[0]}-{palette.value}.png"
+        window.grab().save(str(out))
+        window.close()
+        window.deleteLater()
+        print(f"{out.name}  {took:.2f} s")
+
+
+def main(arguments: Sequence[str]) -> int:
+    """Paint all scenes, or those named after the folder, at two sizes in two palettes."""
+    folder = Path(arguments[0])
+    folder.mkdir(parents=True, exist_ok=True)
+    app = QApplication([])
+    theme = Theme(load_faces())
+    dress = Dress(app, theme)
+    names = [each for each in arguments[1:] if not each.startswith("--")] or list(SCENES)
+    small = [(1366, 768)]
+    sizes = [(1093, 614), *small, (1920, 1080)] if "--sizes" in arguments else small
+    palettes = [PaletteChoice.LIGHT]
+    if "--palettes" in arguments:
+        palettes += [PaletteChoice.DARK, PaletteChoice.HIGH_CONTRAST]
+    for palette in palettes:
+        dress.choose(palette)
+        for size in sizes:
+            for name in names:
+                paint(name, folder, size, palette, dress)
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,258 @@
+"""A window on a book in memory, a clock that a test moves, and sessions brought to a stage."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from functools import cache
+from pathlib import Path
+from uuid import UUID
+
+from packdesk.catalog.read import Catalog, read_catalog
+from packdesk.desk.desk import Desk, Kept
+from packdesk.desk.ports import LabelsMade, Tools
+from packdesk.instants import Reading, When
+from packdesk.planning.loads import load_figures
+from packdesk.planning.plan import LineRequest, PlannedLine, Site, plan_line
+from packdesk.session import commands as c
+from packdesk.session.agreed_plan import agreed_line
+from packdesk.session.figures import AgreedLine, LoadFigures
+from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
+
+STATION = UUID(int=7)
+START = datetime(2026, 10, 12, 17, 0, tzinfo=UTC)
+ZIP, PAIL = "zip-203x254", "pail-19l"
+
+
+class HandDrivenClock:
+    """Every clock of an invented machine; it moves only when told to."""
+
+    def __init__(self, start: datetime = START, utc_offset_min: int = 120) -> None:
+        self._now = Reading(start, utc_offset_min, 5000.0, "boot-1")
+
+    def reading(self) -> Reading:
+        """What the clocks say."""
+        return self._now
+
+    def set(self, reading: Reading) -> None:
+        """Let it be `reading` from now on."""
+        self._now = reading
+
+    def on(self, **time: float) -> None:
+        """Let time pass, such as `minutes=5`."""
+        step = timedelta(**time)
+        self._now = replace(
+            self._now, utc=self._now.utc + step, steady_s=self._now.steady_s + step.total_seconds()
+        )
+
+    def offset_min(self, utc: datetime) -> int:
+        """The local offset at an instant."""
+        return self._now.utc_offset_min
+
+
+class PaperNotes:
+    """Papers that only note what they were asked for."""
+
+    def __init__(self) -> None:
+        self.labels_made: list[tuple[int, ...]] = []
+        self.records = 0
+
+    def labels(self, texts, stock, first_cell, out: Path) -> LabelsMade:
+        """Note the labels."""
+        self.labels_made.append(tuple(text.pouch for text in texts))
+        used = first_cell + len(texts)
+        out.write_bytes(b"%PDF-1.4 invented")
+        return LabelsMade(len(texts), -(-used // stock.cells), used % stock.cells)
+
+    def record(self, outline, page: str, out: Path) -> None:
+        """Note the record."""
+        self.records += 1
+        out.write_bytes(b"%PDF-1.4 invented")
+
+
+class NeverAsleep:
+    """Keeps awake, and remembers whether it does."""
+
+    def __init__(self) -> None:
+        self.held = False
+
+    def hold(self, *, screen_on: bool) -> str:
+        """Hold."""
+        self.held = True
+        return ""
+
+    def release(self) -> None:
+        """Release."""
+        self.held = False
+
+
+@cache
+def catalog() -> Catalog:
+    """The shipped catalogue, read once."""
+    return read_catalog()[0]
+
+
+def tools(folder: Path, clock: HandDrivenClock, papers: object | None = None) -> Tools:
+    """What a window is given, with everything invented but the catalogue."""
+    return Tools(
+        catalog=catalog(),
+        papers=papers or PaperNotes(),
+        paper_folder=folder,
+        awake=NeverAsleep(),
+        offset_min_at=clock.offset_min,
+    )
+
+
+def agreed(line: int, lot: str, food: str, mass_g: float, pouch: str = ZIP, **how) -> AgreedLine:
+    """A plan line as the planning works it out."""
+    request = LineRequest(
+        line=line,
+        food=catalog().foods[food],
+        lot=lot,
+        mass_g=mass_g,
+        pouch=catalog().pouches[pouch],
+        **how,
+    )
+    planned = plan_line(request, catalog(), Site())
+    assert isinstance(planned, PlannedLine), planned
+    return agreed_line(planned)
+
+
+def figures(food: str, mass_g: float, freezer_c: float = -18.0) -> LoadFigures:
+    """What the heat reckoning of a load rests on."""
+    found = load_figures(
+        catalog().foods[food],
+        catalog().pails[PAIL],
+        mass_g,
+        start_temp_c=20.0,
+        freezer_temp_c=freezer_c,
+    )
+    return LoadFigures(**{name: getattr(found, name) for name in LoadFigures.__struct_fields__})
+
+
+class Walk:
+    """Brings a session to a stage by giving the desk its commands, one after another."""
+
+    def __init__(self, desk: Desk, clock: HandDrivenClock) -> None:
+        self.desk = desk
+        self.clock = clock
+
+    def do(self, command: c.Command, when: When | None = None) -> None:
+        """Give a command that must be kept."""
+        answer = self.desk.submit(command, when)
+        assert isinstance(answer, Kept), answer
+
+    def opened(self, units: str = "metric") -> Walk:
+        """A session is open."""
+        self.do(c.OpenSession("Autumn wheat and black beans", units, "K7M2"))
+        return self
+
+    def received(self) -> Walk:
+        """Wheat and beans are received."""
+        name = catalog().foods
+        self.do(c.ReceiveLot("hard_wheat", name["hard_wheat"].name, 9000.0, "W-0926"))
+        self.do(c.ReceiveLot("black_beans", name["black_beans"].name, 5000.0, "",
+                             LotVerdict.ACCEPTED, "sack sound"))  # fmt: skip
+        return self
+
+    @property
+    def lots(self) -> list[str]:
+        """The lots of the book in the order received."""
+        return list(self.desk.state.book.lots)
+
+    def planned(self, *, numbered: bool = False) -> Walk:
+        """A plan with two lines is agreed."""
+        wheat, beans = self.lots[:2]
+        lines = (
+            agreed(1, wheat, "hard_wheat", 9000.0),
+            agreed(2, beans, "black_beans", 5000.0),
+        )
+        self.do(c.AgreePlan(lines, numbered, 200.0, 21.0))
+        return self
+
+    def frozen(self) -> Walk:
+        """One load of each is in the freezer, an hour apart."""
+        for lot, food, mass in zip(
+            self.lots, ("hard_wheat", "black_beans"), (9000.0, 5000.0), strict=False
+        ):
+            self.do(
+                c.FreezeLoad(
+                    lot, PAIL, catalog().pails[PAIL].name, mass, figures(food, mass, -20.0)
+                )
+            )
+            self.clock.on(hours=1)
+        return self
+
+    def cold_enough(self) -> Walk:
+        """Both loads have been held."""
+        self.clock.on(hours=150)
+        return self
+
+    def taken_out(self) -> Walk:
+        """Both loads are out, lids on."""
+        for load in list(self.desk.state.session.loads):
+            self.do(c.TakeLoadOut(load, 21.0, 0.5))
+        return self
+
+    def uncovered(self) -> Walk:
+        """Both loads are open."""
+        self.clock.on(hours=60)
+        for load in list(self.desk.state.session.loads):
+            self.do(c.UncoverLoad(load))
+        return self
+
+    def filled(self, count: int = 6) -> Walk:
+        """So many wheat pouches stand open."""
+        self.clock.on(minutes=10)
+        self.do(c.FillPouches(1, count))
+        return self
+
+    def in_round(self) -> Walk:
+        """A packet is open."""
+        self.do(c.CheckReady())
+        line = self.desk.state.session.plan.lines[0]
+        rating = line.absorbers_cc[0]
+        self.do(c.OpenPacket(f"self-{rating}", rating, 10, PacketCondition.TIGHT, 21.0))
+        return self
+
+    def shut(self, count: int) -> Walk:
+        """So many pouches of the round are shut."""
+        self.clock.on(minutes=2)
+        self.do(c.PlaceAbsorbers(1, count))
+        return self
+
+    def jar_shut(self) -> Walk:
+        """What is left of the round is in a jar."""
+        for round_ in self.desk.state.session.rounds.values():
+            if round_.left:
+                self.do(c.ShutRemainder(round_.round))
+        return self
+
+    def sealed(self) -> Walk:
+        """Every shut pouch is sealed."""
+        self.clock.on(minutes=10)
+        numbers = tuple(
+            p.number for p in self.desk.state.session.working_pouches() if p.shut is not None
+        )
+        self.do(c.SealPouches(numbers))
+        return self
+
+    def labelled(self) -> Walk:
+        """Every sealed pouch has its label."""
+        numbers = tuple(p.number for p in self.desk.state.session.working_pouches() if p.gas_tight)
+        self.do(c.NoteLabelsPrinted(numbers, "a4-3x7-64x38", 0, len(numbers)))
+        return self
+
+    def stowed(self) -> Walk:
+        """Every sealed pouch is in pail 1, its lid on."""
+        numbers = tuple(p.number for p in self.desk.state.session.working_pouches() if p.gas_tight)
+        self.do(c.StowPouches("1", numbers))
+        self.do(c.LidPail("1"))
+        return self
+
+    def checked(self) -> Walk:
+        """Every seam was looked at once."""
+        self.clock.on(hours=25)
+        numbers = tuple(self.desk.state.session.pouches)
+        self.do(c.CheckSeals(numbers, SealVerdict.SNUG))
+        return self
