@@ -171,10 +171,7 @@ def test_a_number_used_twice_is_kept_aside(here: Book, tmp_path: Path) -> None:
     report = here.verify()
     assert report.sound
     assert report.notes == (
-        (
-            "2 imported entries came with a number that was already taken; kept aside, not"
-            " counted."
-        ),
+        ("2 imported entries came with a number that was already taken; kept aside, not counted."),
     )
 
 
