@@ -36,7 +36,7 @@ from packdesk.session.terms import Stage
 from packdesk.ui.icons import Icon, draw_icon, draw_pail_tag
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
-from packdesk.ui.theme.layout import NARROW
+from packdesk.ui.theme.layout import NARROW, WIDE
 from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.theme.tokens import PALETTES
@@ -210,7 +210,8 @@ def main_controls(theme: Theme) -> list[Placed]:
         control = MainControl(theme, ground="sheet")
         control.show_face(face)
         column, row = place % 2, place // 2
-        placed.append((control, QRect(20 + column * 510, 20 + row * 175, 482, 151)))
+        height = control.heightForWidth(482)
+        placed.append((control, QRect(20 + column * 510, 20 + row * 175, 482, height)))
     placed[1][0].act()
     placed[2][0].act()
     placed[2][0].act()
@@ -245,7 +246,7 @@ def clock_cards(theme: Theme) -> list[Placed]:
 
 def page(theme: Theme) -> list[Placed]:
     """Path, clocks and tally around an empty work area, as in the window."""
-    width, height = (1093, 614) if theme.layout is NARROW else (1366, 768)
+    width, height = {NARROW: (1093, 614), WIDE: (1920, 1080)}.get(theme.layout, (1366, 768))
     layout = theme.layout
     work = QWidget()
     work.setAutoFillBackground(True)
@@ -624,13 +625,19 @@ def main(arguments: Sequence[str]) -> int:
         make, ground, size = SHEETS[name]
         for tokens in PALETTES:
             theme.set_tokens(tokens)
-            theme.fit_width(1093 if name.endswith("narrow") else 1366)
+            theme.set_text_percent(130 if name.endswith("large") else 100)
+            theme.fit_width(size[0] if name.startswith("page") else 1366)
             image = paint_sheet(theme, make(theme), ground, size)
             image.save(str(folder / f"{name}-{tokens.name.replace(' ', '-')}.png"))
     return 0
 
 
 SHEETS["page-narrow"] = (page, "cloth", (1093, 614))
+SHEETS["page-wide"] = (page, "cloth", (1920, 1080))
+SHEETS["page-wide-large"] = (page, "cloth", (1920, 1080))
+SHEETS["clocks-large"] = (clock_cards, "cloth", (1480, 560))
+SHEETS["main-large"] = (main_controls, "sheet", (1300, 730))
+SHEETS["fields-large"] = (fields, "sheet", (1040, 520))
 
 if __name__ == "__main__":
     sys.exit(main(sys.argv[1:]))

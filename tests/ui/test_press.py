@@ -182,9 +182,10 @@ def test_a_label_keeps_to_two_lines(control: MainControl) -> None:
     long = "Alle zehn Beutel dieser Runde sind jetzt zugedrückt"
     control.show_face(MainFace(long, "Leertaste"))
 
-    role, height = control._label_lines(482)
+    words = control._setting(482)
 
-    assert height <= 2 * control.theme.line(role)
+    assert len(words.label) <= 2
+    assert " ".join(words.label) == long
     assert control.heightForWidth(482) == 151
 
 
@@ -192,9 +193,10 @@ def test_text_of_130_percent_still_fits(control: MainControl, theme: Theme) -> N
     """With the largest type the control grows instead of cutting its words."""
     theme.set_text_percent(130)
     control.show_face(MainFace("All 10 absorbers are in and the pouches are shut", "Space bar"))
-    role, label = control._label_lines(482)
 
-    assert control.heightForWidth(482) >= label + theme.line(role) / 2
+    words = control._setting(482)
+
+    assert words.height + 22 <= control.heightForWidth(482)
 
 
 def test_a_second_control_is_at_least_15_mm(theme: Theme, qtbot: QtBot) -> None:

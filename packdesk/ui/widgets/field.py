@@ -172,4 +172,5 @@ class Field(Labelled):
             return
         if text != self.box.text():
             self.box.setText(text)
+            self.box.setCursorPosition(0)
         self.box.set_told(text)

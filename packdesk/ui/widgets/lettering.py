@@ -34,6 +34,13 @@ def cut(text: str, metrics: QFontMetricsF, width: float) -> str:
     return metrics.elidedText(text, Qt.TextElideMode.ElideRight, max(width, 0.0))
 
 
+def kept(lines: list[str], most: int, metrics: QFontMetricsF, width: float) -> list[str]:
+    """At most so many of the lines, the last one ended with "…" if some were left out."""
+    if len(lines) <= most:
+        return lines
+    return [*lines[: most - 1], cut(" ".join(lines[most - 1 :]), metrics, width)]
+
+
 def base_line(top: float, line_px: float, metrics: QFontMetricsF) -> float:
     """The y of the base line of a text set in the middle of a line that begins at `top`."""
     return top + (line_px + metrics.ascent() - metrics.descent()) / 2

@@ -20,11 +20,14 @@ from packdesk.ui.widgets.press import Press
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, draw_seam, rounded
 
 SEAM_AT = (10.0, 17.0)
+SEAM_ROOM = 18
+ABOVE_WORDS, BELOW_WORDS = 22, 8
 SEAM_THICK = 2.0
 _SMALLER = {
     Role.ACT_WIDE: Role.ACT,
     Role.ACT: Role.SAY,
     Role.SAY: Role.HEAD,
+    Role.HEAD: Role.BODY,
     Role.FIGURE: Role.ACT_WIDE,
 }
 
@@ -43,6 +46,16 @@ class MainFace:
     pouch: PouchCell | None = None
     icon: Icon = Icon.DONE
     missing: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MainSetting:
+    """The words as they are set: the label's voice and lines, the hint's lines, the height."""
+
+    role: Role
+    label: list[str]
+    hint: list[str]
+    height: float
 
 
 class MainControl(Press):
@@ -89,9 +102,8 @@ class MainControl(Press):
         return True
 
     def heightForWidth(self, width: int) -> int:
-        _, lines = self._label_lines(width)
-        needed = self.theme.px(34) + lines + self.theme.line(Role.BODY) + self.theme.px(12)
-        return max(self._height(), round(needed))
+        words = self.theme.px(ABOVE_WORDS + BELOW_WORDS) + self._setting(width).height
+        return max(self._height(), round(words))
 
     def draw(self, painter: QPainter) -> None:
         theme, rect = self.theme, QRectF(self.rect())
@@ -125,24 +137,17 @@ class MainControl(Press):
         return line, body
 
     def _words(self, painter: QPainter, rect: QRectF, color: QColor) -> None:
-        theme, face = self.theme, self._face
-        role, _ = self._label_lines(self.width())
-        lines = wrapped(face.label, theme.metrics(role), self._text_width(self.width()))
-        label_line, hint_line = theme.line(role), theme.line(Role.BODY)
-        hints = wrapped(
-            face.missing or face.hint,
-            theme.metrics(Role.BODY, Weight.REGULAR),
-            self._text_width(self.width()),
-        )
-        height = label_line * len(lines) + hint_line * len(hints)
-        head = 0.0 if self.not_yet else theme.px(18)
-        top = rect.top() + max(head + (rect.height() - head - height) / 2, theme.px(22))
-        left = self._text_left()
-        top = draw_lines(painter, lines, QPointF(left, top), label_line, theme.font(role), color)
-        small = theme.font(Role.BODY, Weight.REGULAR)
-        draw_lines(painter, hints, QPointF(left, top), hint_line, small, color)
+        theme = self.theme
+        words = self._setting(self.width())
+        label_line, hint_line = theme.line(words.role), theme.line(Role.BODY)
+        head = 0.0 if self.not_yet else theme.px(SEAM_ROOM)
+        middle = head + (rect.height() - head - words.height) / 2
+        at = QPointF(self._text_left(), max(middle, theme.px(ABOVE_WORDS)))
+        font, small = theme.font(words.role), theme.font(Role.BODY, Weight.REGULAR)
+        end = draw_lines(painter, words.label, at, label_line, font, color)
+        draw_lines(painter, words.hint, QPointF(at.x(), end), hint_line, small, color)
         if self.tick_shown:
-            self._draw_tick(painter, rect, top - label_line / 2, color)
+            self._draw_tick(painter, rect, end - label_line / 2, color)
 
     def _draw_tick(self, painter: QPainter, rect: QRectF, y: float, color: QColor) -> None:
         """A short upright tick in the label line: seen, and not counted."""
@@ -160,7 +165,7 @@ class MainControl(Press):
         theme = self.theme
         height = theme.px(132 if self._far else self.theme.layout.main_height - 63)
         width = height / HEIGHT_PER_WIDTH
-        head = 0.0 if self.not_yet and self._face.pouch is None else theme.px(18)
+        head = 0.0 if self.not_yet and self._face.pouch is None else theme.px(SEAM_ROOM)
         centre_x = self._text_left() * 0.53
         top = rect.top() + head + (rect.height() - head - height) / 2
         return QRectF(centre_x - width / 2, top, width, height)
@@ -173,13 +178,22 @@ class MainControl(Press):
     def _text_width(self, width: int) -> float:
         return max(width - self._text_left() - self.theme.px(20), 1.0)
 
-    def _label_lines(self, width: int) -> tuple[Role, float]:
-        """The largest voice in which the label needs no third line, and its height in px."""
-        role = Role.FIGURE if self._far else self.theme.layout.main_label
+    def _setting(self, width: int) -> MainSetting:
+        """The words in the largest voice that needs no third line and no more height.
+
+        Where even the smallest does not fit, the control grows.
+        """
+        theme, room = self.theme, self._text_width(width)
+        small = theme.metrics(Role.BODY, Weight.REGULAR)
+        hint = wrapped(self._face.missing or self._face.hint, small, room)
+        spare = self._height() - theme.px(ABOVE_WORDS + BELOW_WORDS)
+        role = Role.FIGURE if self._far else theme.layout.main_label
         while True:
-            metrics, room = self.theme.metrics(role), self._text_width(width)
-            count = len(wrapped(self._face.label, metrics, room))
+            metrics = theme.metrics(role)
+            label = wrapped(self._face.label, metrics, room)
+            height = len(label) * theme.line(role) + len(hint) * theme.line(Role.BODY)
             longest = max(map(metrics.horizontalAdvance, self._face.label.split(" ")))
-            if (count <= 2 and longest <= room) or role not in _SMALLER:
-                return role, count * self.theme.line(role)
+            fits = len(label) <= 2 and longest <= room and height <= spare
+            if fits or role not in _SMALLER:
+                return MainSetting(role, label, hint, height)
             role = _SMALLER[role]

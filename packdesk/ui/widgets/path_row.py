@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPainterPath, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QWidget
@@ -11,15 +13,26 @@ from packdesk.session.terms import Stage
 from packdesk.ui.icons import draw_pail_tag
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.lettering import cut, draw_lines, wrapped
+from packdesk.ui.widgets.lettering import draw_lines, kept, wrapped
 from packdesk.ui.widgets.pouch_drawing import PouchInk, draw_pouch
 from packdesk.ui.widgets.strokes import CARD_RADIUS, POUCH_RADIUS, draw_outline, rounded
 
 STRANDS = ((-8.0, 2.0), (0.0, 6.0), (8.0, 2.0))
 STRIPE_AT, STRIPE_AT_RAIL = 34, 28
-TEXT_AT = 64
+TEXT_AT, RIGHT_EDGE = 64, 18
 KNOT_GAP = 3.0
 _OPEN_POUCH = PouchCell(None, CellState.FILLED, "")
+
+
+@dataclass(frozen=True, slots=True)
+class RowSetting:
+    """The words of a row as they fit, their height, and whether the loads stand by the name."""
+
+    name: list[str]
+    progress: list[str]
+    height: float
+    loads_up: bool
+    whole: bool
 
 
 class PathRow(QAbstractButton):
@@ -138,44 +151,60 @@ class PathRow(QAbstractButton):
         painter.fillPath(rounded(box, radius).intersected(lower), indigo)
         draw_outline(painter, box, radius, theme.px(1.8), indigo)
 
+    def heightForWidth(self, width: int) -> int:
+        """The height in which nothing of a row with words is cut."""
+        words = self._setting(width, 10_000)
+        return round(words.height + self.theme.px(10))
+
     def _draw_words(self, painter: QPainter) -> None:
         theme, row = self.theme, self.row
-        left, right = theme.px(TEXT_AT), self.width() - theme.px(18)
         name_color = theme.color("ink" if row.mark is not Mark.NEXT else "ink2")
         second = theme.color("ink" if self._shown else "ink2")
-        name_step, note_step = theme.line(Role.BODY) * 0.94, theme.line(Role.NOTE)
-        name_room = right - left
-        tags = self._tags_width()
-        name_width = theme.metrics(Role.BODY).horizontalAdvance(row.name)
-        tags_up = not row.loads or left + name_width + theme.px(8) + tags <= right
-        note_room = right - left - (0 if tags_up else tags + theme.px(6))
-        notes = self._progress_lines(note_room)
-        top = (self.height() - name_step - note_step * len(notes)) / 2
-        name = cut(row.name, theme.metrics(Role.BODY), name_room)
-        weight = Weight.BOLD if self._shown else Weight.SEMIBOLD
-        font = theme.font(Role.BODY, weight)
-        end = draw_lines(painter, [name], QPointF(left, top), name_step, font, name_color)
-        note = theme.font(Role.NOTE, Weight.REGULAR)
-        draw_lines(painter, notes, QPointF(left, end), note_step, note, second)
+        words = self._setting(self.width(), self.height())
+        at = QPointF(theme.px(TEXT_AT), (self.height() - words.height) / 2)
+        bold, note = theme.font(Role.BODY, self._weight), theme.font(Role.NOTE, Weight.REGULAR)
+        note_step = theme.line(Role.NOTE)
+        end = draw_lines(painter, words.name, at, self._name_step, bold, name_color)
+        draw_lines(painter, words.progress, QPointF(at.x(), end), note_step, note, second)
         if row.loads:
-            middle = top + name_step / 2 if tags_up else end + note_step / 2
-            self._draw_loads(painter, right, middle)
-        whole = name == row.name and " ".join(notes) == row.progress
-        tip = "" if whole else f"{row.name}: {row.progress}"
+            middle = at.y() + self._name_step / 2 if words.loads_up else end + note_step / 2
+            self._draw_loads(painter, self.width() - theme.px(RIGHT_EDGE), middle)
+        tip = "" if words.whole else f"{row.name}: {row.progress}"
         if tip != self.toolTip():
             self.setToolTip(tip)
 
-    def _progress_lines(self, room: float) -> list[str]:
-        """Progress in as many lines as the row has room for, the last one cut if need be."""
-        theme = self.theme
-        metrics = theme.metrics(Role.NOTE, Weight.REGULAR)
-        lines = wrapped(self.row.progress, metrics, max(room, 1.0))
-        free = self.height() - theme.line(Role.BODY) * 0.94 - theme.px(2)
-        most = max(int(free // theme.line(Role.NOTE)), 1)
-        if len(lines) <= most:
-            return lines
-        rest = " ".join(lines[most - 1 :])
-        return [*lines[: most - 1], cut(rest, metrics, room)]
+    def _setting(self, width: int, height: int) -> RowSetting:
+        """How the words are set in a row of this size: wrapped first, cut only as a last resort."""
+        theme, row = self.theme, self.row
+        names = theme.metrics(Role.BODY, self._weight)
+        notes = theme.metrics(Role.NOTE, Weight.REGULAR)
+        room = max(width - theme.px(TEXT_AT + RIGHT_EDGE), 1.0)
+        loads = self._tags_width()
+        loads_up = names.horizontalAdvance(row.name) + theme.px(8) + loads <= room
+        note_room = room if loads_up or not row.loads else max(room - loads - theme.px(6), 1.0)
+        name = wrapped(row.name, names, room)
+        progress = wrapped(row.progress, notes, note_room)
+        note_step = theme.line(Role.NOTE)
+        free = height - theme.px(2)
+        lines = max(int((free - note_step) // self._name_step), 1)
+        whole_name = kept(name, lines, names, room)
+        free -= len(whole_name) * self._name_step
+        whole_progress = kept(progress, max(int(free // note_step), 1), notes, note_room)
+        return RowSetting(
+            whole_name,
+            whole_progress,
+            len(whole_name) * self._name_step + len(whole_progress) * note_step,
+            loads_up,
+            whole_name == name and whole_progress == progress,
+        )
+
+    @property
+    def _name_step(self) -> float:
+        return self.theme.line(Role.BODY) * 0.94
+
+    @property
+    def _weight(self) -> Weight:
+        return Weight.BOLD if self._shown else Weight.SEMIBOLD
 
     def _tags_width(self) -> float:
         return self.theme.px(28) * len(self.row.loads)

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QAbstractButton, QWidget
 
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.lettering import cut, draw_lines, wrapped
+from packdesk.ui.widgets.lettering import draw_lines, kept, wrapped
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_wedge, rounded
 
 LEAST_HEIGHT, HEIGHT = 57, 104
@@ -87,8 +87,5 @@ class PathTitle(QAbstractButton):
     def _name_lines(self, width: int) -> list[str]:
         metrics = self.theme.metrics(Role.BODY)
         room = width - self.theme.px(36)
-        lines = wrapped(self._name, metrics, max(room, 1.0))
         most = 1 if self.theme.layout.rail else MOST_LINES
-        if len(lines) <= most:
-            return lines
-        return [*lines[: most - 1], cut(" ".join(lines[most - 1 :]), metrics, room)]
+        return kept(wrapped(self._name, metrics, max(room, 1.0)), most, metrics, room)

@@ -162,10 +162,10 @@ class PouchCells(Themed):
         pitch = self._cell_px + gap
         if self._spread and per_row > 1:
             pitch = (self.width() - self._cell_px) / (per_row - 1)
+        # A number may be wider than its cell, so a numbered cell takes the gap on both sides.
+        cell = round(self._cell_px)
+        side = max(int((pitch - self._cell_px) // 2), 0) if self._numbered else 0
         for place, view in enumerate(self._views):
             row, column = divmod(place, per_row)
-            wide = round(pitch) if self._numbered else round(self._cell_px)
-            wide = max(wide, round(self._cell_px))
-            centre = column * pitch + self._cell_px / 2
-            x = round(centre - wide / 2)
-            view.setGeometry(x, row * (height + round(gap)), wide, height)
+            x = round(column * pitch) - side
+            view.setGeometry(x, row * (height + round(gap)), cell + 2 * side, height)

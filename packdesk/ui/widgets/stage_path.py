@@ -153,6 +153,9 @@ class StagePath(Themed):
     def _pitch(self, title_height: int) -> int:
         layout = self.theme.layout
         wanted, least = self.theme.whole(layout.path_row), self.theme.whole(layout.path_row_pressed)
+        if not layout.rail:
+            width = self.theme.whole(layout.path_width)
+            wanted = max([wanted, *(button.heightForWidth(width) for button in self._buttons)])
         if self._under_band:
             return least
         room = (self.height() - title_height) // max(len(self._buttons), 1)

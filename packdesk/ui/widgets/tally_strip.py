@@ -192,7 +192,8 @@ class TallyStrip(Themed):
         self.update()
 
     def _height(self) -> int:
-        needed = self.theme.px(16) + self.theme.line(Role.NOTE) + self.theme.px(60)
+        lines = 1 if self.theme.layout.rail else 2
+        needed = self.theme.px(12 + 58 + 6) + self.theme.line(Role.NOTE) * lines
         return max(self.theme.whole(self.theme.layout.tally_height), round(needed))
 
 
