@@ -209,7 +209,9 @@ SHAPES = [
     pytest.param(Slab(0.09), RICE, OVERLOADED, 90, (40,), id="bag, overloaded"),
     pytest.param(Slab(0.16), OATS, EXTREME, 60, (40,), id="bag, extreme"),
     pytest.param(Box(0.4, 0.3, 0.2), WHEAT, STEADY, 72, (8, 8, 8), id="box, steady"),
-    pytest.param(Box(0.25, 0.3, 0.35, 0.5), RICE, OVERLOADED, 70, (8, 8, 8), id="box, overloaded"),
+    pytest.param(
+        Box(0.25, 0.3, 0.35, 0.5), RICE, OVERLOADED, 70, (10, 10, 10), id="box, overloaded"
+    ),
 ]
 
 

@@ -239,6 +239,12 @@ def test_bands_of_eighty_per_cent_hold_eighty_per_cent_of_simulated_loads(
             f"mean width of the band {when} readings, h", np.mean(widths[when])
         )
     record_testsuite_property("fewest and median effective members", _least_and_middle(effective))
+    for when in ("before", "after"):
+        print(
+            f"{when} readings: {np.mean(inside[when]):.1%} inside the band, "
+            f"{np.mean(widths[when]):.1f} h wide"
+        )
+    print(f"effective members, fewest and median: {_least_and_middle(effective)}")
     assert 0.75 <= np.mean(inside["before"]) <= 0.85
     assert 0.75 <= np.mean(inside["after"]) <= 0.85
     assert np.mean(widths["after"]) < 0.4 * np.mean(widths["before"])
