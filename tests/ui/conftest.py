@@ -56,5 +56,6 @@ def nothing_outlives(qapp: QApplication, qtbot: QtBot) -> Iterator[None]:
     yield
     left = [widget for widget in qapp.topLevelWidgets() if widget not in before]
     for widget in left:
+        assert not widget.isVisible(), f"{widget!r} is still on the screen"
         timers = [timer for timer in widget.findChildren(QTimer) if timer.isActive()]
         assert not timers, f"{widget!r} leaves {len(timers)} timers running"

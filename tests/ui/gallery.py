@@ -334,6 +334,20 @@ def fields(theme: Theme) -> list[Placed]:
     return placed
 
 
+def far(theme: Theme) -> list[Placed]:
+    """The main control over the full width of the far view."""
+    control = MainControl(theme, ground="cloth")
+    control.set_far(True)
+    control.show_face(
+        MainFace(
+            "Pouch 17 is shut",
+            "Space bar, or touch anywhere on this bar",
+            cell(17, CellState.PRESSED_SHUT),
+        )
+    )
+    return [(control, QRect(40, 20, 1286, control.heightForWidth(1286)))]
+
+
 def bands(theme: Theme) -> list[Placed]:
     """The alarm band ringing, silenced, and for two clocks."""
     packet = AlarmBand(
@@ -575,6 +589,7 @@ SHEETS: dict[str, tuple[Callable[[Theme], Sequence[Placed]], str, tuple[int, int
     "main": (main_controls, "sheet", (1300, 730)),
     "clocks": (clock_cards, "cloth", (1480, 380)),
     "page": (page, "cloth", (1366, 768)),
+    "far": (far, "cloth", (1366, 270)),
     "bands": (bands, "cloth", (1366, 340)),
     "plots": (plots, "sheet", (1560, 910)),
     "ribbons": (ribbons, "sheet", (800, 360)),
@@ -600,7 +615,7 @@ def paint_sheet(
     board.setFocus()
     QApplication.processEvents()
     for ring in board.findChildren(FocusRing):
-        ring._follow(None, ring.parentWidget().focus_target)
+        ring.stand_round(ring.parentWidget().focus_target)
     image = QImage(*size, QImage.Format.Format_RGB32)
     image.fill(theme.color(ground))
     painter = QPainter(image)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from packdesk.present.cards import Mark, StageRow
@@ -121,6 +121,31 @@ def test_the_rail_widens_while_it_has_the_focus(
 
     other.setFocus()
     assert path.width() == 76
+
+
+def test_the_widened_rail_keeps_its_place_in_a_layout(theme: Theme, qtbot: QtBot) -> None:
+    """Beside it nothing moves when the rail widens, also after the window was laid out anew."""
+    theme.fit_width(1093)
+    window = QWidget()
+    qtbot.addWidget(window)
+    row = QHBoxLayout(window)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.setSpacing(0)
+    path, work = StagePath(theme), QWidget()
+    row.addWidget(path)
+    row.addWidget(work, 1)
+    path.show_rows(ROWS, Stage.FILLING)
+    window.resize(1093, 514)
+    window.show()
+    window.activateWindow()
+    assert work.x() == 76
+
+    path.rows[0].setFocus()
+    window.resize(1093, 520)
+    QApplication.processEvents()
+
+    assert path.width() == 256
+    assert work.x() == 76
 
 
 def test_fewer_stages_leave_no_rows(path: StagePath) -> None:

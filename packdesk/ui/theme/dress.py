@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QToolTip
 
 from packdesk.ui.theme.choice import PaletteChoice, tokens_for
 from packdesk.ui.theme.measure import Role, Weight
@@ -81,5 +81,8 @@ class Dress(QObject):
         self._theme.set_tokens(tokens_for(self._choice, self._hints))
 
     def _apply(self) -> None:
-        self._app.setPalette(qt_palette(self._theme.tokens))
+        palette = qt_palette(self._theme.tokens)
+        self._app.setPalette(palette)
         self._app.setFont(self._theme.font(Role.BODY, Weight.REGULAR))
+        QToolTip.setPalette(palette)
+        QToolTip.setFont(self._theme.font(Role.NOTE, Weight.REGULAR))

@@ -42,7 +42,7 @@ class FocusRing(QWidget):
         QApplication.instance().focusChanged.connect(self._follow)
         theme.ring_changed.connect(self._place)
         theme.changed.connect(self._place)
-        self._follow(None, QApplication.focusWidget())
+        self.stand_round(QApplication.focusWidget())
 
     @property
     def target(self) -> QWidget | None:
@@ -71,16 +71,20 @@ class FocusRing(QWidget):
             corner = radius + line + gap - inset
             painter.drawRoundedRect(outer.adjusted(inset, inset, -inset, -inset), corner, corner)
 
-    def _follow(self, _old: QWidget | None, new: QWidget | None) -> None:
-        for widget in self._followed:
-            widget.removeEventFilter(self)
+    def stand_round(self, widget: QWidget | None) -> None:
+        """Stand round a widget of the window, or nowhere; the ring does so by itself on focus."""
+        for followed in self._followed:
+            followed.removeEventFilter(self)
         self._followed = []
-        if new is not None and self._window.isAncestorOf(new):
-            while new is not None and new is not self._window:
-                new.installEventFilter(self)
-                self._followed.append(new)
-                new = new.parentWidget()
+        if widget is not None and self._window.isAncestorOf(widget):
+            while widget is not None and widget is not self._window:
+                widget.installEventFilter(self)
+                self._followed.append(widget)
+                widget = widget.parentWidget()
         self._place()
+
+    def _follow(self, _old: QWidget | None, new: QWidget | None) -> None:
+        self.stand_round(new)
 
     def _place(self) -> None:
         target = self.target

@@ -206,7 +206,9 @@ class LabelSheetView(Themed):
         theme = self.theme
         radius = theme.px(POUCH_RADIUS)
         if order > self._face.to_print:
-            draw_outline(painter, box, radius, theme.px(1.2), theme.color("edge"))
+            # In high contrast the edge is as white as the paper.
+            quiet = theme.color("rule" if theme.tokens.outlined else "edge")
+            draw_outline(painter, box, radius, theme.px(1.2), quiet)
             return
         color = theme.color("indigo" if theme.tokens.name == "light" else "onpaper")
         draw_outline(painter, box, radius, theme.px(2), color)

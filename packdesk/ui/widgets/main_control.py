@@ -79,7 +79,9 @@ class MainControl(Press):
         return self._face
 
     def show_face(self, face: MainFace) -> None:
-        """Show what this press would bring about."""
+        """Show what this press would bring about; the same face again costs nothing."""
+        if face == self._face:
+            return
         self._face = face
         self._missing = face.missing
         self.setAccessibleName(face.label)

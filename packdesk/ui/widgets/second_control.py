@@ -58,7 +58,9 @@ class SecondControl(Press):
         return self._face
 
     def show_face(self, face: SecondFace) -> None:
-        """Show a word, its key and whether it may be used."""
+        """Show a word, its key and whether it may be used; the same again costs nothing."""
+        if face == self._face:
+            return
         self._face = face
         self._missing = face.missing
         self.setAccessibleName(face.word)
