@@ -161,17 +161,16 @@ def _(command: c.TakeLoadOut, case: Case) -> tuple[Fact, ...]:
 
 @facts_of.register
 def _(command: c.UncoverLoad, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.forecast import core_band
+    from packdesk.session.forecast import coldest_c
 
     session = the_session(case)
     load = _load(case, command.load)
     if load.thaw is None:
         raise Refused(f"Load {load.load} is still in the freezer. Take it out first, lid on.")
-    band = core_band(story(session, load), (case.when.at,))
     return (
         f.LoadUncovered(
             load=load.load,
-            core_c=round(band.likely_c[0], 1),
+            core_c=coldest_c(story(session, load), case.when.at),
             open_above_c=load.thaw.open_above_c,
             reason=command.reason.strip(),
         ),

@@ -129,7 +129,10 @@ class RoomRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class LoadUncovered(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """The lid came off a load. `reason` is given when its food was still below the limit."""
+    """The lid came off a load. `reason` is given when its food was still below the limit.
+
+    `core_c` is its coldest food (°C), which in a load taken out early is not the middle.
+    """
 
     kind: ClassVar[str] = "load_uncovered"
     load: str

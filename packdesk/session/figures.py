@@ -33,7 +33,11 @@ class ColdForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fie
 
 
 class ThawForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """When the lid may come off a warming load, by which rule and above which temperature (°C)."""
+    """When the lid may come off a warming load, by which rule and above which temperature (°C).
+
+    `dry`: food that warm is certain to stay dry. Not so without a humidity reading, nor in a
+    room so damp that food as warm as the room still sweats.
+    """
 
     rule: LidRule
     room_c: float
@@ -41,6 +45,7 @@ class ThawForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fie
     dew_point_c: float | None
     open_above_c: float
     lid_off: Span | None
+    dry: bool = True
 
 
 class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -13,7 +13,7 @@ from datetime import datetime
 
 import numpy as np
 
-from packdesk.physics import air, heat
+from packdesk.physics import air, heat, lid_on
 from packdesk.physics.ranges import Floats
 from packdesk.session.figures import ColdForecast, Span, ThawForecast
 from packdesk.session.load_story import LoadStory
@@ -21,11 +21,6 @@ from packdesk.session.terms import LidRule, Probe
 
 LOOK_AHEAD_H = 240.0
 STEP_H = 0.5
-DEW_MARGIN_K = 2.0
-ROOM_MARGIN_K = 3.0
-DAMP_ROOM_MARGIN_K = 0.5
-"""In a very damp room the dew point plus its margin lies above the room itself; food this close
-to the room is then as warm as it will ever be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,30 +70,40 @@ def thaw_forecast(
 
     Above the room's dew point by 2 K where humidity was read, else within 3 K of the room.
     """
-    rule, dew_c, open_above_c = lid_limit(room_c, relative_humidity)
-    members = _members(story)
+    dew_c = None
+    if relative_humidity is not None:
+        dew_c = min(room_c, float(air.dew_point_c(room_c, relative_humidity)))
+    limit = lid_on.lid_limit(room_c, dew_c)
     out_h = max(0.0, story.hour(taken_out_at))
-    hours = out_h + _hours(LOOK_AHEAD_H)
-    core = _core(members, story, hours)
+    band = lid_on.lid_on_h(
+        _members(story), story.figures.start_temp_c, _surroundings(story), out_h, limit
+    )
+    after_take_out = heat.Band(*(out_h + h for h in (band.early_h, band.likely_h, band.late_h)))
     return ThawForecast(
-        rule=rule,
+        rule=_RULES[limit.rule],
         room_c=room_c,
         room_relative_humidity=relative_humidity,
-        dew_point_c=dew_c,
-        open_above_c=open_above_c,
-        lid_off=_span(story, members.first_time_h(hours, core, at_or_above=open_above_c)),
+        dew_point_c=None if dew_c is None else _tenth(dew_c),
+        open_above_c=_tenth(limit.open_above_c),
+        lid_off=_span(story, after_take_out),
+        dry=limit.dry,
     )
 
 
-def lid_limit(
-    room_c: float, relative_humidity: float | None
-) -> tuple[LidRule, float | None, float]:
-    """By which rule the lid stays on, the dew point if known, and the limit for the food (°C)."""
-    if relative_humidity is None:
-        return LidRule.ROOM, None, _tenth(room_c - ROOM_MARGIN_K)
-    dew_c = float(air.dew_point_c(room_c, relative_humidity))
-    limit_c = min(dew_c + DEW_MARGIN_K, room_c - DAMP_ROOM_MARGIN_K)
-    return LidRule.DEW_POINT, _tenth(dew_c), _tenth(limit_c)
+_RULES = {
+    lid_on.LidRule.DEW_POINT: LidRule.DEW_POINT,
+    lid_on.LidRule.DAMP_ROOM: LidRule.DAMP_ROOM,
+    lid_on.LidRule.ROOM: LidRule.ROOM,
+}
+
+
+def coldest_c(story: LoadStory, at: datetime) -> float:
+    """The coldest food of the load at `at`, wherever it lies; the middle of the ensemble."""
+    members = _members(story)
+    found = members.coldest_c(
+        story.figures.start_temp_c, _surroundings(story), np.array([max(0.0, story.hour(at))])
+    )
+    return _tenth(members.quantiles(found, (0.5,))[0, 0])
 
 
 def core_band(story: LoadStory, instants: Sequence[datetime]) -> CoreBand:

@@ -71,4 +71,5 @@ class LidRule(StrEnum):
     """By which rule the lid may come off a thawing load."""
 
     DEW_POINT = "dew_point"
+    DAMP_ROOM = "damp_room"
     ROOM = "room"
