@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from packdesk.instants import FAST_KITCHEN_CLOCK, Reading
 from packdesk.record.book import Book
+from packdesk.record.line_faults import Fault
 from packdesk.record.session_file import FaultySessionFile, SessionFile
-from packdesk.record.session_line import Fault, SessionLine
+from packdesk.record.session_line import SessionLine
 from packdesk.record.take import Taken
 from packdesk.session.envelope import Draft
 from packdesk.session.fact import UnknownFact

@@ -16,16 +16,10 @@ import msgspec
 
 from packdesk.record.chain import START
 from packdesk.record.lift import read_fact
+from packdesk.record.line_faults import Fault, in_words, nearest
+from packdesk.record.line_form import Aware
 from packdesk.record.rows import Link
-from packdesk.record.session_line import (
-    Aware,
-    Fault,
-    SessionLine,
-    in_words,
-    line_text,
-    nearest,
-    read_line,
-)
+from packdesk.record.session_line import SessionLine, line_text, read_line
 from packdesk.record.trouble import trouble_for
 from packdesk.session.facts import KINDS
 

@@ -1,78 +1,20 @@
-"""How one fact is written as a line of a session file, and what may be wrong with such a line."""
+"""How one fact becomes a line of a session file, and a fact again."""
 
 from __future__ import annotations
 
-import re
-from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta, timezone
-from difflib import get_close_matches
-from typing import Annotated, Any
+from typing import Any
 from uuid import UUID
 
 import msgspec
 
 from packdesk.instants import Reading
-from packdesk.record.chain import CHAIN_BYTES
+from packdesk.record.line_faults import Fault, faults_of_content, faults_of_shape, unknown_kind
+from packdesk.record.line_form import Line, StampedLine
 from packdesk.record.rows import Link, ReadFact, Row, instant, microseconds
 from packdesk.session.envelope import stream_of
 from packdesk.session.fact import Fact, FactUnreadable, UnknownFact
-
-# RFC 3339; the pattern is for readers of the schema, few of which check the format.
-_TIME = r"^\d{4}-\d{2}-\d{2}[T ]\d{2}:\d{2}:\d{2}(\.\d+)?(Z|[+-]\d{2}:\d{2})$"
-
-Aware = Annotated[datetime, msgspec.Meta(tz=True, extra_json_schema={"pattern": _TIME})]
-_Chain = Annotated[str, msgspec.Meta(pattern=f"^[0-9a-f]{{{2 * CHAIN_BYTES}}}$")]
-_Positive = Annotated[int, msgspec.Meta(ge=1)]
-
-
-class Line(msgspec.Struct, kw_only=True, forbid_unknown_fields=True):
-    """One fact, as a session file writes it. Written by hand, `kind`, `at` and `data` suffice."""
-
-    kind: str
-    v: _Positive = 1
-    at: Aware
-    about_min: Annotated[float, msgspec.Meta(ge=0)] = 0.0
-    data: msgspec.Raw
-    who: str = ""
-    id: UUID | None = None
-    act: UUID | None = None
-    stream: UUID | None = None
-    recorded: Aware | None = None
-    steady_s: float | None = None
-    boot: str | None = None
-    station: UUID | None = None
-    n: _Positive | None = None
-    hlc: int | None = None
-    prev: _Chain | None = None
-    chain: _Chain | None = None
-
-
-class StampedLine(Line, kw_only=True, forbid_unknown_fields=True):
-    """A line that a book wrote: it has a chain value, so it must have all that was chained."""
-
-    id: UUID
-    act: UUID
-    stream: UUID
-    recorded: Aware
-    steady_s: float
-    boot: str
-    station: UUID
-    n: _Positive
-    hlc: int
-    chain: _Chain
-
-
-@dataclass(frozen=True, slots=True)
-class Fault:
-    """What is wrong with one line of a file."""
-
-    line: int
-    """Counted from 1, as an editor shows it; 0 for the file as a whole."""
-    sentence: str
-
-    def __str__(self) -> str:
-        return f"Line {self.line}: {self.sentence}" if self.line else self.sentence
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,13 +89,13 @@ def read_line(
             line = msgspec.json.decode(text, type=StampedLine)
         payload = _canonical(line.data)
     except (msgspec.DecodeError, UnicodeDecodeError) as fault:
-        return [Fault(number, said) for said in _faults_of_shape(text, fault, kinds)]
+        return [Fault(number, said) for said in faults_of_shape(text, fault, kinds)]
     try:
         fact = read_fact(line.kind, line.v, payload)
     except FactUnreadable as fault:
-        return [Fault(number, said) for said in _content_faults(line, payload, fault, kinds)]
+        return [Fault(number, said) for said in faults_of_content(line, payload, fault, kinds)]
     if isinstance(fact, UnknownFact) and not isinstance(line, StampedLine):
-        return [Fault(number, _unknown_kind(line.kind, line.v, kinds))]
+        return [Fault(number, unknown_kind(line.kind, line.v, kinds))]
     return _complete(number, line, payload, fact, session, made_up_id)
 
 
@@ -219,77 +161,3 @@ def _offset_min(at: datetime) -> int:
 def _canonical(data: msgspec.Raw) -> str:
     """The content in the form the book keeps, however the file spaces and orders it."""
     return msgspec.json.encode(msgspec.json.decode(data), order="sorted").decode()
-
-
-# --------------------------------------------------------------------------------------------
-# What is wrong, in words
-
-
-def _faults_of_shape(text: bytes, fault: Exception, kinds: dict[str, type[Fact]]) -> Iterator[str]:
-    try:
-        content = msgspec.json.decode(text)
-    except (msgspec.DecodeError, UnicodeDecodeError):
-        yield f"it is not JSON: {fault}."
-        return
-    if not isinstance(content, dict):
-        yield "it is not an object in braces."
-        return
-    by_hand = "chain" not in content
-    yield from _field_faults(content, Line if by_hand else StampedLine, "a fact's line")
-    kind = content.get("kind")
-    if by_hand and isinstance(kind, str) and kind not in kinds:
-        yield _unknown_kind(kind, 1, kinds)
-
-
-def _content_faults(
-    line: Line, payload: str, fault: Exception, kinds: dict[str, type[Fact]]
-) -> Iterator[str]:
-    content = msgspec.json.decode(payload)
-    known = kinds[line.kind]
-    if not isinstance(content, dict):
-        yield "data is not an object in braces."
-    elif known.v == line.v:
-        yield from list(_field_faults(content, known, known.kind)) or [f"{fault}."]
-    else:
-        yield f"{fault}."
-
-
-def _field_faults(
-    content: dict[str, Any], expected: type[msgspec.Struct], whose: str
-) -> Iterator[str]:
-    """Everything in which an object differs from what is expected, field by field."""
-    fields = {field.encode_name: field for field in msgspec.structs.fields(expected)}
-    for name in content:
-        if name not in fields:
-            yield f"{whose} has no {name}{nearest(name, fields)}."
-    for name, field in fields.items():
-        if name not in content:
-            if field.required:
-                yield f"{whose} needs {name}."
-        elif field.type is not msgspec.Raw:
-            try:
-                msgspec.convert(content[name], field.type)
-            except msgspec.ValidationError as wrong:
-                yield in_words(str(wrong), name)
-
-
-def _unknown_kind(kind: str, v: int, kinds: dict[str, type[Fact]]) -> str:
-    if kind in kinds:
-        return f"{kind} of version {v} is newer than this PackDesk knows ({kinds[kind].v})."
-    return f"there is no kind of fact called {kind}{nearest(kind, kinds)}."
-
-
-def nearest(word: str, known: Iterable[str]) -> str:
-    """A hint at the known word that was perhaps meant, or nothing."""
-    close = get_close_matches(word, list(known), n=1)
-    return f" (did you mean {close[0]}?)" if close else ""
-
-
-def in_words(message: str, name: str = "") -> str:
-    """A decoder's message as a sentence that begins with the place in the line."""
-    said, _, path = message.replace("`", "").partition(" - at $")
-    place = name + re.sub(r"^\.", "." if name else "", path)
-    if "datetime" in said and "got" not in said:
-        said = "this is no time with date and offset, such as 2026-11-25T09:16:00-05:00"
-    said = said[:1].lower() + said[1:]
-    return f"{place}: {said}." if place else f"{said}."

@@ -12,8 +12,8 @@ from typing import Any
 
 import msgspec
 
+from packdesk.record.line_form import Line, StampedLine
 from packdesk.record.session_file import Header
-from packdesk.record.session_line import Line, StampedLine
 from packdesk.session.facts import KINDS
 
 

@@ -82,7 +82,7 @@ def announce(identity: bytes) -> None:
 def open_book(folder: Path) -> Book:
     """The book of the harness, folding its log in often."""
     book = Book.open(book_path(folder), STATION)
-    book._connection().execute(f"PRAGMA wal_autocheckpoint={PAGES_UNTIL_FOLDED}")
+    book._hold.connection().execute(f"PRAGMA wal_autocheckpoint={PAGES_UNTIL_FOLDED}")
     return book
 
 

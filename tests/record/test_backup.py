@@ -12,16 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from packdesk.desk.ports import Trouble
-from packdesk.record.backup import (
-    Copy,
-    back_up,
-    check_copy,
-    copies_of,
-    newest_readable,
-    restore,
-    to_drop,
-)
+from packdesk.record.backup import back_up
 from packdesk.record.book import Book
+from packdesk.record.copies import Copy, check_copy, copies_of, newest_readable, to_drop
+from packdesk.record.restore import restore
 from packdesk.record.session_file import read_session_file
 from tests.record.drafts import OPENED, SESSION, STATION, draft, note
 
@@ -91,7 +85,7 @@ def test_an_unsound_book_replaces_no_copies(book: Book) -> None:
     """When the copy comes out damaged it is not kept, and the older copies stay as they were."""
     good = back_up(book, NOW - timedelta(days=9))
     book.append([draft(3)])
-    connection = book._connection()
+    connection = book._hold.connection()
     connection.execute("DROP TRIGGER events_no_update")
     connection.execute("UPDATE events SET who = 'nobody' WHERE station_seq = 1")
 
@@ -172,6 +166,17 @@ def test_a_copy_too_many_goes_with_its_text(book: Book) -> None:
         NOW - timedelta(days=10) + 9 * HOUR,
     ]
     assert len(list(book.backups.glob("*.jsonl.gz"))) == 2
+
+
+def test_what_a_copying_that_was_cut_off_left_is_tidied_away(book: Book) -> None:
+    """Half a copy of an earlier run is not believed, and goes with the next copy."""
+    book.backups.mkdir()
+    for ending in (".packdesk.part", ".packdesk.part-wal", ".jsonl.gz.part"):
+        (book.backups / f"record-2026-11-24T133000Z{ending}").write_bytes(b"half")
+
+    copy = back_up(book, NOW)
+
+    assert {file.name for file in book.backups.iterdir()} == {copy.path.name, copy.text.name}
 
 
 # --------------------------------------------------------------------------------------------

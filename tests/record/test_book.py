@@ -84,7 +84,7 @@ def test_commits_to_a_log_and_syncs_more_than_by_default(path: Path) -> None:
     """The open book syncs its write-ahead log at each commit and holds the file for itself."""
     with Book.open(path, STATION) as book:
         answers = [
-            book._connection().execute(f"PRAGMA {name}").fetchone()[0]
+            book._hold.connection().execute(f"PRAGMA {name}").fetchone()[0]
             for name in ("journal_mode", "synchronous", "locking_mode", "fullfsync")
         ]
 

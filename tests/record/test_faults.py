@@ -42,14 +42,14 @@ class SmallDisk:
     def limit(self, book: Book) -> None:
         """Have the open book meet the limit soon."""
         if not self._mounted:
-            book._connection().execute("PRAGMA max_page_count=60")
+            book._hold.connection().execute("PRAGMA max_page_count=60")
 
     def make_room(self, book: Book) -> None:
         """Lift the limit without closing the book."""
         if self._mounted:
             assert self._mount(self.path.parent, "remount,size=8m")
         else:
-            book._connection().execute("PRAGMA max_page_count=1000000")
+            book._hold.connection().execute("PRAGMA max_page_count=1000000")
 
     @staticmethod
     def _mount(folder: Path, options: str) -> bool:

@@ -103,7 +103,7 @@ def test_one_session_comes_over_without_the_rest(here: Book, there: Book) -> Non
             " ones."
         ),
     )
-    connection = here._connection()
+    connection = here._hold.connection()
     connection.execute("DROP TRIGGER events_no_update")
     connection.execute("UPDATE events SET who = 'nobody' WHERE station_seq = 4")
     assert here.verify().faults == ("Entry 4 of station 0193bbbb is not as it was recorded.",)
@@ -167,6 +167,8 @@ def test_a_number_used_twice_is_kept_aside(here: Book, tmp_path: Path) -> None:
     assert take_in(here, file, NOW) == Taken(added=0, known=1, forks=2)
     assert take_in(here, file, NOW).forks == 2
 
+    kept = [json.loads(line) for line in here.forks()]
+    assert [(line["n"], line["data"]["text"]) for line in kept] == [(2, "note 12"), (3, "note 13")]
     assert [entry.id for entry in everything(here)] == [identity(1), identity(2)]
     report = here.verify()
     assert report.sound

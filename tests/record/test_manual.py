@@ -10,8 +10,8 @@ from pathlib import Path
 import msgspec
 
 from packdesk.record.book import Book
+from packdesk.record.line_form import Line
 from packdesk.record.session_file import FORMAT, Header, read_session_text, write_session_file
-from packdesk.record.session_line import Line
 from packdesk.resources import shipped
 from tests.record.drafts import LOT, OPENED, OTHER_SESSION, SESSION, STATION, draft, note
 

@@ -317,6 +317,8 @@ def test_a_byte_order_mark_is_no_fault() -> None:
             f"Line 2: at: {NO_TIME}",
         ),
         (of_lines(line(about_min=-1)), "Line 2: about_min: expected float >= 0.0."),
+        (of_lines(line(hlc=2**62)), f"Line 2: hlc: expected int <= {2**61}."),
+        (of_lines(line(steady_s=1e300)), "Line 2: steady_s: expected float <= 1000000000000.0."),
         (of_lines(line(id="17")), "Line 2: id: invalid UUID."),
         (
             of_lines(line(knid="note_added")),
