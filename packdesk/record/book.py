@@ -259,7 +259,7 @@ class Book:
     # After the disk failed
 
     def _compare(self, connection: sqlite3.Connection) -> None:
-        """See where the entries end in the file just opened, and whether that is less than before."""
+        """See where the entries end in the file just opened; fewer than before is trouble."""
         before = self._tip.station_seq
         self._tip = self._read_tip(connection)
         if self._in_doubt:
