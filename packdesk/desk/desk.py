@@ -73,10 +73,11 @@ class Desk:
     def submit(self, command: Command, when: When | None = None) -> Answer:
         """Follow `command`, which happened at `when` (now, if not said), or say why not."""
         now = self.now()
+        when = when or When(now.utc)
         if isinstance(command, OpenSession):
-            return self._open(command, now)
+            return self._open(command, when, now)
         session_id = self.session_id if self.session_id is not None else BOOK_STREAM
-        case = Case(self.state, self.entries, session_id, when or When(now.utc), now)
+        case = Case(self.state, self.entries, session_id, when, now)
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision
@@ -93,21 +94,22 @@ class Desk:
         """Note every clock that fell due and has not rung; answer their identities, worst first.
 
         The ringing is on record before any sound starts, so that a crash cannot make it ring
-        for ever.
+        for ever. Raises `ports.Trouble` as `submit` does; the clocks then ring the next time.
         """
         if self.state.session is None or self.state.newer_kinds:
             return ()
         rung = []
         for clock, stands in to_ring(self.state.session, self.now()):
             late_s = round(-stands.remaining_s, 1)
-            command = RingAlarm(clock.clock, stands.due_at, late_s)
+            command = RingAlarm(clock.clock, clock.due_at, late_s)
             if isinstance(self.submit(command), Kept):
                 rung.append(clock.clock)
         return tuple(rung)
 
-    def _open(self, command: OpenSession, now: Reading) -> Answer:
+    def _open(self, command: OpenSession, when: When, now: Reading) -> Answer:
+        book = self._record.entries({BOOK_STREAM})
         session_id = uuid7(now.utc)
-        case = Case(State(self.state.book), (), session_id, When(now.utc), now)
+        case = Case(fold(book), book, session_id, when, now)
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision

@@ -27,6 +27,11 @@ class Case:
         """The open session, if one is open."""
         return self.state.session
 
+    @property
+    def noted_in(self) -> UUID | None:
+        """The session that a fact of the book is noted in; None while none is open."""
+        return self.session_id if self.state.session is not None else None
+
 
 @dataclass(frozen=True, slots=True)
 class Refusal:

@@ -15,6 +15,9 @@ from packdesk.session.figures import Span
 from packdesk.session.state import Load, Pouch, Round, SessionState
 from packdesk.session.terms import OpenLimit
 
+RING_AGAIN_AFTER = timedelta(minutes=1)
+"""A due time that moved on by no more than this has rung already."""
+
 SEAL_CHECK_AFTER = (timedelta(hours=24), timedelta(days=7), timedelta(days=182))
 """First, second and every later look at the seams (common practice, no source)."""
 
@@ -36,7 +39,8 @@ AT_LEAST = frozenset({ClockKind.COLD, ClockKind.THAW, ClockKind.SEAL_CHECK})
 class Clock:
     """One running clock: `span` is its uncertain due instant, `limit` which limit it stands for.
 
-    `subject` is a load's letter, a round's or a pouch's number; `count` how many things wait.
+    `clock` names it for good: an alarm belongs to it. `subject` is a load's letter, a round's or
+    a pouch's number; `count` how many things wait.
     """
 
     clock: str
@@ -54,13 +58,19 @@ class Clock:
         """Whether the clock means "at least" rather than "no longer than"."""
         return self.kind in AT_LEAST
 
+    @property
+    def due_at(self) -> datetime:
+        """When it is due, by the wall clock as it stood at the start."""
+        return self.started.utc + timedelta(seconds=self.runs_s)
+
 
 @dataclass(frozen=True, slots=True)
 class Standing:
     """How a clock stands at a reading; `due_at` is the wall clock's time of day it is due.
 
-    `certain` is False after a restart of the machine or when its clocks disagree; the figure
-    is then the safe one. `wall_moved_s` tells by how much the wall clock was set meanwhile.
+    `certain` is False after a restart of the machine or when its clocks disagree
+    (`contradicted`); the figure is then the safe one. `wall_moved_s` tells by how much the wall
+    clock was set meanwhile.
     """
 
     passed_s: float
@@ -69,12 +79,15 @@ class Standing:
     due: bool
     certain: bool
     wall_moved_s: float
+    contradicted: bool = False
 
 
 def standing(clock: Clock, now: Reading) -> Standing:
     """Say how `clock` stands at `now`, on the safe side of its kind where clocks disagree."""
     elapsed = elapsed_s(clock.started, now)
     passed_s = elapsed.least_s if clock.at_least else elapsed.most_s
+    if elapsed.contradicted and elapsed.most_s <= 0.0 and not clock.at_least:
+        passed_s = max(passed_s, clock.runs_s)  # nobody knows how long it was: take it as due
     remaining_s = clock.runs_s - passed_s
     return Standing(
         passed_s=passed_s,
@@ -83,20 +96,21 @@ def standing(clock: Clock, now: Reading) -> Standing:
         due=remaining_s <= 0.0,
         certain=elapsed.certain,
         wall_moved_s=elapsed.wall_moved_s,
+        contradicted=elapsed.contradicted,
     )
 
 
 def running(session: SessionState) -> tuple[Clock, ...]:
-    """List every clock that runs in `session`, in no particular order."""
-    clocks: list[Clock] = []
-    for load in session.loads.values():
-        clocks.extend(_of_load(load))
-    for round_ in session.rounds.values():
-        if round_.left:
-            clocks.append(_of_packet(round_))
-    clocks.extend(_of_waiting(session))
-    clocks.extend(_of_seal_checks(session))
-    return tuple(clocks)
+    """List every clock that runs in `session`, in no particular order.
+
+    In a closed session only the looks at the seams go on.
+    """
+    checks = _of_seal_checks(session)
+    if session.closed_at is not None:
+        return tuple(checks)
+    loads = [clock for load in session.loads.values() for clock in _of_load(load)]
+    packets = [clock for round_ in session.rounds.values() for clock in _of_round(session, round_)]
+    return (*loads, *packets, *_of_waiting(session), *checks)
 
 
 def _until(started: Reading, due_at: datetime) -> float:
@@ -125,38 +139,52 @@ def _of_load(load: Load) -> list[Clock]:
     ]
 
 
-def _of_packet(round_: Round) -> Clock:
-    return Clock(
-        clock=f"{ClockKind.PACKET}:{round_.round}",
-        kind=ClockKind.PACKET,
-        subject=str(round_.round),
-        name=round_.source,
-        started=round_.started,
-        runs_s=round_.limit_min * 60.0,
-        limit=round_.limit,
-        count=round_.left,
-    )
+def _of_round(session: SessionState, round_: Round) -> list[Clock]:
+    """Runs while absorbers of the round lie open, or in pouches that stand open."""
+    exposed = [
+        pouch
+        for pouch in session.working_pouches()
+        if not pouch.closed and any(placed.round == round_.round for placed in pouch.placed)
+    ]
+    if not round_.left and not exposed:
+        return []
+    return [
+        Clock(
+            clock=f"{ClockKind.PACKET}:{round_.round}",
+            kind=ClockKind.PACKET,
+            subject=str(round_.round),
+            name=round_.source,
+            started=round_.started,
+            runs_s=round_.limit_min * 60.0,
+            limit=round_.limit,
+            count=round_.left or len(exposed),
+        )
+    ]
 
 
 def _of_waiting(session: SessionState) -> list[Clock]:
-    """One clock for all pouches that wait for the iron: the longest-waiting one's."""
-    waiting: list[tuple[Pouch, Reading]] = [
-        (pouch, pouch.shut)
+    """One clock for all pouches that wait for the iron: the one's that is due first.
+
+    It is one and the same clock whichever pouch that is, so that the alarm of many pouches shut
+    together rings once, not anew at every seam.
+    """
+    waiting = [
+        (pouch, since)
         for pouch in session.working_pouches()
-        if pouch.shut is not None and not pouch.gas_tight
+        if (since := pouch.shut or pouch.sealed) is not None and not pouch.gas_tight
     ]
     if not waiting:
         return []
-    pouch, shut = min(
+    pouch, since = min(
         waiting, key=lambda each: each[1].utc + timedelta(minutes=each[0].seal_within_min)
     )
     return [
         Clock(
-            clock=f"{ClockKind.PRESSED_SHUT}:{pouch.number}",
+            clock=ClockKind.PRESSED_SHUT,
             kind=ClockKind.PRESSED_SHUT,
             subject=str(pouch.number),
             name=str(pouch.number),
-            started=shut,
+            started=since,
             runs_s=pouch.seal_within_min * 60.0,
             count=len(waiting),
         )
@@ -201,12 +229,19 @@ def to_ring(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing]
     found = []
     for clock in running(session):
         stands = standing(clock, now)
-        if stands.due and not _rang(session, clock, stands):
+        if stands.due and not _rang(session, clock):
             found.append((clock, stands))
     return tuple(sorted(found, key=lambda each: each[1].remaining_s))
 
 
-def _rang(session: SessionState, clock: Clock, stands: Standing) -> bool:
-    """Whether it rang for this due instant; a due time that moved on by a minute is a new one."""
+def _rang(session: SessionState, clock: Clock) -> bool:
+    """Whether its alarm has rung since it fell due.
+
+    Held against the due instant of its own making, which no later setting of the wall clock
+    moves; a due time that moved on beyond the ringing is a new one.
+    """
     alarm = session.alarms.get(clock.clock)
-    return alarm is not None and stands.due_at <= alarm.due_at + timedelta(minutes=1)
+    if alarm is None:
+        return False
+    rang_at = alarm.due_at + timedelta(seconds=max(0.0, alarm.late_s))
+    return clock.due_at <= rang_at + RING_AGAIN_AFTER

@@ -6,7 +6,6 @@ the same admission rules that reading the record uses, one after the other.
 
 from __future__ import annotations
 
-from datetime import timedelta
 from functools import singledispatch
 from uuid import UUID
 
@@ -19,9 +18,6 @@ from packdesk.session.envelope import Entry, stream_of
 from packdesk.session.fact import Fact
 from packdesk.session.state import SessionState, State
 
-FUTURE_ALLOWANCE = timedelta(minutes=2)
-"""A kitchen clock may run this far ahead of the computer's."""
-
 _NOBODY = UUID(int=0)
 
 
@@ -33,14 +29,25 @@ def decide(case: Case, command: c.Command) -> Decision:
             f"A newer PackDesk wrote into this session ({kinds}). It can be read here; "
             "install the newer PackDesk to go on."
         )
-    if case.when.at > case.now.utc + FUTURE_ALLOWANCE:
+    if case.when.at > case.now.utc:
         return Refusal("That time is still to come. Enter it when it has happened.")
     try:
         found = facts_of(command, case)
         _admit(case, found)
     except Refused as refused:
         return refused.refusal
+    except ValueError as fault:
+        return _beyond_physics(fault)
     return found
+
+
+def _beyond_physics(fault: ValueError) -> Refusal:
+    """Refuse a figure that no formula is good for; raise again what is a fault of the program."""
+    from packdesk.physics.ranges import OutOfRange  # loads numpy, as the formula did
+
+    if not isinstance(fault, OutOfRange):
+        raise fault
+    return Refusal(f"{fault}. Enter a figure that lies there.")
 
 
 @singledispatch

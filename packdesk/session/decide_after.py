@@ -7,6 +7,7 @@ from packdesk.session import facts as f
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
+from packdesk.session.net_mass import net_mass_g
 from packdesk.session.tally import tally
 from packdesk.session.terms import PouchStage
 
@@ -21,7 +22,7 @@ def _(command: c.NoteLabelsPrinted, case: Case) -> tuple[Fact, ...]:
             first_cell=command.first_cell,
             reprint=command.reprint,
         ),
-        f.StockSheetUsed(stock=command.stock, cells=command.cells_used),
+        f.StockSheetUsed(stock=command.stock, cells=command.cells_used, session=case.noted_in),
     )
 
 
@@ -41,7 +42,7 @@ def _(command: c.LidPail, case: Case) -> tuple[Fact, ...]:
     for number in pail.pouches if pail is not None else ():
         pouch = session.pouches[number]
         line = session.plan.line(pouch.line) if session.plan is not None else None
-        net_g += pouch.net_mass_g or (line.fill_mass_g if line is not None else 0.0)
+        net_g += net_mass_g(session, line, pouch) if line is not None else 0.0
     return (f.PailLidded(pail=command.pail, net_mass_g=round(net_g, 1)),)
 
 

@@ -27,7 +27,7 @@ def _(command: c.ReceiveLot, case: Case) -> tuple[Fact, ...]:
             supplier_lot=command.supplier_lot.strip(),
             verdict=command.verdict,
             seen=command.seen.strip(),
-            session=case.session_id,
+            session=case.noted_in,
         ),
     )
 

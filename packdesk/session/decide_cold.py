@@ -10,6 +10,7 @@ import string
 
 from packdesk.session import commands as c
 from packdesk.session import facts as f
+from packdesk.session.admit.cold import no_such_load
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
@@ -27,9 +28,10 @@ def next_letter(session: SessionState) -> str:
 
 
 def _load(case: Case, letter: str) -> Load:
-    load = the_session(case).loads.get(letter)
+    session = the_session(case)
+    load = session.loads.get(letter)
     if load is None:
-        raise Refused(f"There is no load {letter}.")
+        raise Refused(no_such_load(session, letter))
     return load
 
 

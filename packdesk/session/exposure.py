@@ -13,6 +13,9 @@ from packdesk.physics.uptake import PUBLISHED_UPTAKE
 from packdesk.session.state import Plan, Round
 from packdesk.session.terms import OpenLimit
 
+LONGEST_MIN = 100_000.0
+"""Ten weeks: absorbers forgotten for longer have nothing left that could be reckoned with."""
+
 
 def open_limit(
     plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float
@@ -47,7 +50,8 @@ def open_limit(
 
 def capacity_left(round_: Round, at: datetime) -> tuple[float, float]:
     """What one absorber of the round has left at `at` (cc of oxygen): low, likely."""
-    minutes = max(0.0, (at - round_.started.utc).total_seconds() / 60.0)
+    minutes = (at - round_.started.utc).total_seconds() / 60.0
+    minutes = min(max(0.0, minutes), LONGEST_MIN)
     low = absorber.capacity_after_open_cc(
         round_.capacity_low_cc, minutes, round_.room_c, uptake_25_per_h=PUBLISHED_UPTAKE.high
     )

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 from typing import Any, ClassVar
+from uuid import UUID
 
 import msgspec
 
@@ -37,7 +38,12 @@ class Fact(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True
 
 
 class BookFact(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A fact that outlives the session in which it was noted."""
+    """A fact that outlives the session in which it was noted.
+
+    `session` is that session, None if none was open: Undo in another one leaves the fact alone.
+    """
+
+    session: UUID | None = None
 
     @property
     def home(self) -> Home:

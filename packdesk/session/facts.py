@@ -35,10 +35,7 @@ class SessionOpened(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
 
 
 class LotReceived(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """One purchase of one food was looked at: accepted, quarantined or refused.
-
-    `session` is the one it was bought for, so that Undo in another leaves it alone.
-    """
+    """One purchase of one food was looked at: accepted, quarantined or refused."""
 
     kind: ClassVar[str] = "lot_received"
     lot: str
@@ -48,7 +45,6 @@ class LotReceived(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     supplier_lot: str
     verdict: LotVerdict
     seen: str = ""
-    session: UUID | None = None
 
 
 class PlanAgreed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -176,6 +172,14 @@ class PacketOpened(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     condition: PacketCondition
 
 
+class RemainderTaken(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Absorbers that had been shut up were taken out of their jar for a round of `session`."""
+
+    kind: ClassVar[str] = "remainder_taken"
+    session: UUID
+    remainder: str
+
+
 class RoundStarted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A round began with an opened packet or a remainder.
 
@@ -238,12 +242,16 @@ class RemainderShut(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=T
 
 
 class PouchesSealed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A seam was made by heat. `gap_left`: not yet closed all along, for drawing off air."""
+    """A seam was made by heat. `gap_left`: not yet closed all along, for drawing off air.
+
+    A gap is to be closed within `close_within_min` minutes; 0 where none was left.
+    """
 
     kind: ClassVar[str] = "pouches_sealed"
     pouches: tuple[int, ...]
     seams: int
     gap_left: bool
+    close_within_min: float = 0.0
 
 
 class AirDrawnOff(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -294,7 +302,7 @@ class PailLidded(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class SealChecked(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Seams were checked: how the pouches felt."""
+    """Seams were checked: how the pouches felt. A swollen one is thereby set aside for good."""
 
     kind: ClassVar[str] = "seal_checked"
     session: UUID
@@ -339,7 +347,10 @@ class CountTaken(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class AlarmRang(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A clock fell due and its alarm was started, `late_s` seconds after it was due."""
+    """A clock fell due and its alarm was started, `late_s` seconds after it was due.
+
+    `due_at` is told by the wall clock as it stood when the clock was started.
+    """
 
     kind: ClassVar[str] = "alarm_rang"
     by_person: ClassVar[bool] = False
@@ -364,13 +375,18 @@ class NoteAdded(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class FactVoided(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Earlier facts of the same stream do not count. `mistap`: taken back by Undo."""
+    """Earlier facts of the same stream do not count. `mistap`: taken back by Undo.
+
+    The entry that was meant comes first among the `targets` of its act; `session` as in a
+    `BookFact`.
+    """
 
     kind: ClassVar[str] = "fact_voided"
     of: Home
     targets: tuple[UUID, ...]
     reason: str
     mistap: bool
+    session: UUID | None = None
 
     @property
     def home(self) -> Home:

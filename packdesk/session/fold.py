@@ -21,7 +21,7 @@ from packdesk.session.state import State
 def fold(entries: Iterable[Entry]) -> State:
     """Work out the state from entries of the book and of one session, in recorded order."""
     listed = tuple(entries)
-    return _fold(listed, voided(listed))
+    return _fold(listed, uncounted(listed))
 
 
 def advance(state: State, entries: Iterable[Entry]) -> State:
@@ -43,16 +43,27 @@ def voided(entries: Sequence[Entry]) -> Mapping[UUID, Entry]:
     return found
 
 
+def uncounted(entries: Sequence[Entry], targets: Collection[UUID] = ()) -> set[UUID]:
+    """Find the entries that would not count if `targets` were voided now.
+
+    Where a target is itself a voiding, what it had voided counts again.
+    """
+    gone = set(targets)
+    for entry in reversed(entries):
+        if isinstance(entry.fact, FactVoided) and entry.id not in gone:
+            gone.update(entry.fact.targets)
+    return gone
+
+
 def resting_on(entries: Sequence[Entry], targets: Collection[UUID]) -> tuple[UUID, ...]:
     """Find what would no longer fit if `targets` did not count: the facts that rest on them.
 
     Works by folding once without them; what had been admitted and now is not rests on them,
     directly or through another. In recorded order, the targets themselves not included.
     """
-    gone = voided(entries)
-    before = set(_fold(entries, gone).disputed)
-    after = _fold(entries, {**gone, **dict.fromkeys(targets)}).disputed
-    return tuple(entry for entry in after if entry not in before and entry not in targets)
+    before = set(_fold(entries, uncounted(entries)).disputed)
+    after = _fold(entries, uncounted(entries, targets)).disputed
+    return tuple(entry for entry in after if entry not in before)
 
 
 def _fold(entries: Sequence[Entry], gone: Collection[UUID]) -> State:

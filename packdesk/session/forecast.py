@@ -36,15 +36,18 @@ class CoreBand:
 def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float) -> ColdForecast:
     """When the core reaches `treat_c` and has been held there `hold_h` hours, freezer as it is."""
     members = _members(story)
-    hours = _hours(LOOK_AHEAD_H + hold_h)
+    until_h = max(0.0, story.hour(at)) + LOOK_AHEAD_H + hold_h
+    hours = _hours(until_h)
     core = _core(members, story, hours)
     now = core[:, [0]] if at <= story.frozen_at else _core(members, story, _hour(story, at))
     return ColdForecast(
         treat_c=treat_c,
         hold_h=hold_h,
-        cold_from=_span(story, members.first_time_h(hours, core, at_or_below=treat_c)),
+        cold_from=_span(story, members.first_time_h(hours, core, at_or_below=treat_c), until_h),
         hold_done=_span(
-            story, members.first_time_h(hours, core, at_or_below=treat_c, held_h=hold_h)
+            story,
+            members.first_time_h(hours, core, at_or_below=treat_c, held_h=hold_h),
+            until_h,
         ),
         core_now_c=_tenth(members.quantiles(now, (0.5,))[0, 0]),
         effective_members=_tenth(members.effective_members),
@@ -76,7 +79,13 @@ def thaw_forecast(
     limit = lid_on.lid_limit(room_c, dew_c)
     out_h = max(0.0, story.hour(taken_out_at))
     band = lid_on.lid_on_h(
-        _members(story), story.figures.start_temp_c, _surroundings(story), out_h, limit
+        _members(story),
+        story.figures.start_temp_c,
+        _surroundings(story),
+        out_h,
+        limit,
+        look_ahead_h=LOOK_AHEAD_H,
+        step_h=STEP_H,
     )
     after_take_out = heat.Band(*(out_h + h for h in (band.early_h, band.likely_h, band.late_h)))
     return ThawForecast(
@@ -85,7 +94,7 @@ def thaw_forecast(
         room_relative_humidity=relative_humidity,
         dew_point_c=None if dew_c is None else _tenth(dew_c),
         open_above_c=_tenth(limit.open_above_c),
-        lid_off=_span(story, after_take_out),
+        lid_off=_span(story, after_take_out, out_h + LOOK_AHEAD_H),
         dry=limit.dry,
     )
 
@@ -163,14 +172,14 @@ def _hour(story: LoadStory, at: datetime) -> Floats:
     return np.array([story.hour(at)])
 
 
-def _span(story: LoadStory, band: heat.Band) -> Span | None:
+def _span(story: LoadStory, band: heat.Band, until_h: float) -> Span | None:
+    """The band as instants; an end beyond what was looked at is put there, not left out."""
     if not math.isfinite(band.likely_h):
         return None
-    late_h = band.late_h if math.isfinite(band.late_h) else band.likely_h
     return Span(
         early=story.instant(band.early_h),
         likely=story.instant(band.likely_h),
-        late=story.instant(late_h),
+        late=story.instant(min(band.late_h, until_h)),
     )
 
 

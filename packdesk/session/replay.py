@@ -6,20 +6,29 @@ rehearsal shows whether today's program comes to the same record.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from functools import singledispatch
+from uuid import UUID
 
 from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.fact import Fact
 
 
-def command_of(act: Sequence[Fact]) -> c.Command | None:
-    """Find the command behind the facts of one act; None for what the program does by itself."""
+def command_of(act: Sequence[Fact], ids: Mapping[UUID, UUID] | None = None) -> c.Command | None:
+    """Find the command behind the facts of one act; None for what the program does by itself.
+
+    `ids` leads from the recorded identities to those the rehearsal gave, for voidings.
+    """
     first = act[0]
     if not first.by_person:
         return None
-    return _command(first, act)
+    command = _command(first, act)
+    if isinstance(command, c.VoidFact) and ids is not None:
+        new = [ids.get(target, target) for target in (command.target, *command.along)]
+        command = replace(command, target=new[0], along=tuple(new[1:]))
+    return command
 
 
 @singledispatch
@@ -102,13 +111,17 @@ def _(first: f.ReadyChecked, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.PacketOpened, act: Sequence[Fact]) -> c.Command:
-    room_c = next((fact.room_c for fact in act if isinstance(fact, f.RoundStarted)), 21.0)
-    return c.OpenPacket(first.absorber, first.rating_cc, first.count, first.condition, room_c)
+    return c.OpenPacket(first.absorber, first.rating_cc, first.count, first.condition, _room_c(act))
+
+
+def _room_c(act: Sequence[Fact]) -> float:
+    """The room's temperature in which the round of an act was started."""
+    return next(fact.room_c for fact in act if isinstance(fact, f.RoundStarted))
 
 
 @_command.register
-def _(first: f.RoundStarted, act: Sequence[Fact]) -> c.Command:
-    return c.TakeRemainder(first.source, first.room_c)
+def _(first: f.RemainderTaken, act: Sequence[Fact]) -> c.Command:
+    return c.TakeRemainder(first.remainder, _room_c(act))
 
 
 @_command.register

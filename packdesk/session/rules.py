@@ -5,6 +5,7 @@ from packdesk.session import (
     decide_before,
     decide_cold,
     decide_packing,
+    decide_rounds,
     decide_voiding,
 )
 from packdesk.session.decide import decide
@@ -15,5 +16,6 @@ __all__ = [
     "decide_before",
     "decide_cold",
     "decide_packing",
+    "decide_rounds",
     "decide_voiding",
 ]

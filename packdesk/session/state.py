@@ -24,6 +24,9 @@ from packdesk.session.terms import (
     SealVerdict,
 )
 
+MOST_SEAMS = 2
+"""Two seams close a pouch: the second stands in when the first leaks."""
+
 
 def _none() -> Mapping[Any, Any]:
     return MappingProxyType({})
@@ -66,18 +69,11 @@ class Remainder:
     absorber: str
     rating_cc: int
     count: int
+    shut_at: datetime
     oldest_opening: datetime
     capacity_low_cc: float
     capacity_likely_cc: float
     taken: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class SealCheck:
-    """One look at the seams of a pouch."""
-
-    at: datetime
-    verdict: SealVerdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +84,6 @@ class BookState:
     packets: Mapping[str, Packet] = field(default_factory=_none)
     remainders: Mapping[str, Remainder] = field(default_factory=_none)
     sheets: Mapping[str, int] = field(default_factory=_none)
-    checks: Mapping[tuple[UUID, int], tuple[SealCheck, ...]] = field(default_factory=_none)
 
 
 # What belongs to one session ----------------------------------------------------------------------
@@ -163,8 +158,20 @@ class Placed:
 
 
 @dataclass(frozen=True, slots=True)
+class SealCheck:
+    """One look at the seams of a pouch."""
+
+    at: datetime
+    verdict: SealVerdict
+
+
+@dataclass(frozen=True, slots=True)
 class Pouch:
-    """One pouch on its way from filled to checked."""
+    """One pouch on its way from filled to checked.
+
+    `sealed` is when its newest seam was begun that still had to close it. `spent` and
+    `earlier_checks` are what was in it, and how it felt, before it was opened again.
+    """
 
     number: int
     line: int
@@ -182,6 +189,18 @@ class Pouch:
     checks: tuple[SealCheck, ...] = ()
     aside: str = ""
     emptied: bool = False
+    spent: tuple[Placed, ...] = ()
+    earlier_checks: tuple[SealCheck, ...] = ()
+
+    @property
+    def closed(self) -> bool:
+        """Neither open to the hand nor to an absorber: pressed shut, or seamed but for a gap."""
+        return self.shut is not None or self.sealed is not None
+
+    @property
+    def swollen(self) -> bool:
+        """Whether the last look found it swollen: never to be opened, never to be eaten."""
+        return bool(self.checks) and self.checks[-1].verdict is SealVerdict.SWOLLEN
 
     @property
     def gas_tight(self) -> bool:
@@ -199,7 +218,7 @@ class Pouch:
             return PouchStage.STOWED
         if self.gas_tight:
             return PouchStage.SEALED
-        if self.shut is not None:
+        if self.closed:
             return PouchStage.PRESSED_SHUT
         if self.placed:
             return PouchStage.ABSORBERS_IN
@@ -208,7 +227,10 @@ class Pouch:
 
 @dataclass(frozen=True, slots=True)
 class Round:
-    """From opening a packet, or taking a remainder, until its last absorber is shut in."""
+    """From opening a packet, or taking a remainder, until its last absorber is shut in.
+
+    `last_at` is when absorbers of it last went into a pouch; its start, if none has yet.
+    """
 
     round: int
     source: str
@@ -220,6 +242,7 @@ class Round:
     limit_min: float
     room_c: float
     started: Reading
+    last_at: datetime
     placed: int = 0
     shut_up: bool = False
 
@@ -240,7 +263,7 @@ class Pail:
 
 @dataclass(frozen=True, slots=True)
 class Alarm:
-    """A clock that has rung: for which instant, and whether its sound was stopped."""
+    """A clock that has rung: for which instant, how late, and whether its sound was stopped."""
 
     clock: str
     due_at: datetime

@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.state import SessionState
+from packdesk.session.terms import PouchStage
 
 
 @dataclass(frozen=True, slots=True)
 class LineTally:
     """Pouches of one plan line that have come at least as far as each word says.
 
-    `aside` are set aside and counted in no other; `planned` is the plan's number.
+    `aside` are set aside and counted in no other; `planned` is the plan's number. `at_stage`
+    counts every pouch once, at the stage it has come to.
     """
 
     line: AgreedLine
@@ -25,6 +29,7 @@ class LineTally:
     stowed: int
     checked: int
     aside: int
+    at_stage: Mapping[PouchStage, int]
 
     @property
     def to_fill(self) -> int:
@@ -51,10 +56,11 @@ def _tally(session: SessionState, line: AgreedLine) -> LineTally:
         planned=line.count,
         filled=len(pouches),
         with_absorbers=sum(bool(p.placed) for p in pouches),
-        shut=sum(p.shut is not None or p.sealed is not None for p in pouches),
+        shut=sum(p.closed for p in pouches),
         sealed=sum(p.gas_tight for p in pouches),
         labelled=sum(p.labelled for p in pouches),
         stowed=sum(bool(p.pail) for p in pouches),
         checked=sum(bool(p.checks) for p in pouches),
         aside=sum(bool(p.aside) and p.line == line.line for p in session.pouches.values()),
+        at_stage=Counter(p.stage for p in session.pouches.values() if p.line == line.line),
     )

@@ -1,0 +1,48 @@
+"""Which entries about filling fit."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from math import isfinite
+
+from packdesk.session import facts as f
+from packdesk.session.admit.pouches import each, must_be_open
+from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.numbers import listed
+from packdesk.session.state import SessionState, State
+
+
+@rule.register
+def _(fact: f.PouchesFilled, state: State, at: datetime) -> str:
+    session = the_session(state)
+    line = session.plan.line(fact.line) if session.plan is not None else None
+    if line is None:
+        return "Agree a plan with this food first."
+    if not fact.pouches or len(set(fact.pouches)) != len(fact.pouches):
+        return "Say how many pouches were filled."
+    taken = [number for number in fact.pouches if number in session.pouches]
+    if taken:
+        return f"{listed(taken)} already filled. Undo first, if that was wrong."
+    if len(session.working_pouches(fact.line)) + len(fact.pouches) > line.count:
+        return f"That is more than the {line.count} pouches planned. Plan more first."
+    if fact.net_mass_g is not None and not (fact.net_mass_g > 0 and isfinite(fact.net_mass_g)):
+        return "A filled pouch needs a mass above zero."
+    return _ready(session, line.lot, at)
+
+
+def _ready(session: SessionState, lot: str, at: datetime) -> str:
+    """Object to a lot that is neither open nor excused from the cold."""
+    if lot in session.bypassed:
+        return ""
+    loads = [load for load in session.loads.values() if load.lot == lot]
+    opened = [load.uncovered.utc for load in loads if load.uncovered is not None]
+    if not opened:
+        return (
+            f"Lot {lot} is not ready: uncover one of its loads first, or note why it needs no cold."
+        )
+    return not_before(at, min(opened), f"a load of lot {lot} was uncovered")
+
+
+@rule.register
+def _(fact: f.ReadyChecked, state: State, at: datetime) -> str:
+    return each(state, fact.pouches, must_be_open)

@@ -1,0 +1,89 @@
+"""Which entries about packets, rounds and absorbers fit."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from packdesk.session import facts as f
+from packdesk.session.admit.pouches import (
+    after_filling,
+    each,
+    must_be_open,
+    must_have_absorbers,
+)
+from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.state import Round, State
+
+
+@rule.register
+def _(fact: f.PacketOpened, state: State, at: datetime) -> str:
+    if fact.packet in state.book.packets:
+        return f"Packet {fact.packet} was opened already. Give this one the next number."
+    if fact.count < 1 or fact.rating_cc < 1:
+        return "A packet holds at least one absorber, rated 1 cc or more."
+    return ""
+
+
+@rule.register
+def _(fact: f.RemainderTaken, state: State, at: datetime) -> str:
+    remainder = state.book.remainders.get(fact.remainder)
+    if remainder is None:
+        return f"There is no remainder {fact.remainder}. Open a packet."
+    if remainder.taken:
+        return f"Remainder {fact.remainder} was taken already. Open a packet."
+    return not_before(at, remainder.shut_at, f"remainder {fact.remainder} was shut up")
+
+
+@rule.register
+def _(fact: f.RoundStarted, state: State, at: datetime) -> str:
+    session, book = the_session(state), state.book
+    if fact.round in session.rounds:
+        return f"Round {fact.round} is started already. Take the next number."
+    if fact.source not in book.packets and fact.source not in book.remainders:
+        return f"There is no packet or remainder {fact.source}. Open a packet first."
+    if any(round_.source == fact.source for round_ in session.rounds.values()):
+        return f"{fact.source} has its round already. Open another packet."
+    if any(r.left and r.rating_cc == fact.rating_cc for r in session.rounds.values()):
+        return "Absorbers of this rating lie open. Use them up or shut them up first."
+    return "" if fact.count > 0 else "A round needs at least one absorber."
+
+
+@rule.register
+def _(fact: f.AbsorbersPlaced, state: State, at: datetime) -> str:
+    round_ = the_session(state).rounds.get(fact.round)
+    if round_ is None:
+        return "No packet is open. Open one first."
+    if fact.each < 1:
+        return "Say how many absorbers went into each pouch."
+    if fact.each * len(fact.pouches) > round_.left:
+        return _too_few(round_, fact.each)
+    if fact.last_at < fact.first_at:
+        return "The last absorber cannot go in before the first. Check the times."
+    return not_before(fact.first_at, round_.started.utc, "the absorbers were opened") or each(
+        state, fact.pouches, must_be_open, after_filling(at)
+    )
+
+
+def _too_few(round_: Round, per_pouch: int) -> str:
+    enough = round_.left // per_pouch
+    cure = f"enough for {enough}. Enter fewer." if enough else "too few. Open another packet."
+    return f"Round {round_.round} has {round_.left} absorbers left, {cure}"
+
+
+@rule.register
+def _(fact: f.PouchesShut, state: State, at: datetime) -> str:
+    return each(state, fact.pouches, must_be_open, must_have_absorbers, after_filling(at))
+
+
+@rule.register
+def _(fact: f.RemainderShut, state: State, at: datetime) -> str:
+    if fact.count and fact.remainder in state.book.remainders:
+        return f"Remainder {fact.remainder} is in the book already. Take the next number."
+    if state.session is None or fact.session != state.session.session:
+        return ""
+    round_ = state.session.rounds.get(fact.round)
+    if round_ is None or not round_.left:
+        return "No absorbers lie open. There is nothing to shut up."
+    if not 0 <= fact.count <= round_.left:
+        return f"At most {round_.left} absorbers can be left of round {round_.round}."
+    return not_before(at, round_.last_at, "the last absorber went into a pouch")

@@ -1,0 +1,123 @@
+"""What labels, pails, seal checks and the closing change, and what may come at any time."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from packdesk.session import facts as f
+from packdesk.session.apply.change import (
+    applied,
+    each_pouch,
+    in_book,
+    in_session,
+    the_session,
+    with_key,
+)
+from packdesk.session.envelope import Entry
+from packdesk.session.state import Alarm, Count, Pail, Pouch, SealCheck, State
+from packdesk.session.terms import SealVerdict
+
+
+@applied.register
+def _(fact: f.LabelsPrinted, state: State, entry: Entry) -> State:
+    return each_pouch(state, fact.pouches, lambda p: replace(p, labelled=True))
+
+
+@applied.register
+def _(fact: f.StockSheetUsed, state: State, entry: Entry) -> State:
+    return in_book(state, sheets=with_key(state.book.sheets, fact.stock, fact.cells))
+
+
+@applied.register
+def _(fact: f.PouchesStowed, state: State, entry: Entry) -> State:
+    pails = the_session(state).pails
+    pail = pails.get(fact.pail, Pail(fact.pail, ()))
+    fuller = replace(pail, pouches=(*pail.pouches, *fact.pouches))
+    state = in_session(state, pails=with_key(pails, fact.pail, fuller))
+    return each_pouch(state, fact.pouches, lambda p: replace(p, pail=fact.pail))
+
+
+@applied.register
+def _(fact: f.PailLidded, state: State, entry: Entry) -> State:
+    pails = the_session(state).pails
+    lidded = replace(pails[fact.pail], lidded=True)
+    return in_session(state, pails=with_key(pails, fact.pail, lidded))
+
+
+@applied.register
+def _(fact: f.SealChecked, state: State, entry: Entry) -> State:
+    if state.session is None or state.session.session != fact.session:
+        return state
+    check = SealCheck(entry.happened_at, fact.verdict)
+    state = each_pouch(state, fact.pouches, lambda p: replace(p, checks=(*p.checks, check)))
+    if fact.verdict is SealVerdict.SWOLLEN:
+        return _set_aside(state, fact.pouches, reason=fact.verdict, emptied=False)
+    return state
+
+
+@applied.register
+def _(fact: f.PouchesSetAside, state: State, entry: Entry) -> State:
+    return _set_aside(state, fact.pouches, reason=fact.reason, emptied=fact.emptied)
+
+
+def _set_aside(state: State, numbers: tuple[int, ...], *, reason: str, emptied: bool) -> State:
+    pails = {
+        name: replace(pail, pouches=tuple(n for n in pail.pouches if n not in numbers))
+        for name, pail in the_session(state).pails.items()
+    }
+    state = in_session(state, pails=MappingProxyType(pails))
+    return each_pouch(
+        state, numbers, lambda p: replace(p, aside=str(reason), emptied=emptied, pail="")
+    )
+
+
+@applied.register
+def _(fact: f.PouchesReturned, state: State, entry: Entry) -> State:
+    def reopened(pouch: Pouch) -> Pouch:
+        return Pouch(
+            number=pouch.number,
+            line=pouch.line,
+            net_mass_g=pouch.net_mass_g,
+            told_apart=pouch.told_apart,
+            filled_at=pouch.filled_at,
+            labelled=pouch.labelled,
+            spent=(*pouch.spent, *pouch.placed),
+            earlier_checks=(*pouch.earlier_checks, *pouch.checks),
+        )
+
+    return each_pouch(state, fact.pouches, reopened)
+
+
+@applied.register
+def _(fact: f.SessionClosed, state: State, entry: Entry) -> State:
+    return in_session(state, closed_at=entry.happened_at)
+
+
+# At any time --------------------------------------------------------------------------------------
+
+
+@applied.register
+def _(fact: f.CountTaken, state: State, entry: Entry) -> State:
+    count = Count(entry.happened_at, fact.line, fact.what, fact.counted, fact.tallied)
+    return in_session(state, counts=(*the_session(state).counts, count))
+
+
+@applied.register
+def _(fact: f.AlarmRang, state: State, entry: Entry) -> State:
+    alarm = Alarm(fact.clock, fact.due_at, entry.happened_at, fact.late_s)
+    return in_session(state, alarms=with_key(the_session(state).alarms, fact.clock, alarm))
+
+
+@applied.register
+def _(fact: f.AlarmSilenced, state: State, entry: Entry) -> State:
+    alarms = dict(the_session(state).alarms)
+    for clock in fact.clocks:
+        if clock in alarms:
+            alarms[clock] = replace(alarms[clock], silenced_at=entry.happened_at)
+    return in_session(state, alarms=MappingProxyType(alarms))
+
+
+@applied.register
+def _(fact: f.NoteAdded, state: State, entry: Entry) -> State:
+    return in_session(state, notes=(*the_session(state).notes, fact.text))

@@ -1,0 +1,155 @@
+"""What the work at the counter changes: filling, rounds, seams."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from types import MappingProxyType
+
+from packdesk.session import facts as f
+from packdesk.session.apply.change import (
+    applied,
+    each_pouch,
+    in_book,
+    in_session,
+    the_session,
+    with_key,
+)
+from packdesk.session.envelope import Entry
+from packdesk.session.moments import reading_at
+from packdesk.session.state import MOST_SEAMS, Packet, Placed, Pouch, Remainder, Round, State
+
+
+@applied.register
+def _(fact: f.PouchesFilled, state: State, entry: Entry) -> State:
+    pouches = dict(the_session(state).pouches)
+    for number in fact.pouches:
+        pouches[number] = Pouch(
+            number=number,
+            line=fact.line,
+            net_mass_g=fact.net_mass_g,
+            told_apart=fact.told_apart,
+            filled_at=entry.happened_at,
+        )
+    return in_session(state, pouches=MappingProxyType(dict(sorted(pouches.items()))))
+
+
+@applied.register
+def _(fact: f.ReadyChecked, state: State, entry: Entry) -> State:
+    return in_session(state, ready_for=fact.pouches)
+
+
+@applied.register
+def _(fact: f.PacketOpened, state: State, entry: Entry) -> State:
+    packet = Packet(
+        packet=fact.packet,
+        absorber=fact.absorber,
+        rating_cc=fact.rating_cc,
+        count=fact.count,
+        condition=fact.condition,
+        opened=reading_at(entry.happened_at, entry.recorded),
+    )
+    return in_book(state, packets=with_key(state.book.packets, fact.packet, packet))
+
+
+@applied.register
+def _(fact: f.RemainderTaken, state: State, entry: Entry) -> State:
+    remainders = state.book.remainders
+    taken = replace(remainders[fact.remainder], taken=True)
+    return in_book(state, remainders=with_key(remainders, fact.remainder, taken))
+
+
+@applied.register
+def _(fact: f.RoundStarted, state: State, entry: Entry) -> State:
+    started = Round(
+        round=fact.round,
+        source=fact.source,
+        rating_cc=fact.rating_cc,
+        count=fact.count,
+        capacity_low_cc=fact.capacity_low_cc,
+        capacity_likely_cc=fact.capacity_likely_cc,
+        limit=fact.limit,
+        limit_min=fact.limit_min,
+        room_c=fact.room_c,
+        started=reading_at(entry.happened_at, entry.recorded),
+        last_at=entry.happened_at,
+    )
+    rounds = with_key(the_session(state).rounds, fact.round, started)
+    return in_session(state, rounds=rounds, ready_for=())
+
+
+@applied.register
+def _(fact: f.AbsorbersPlaced, state: State, entry: Entry) -> State:
+    round_ = the_session(state).rounds[fact.round]
+    used = replace(
+        round_,
+        placed=round_.placed + fact.each * len(fact.pouches),
+        last_at=max(round_.last_at, fact.last_at),
+    )
+    state = in_session(state, rounds=with_key(the_session(state).rounds, fact.round, used))
+    placed = Placed(
+        rating_cc=round_.rating_cc,
+        each=fact.each,
+        capacity_low_cc=fact.capacity_low_cc,
+        capacity_likely_cc=fact.capacity_likely_cc,
+        round=fact.round,
+    )
+    return each_pouch(state, fact.pouches, lambda p: replace(p, placed=(*p.placed, placed)))
+
+
+@applied.register
+def _(fact: f.PouchesShut, state: State, entry: Entry) -> State:
+    shut = reading_at(entry.happened_at, entry.recorded)
+    return each_pouch(
+        state,
+        fact.pouches,
+        lambda p: replace(p, shut=shut, seal_within_min=fact.seal_within_min),
+    )
+
+
+@applied.register
+def _(fact: f.RemainderShut, state: State, entry: Entry) -> State:
+    if fact.count:
+        remainder = Remainder(
+            remainder=fact.remainder,
+            absorber=fact.absorber,
+            rating_cc=fact.rating_cc,
+            count=fact.count,
+            shut_at=entry.happened_at,
+            oldest_opening=fact.oldest_opening,
+            capacity_low_cc=fact.capacity_low_cc,
+            capacity_likely_cc=fact.capacity_likely_cc,
+        )
+        kept = with_key(state.book.remainders, fact.remainder, remainder)
+        state = in_book(state, remainders=kept)
+    if state.session is None or state.session.session != fact.session:
+        return state
+    over = replace(state.session.rounds[fact.round], shut_up=True)
+    return in_session(state, rounds=with_key(state.session.rounds, fact.round, over))
+
+
+# Sealing ------------------------------------------------------------------------------------------
+
+
+@applied.register
+def _(fact: f.PouchesSealed, state: State, entry: Entry) -> State:
+    sealed = reading_at(entry.happened_at, entry.recorded)
+
+    def seal(pouch: Pouch) -> Pouch:
+        """A seam with a gap is none yet; one over a closed seam changes nothing about when."""
+        if fact.gap_left:
+            within_min = pouch.seal_within_min or fact.close_within_min
+            return replace(pouch, sealed=sealed, gap_left=True, seal_within_min=within_min)
+        return replace(
+            pouch,
+            sealed=pouch.sealed if pouch.gas_tight else sealed,
+            seams=min(MOST_SEAMS, pouch.seams + fact.seams),
+            gap_left=False,
+        )
+
+    return each_pouch(state, fact.pouches, seal)
+
+
+@applied.register
+def _(fact: f.AirDrawnOff, state: State, entry: Entry) -> State:
+    # The story tells it; nothing is reckoned with it, so the oxygen need stays on the safe side.
+    return state

@@ -1,0 +1,217 @@
+"""Decisions about rounds: a packet opened, absorbers placed, the remainder shut up.
+
+The absorber calculation is imported inside the rules that need it, so that the window can open
+before numpy is loaded.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.case import Case, Refused
+from packdesk.session.decide import facts_of, the_session
+from packdesk.session.decide_packing import SEAL_WITHIN_MIN, line_in, open_pouches
+from packdesk.session.fact import Fact
+from packdesk.session.figures import AgreedLine
+from packdesk.session.numbers import listed
+from packdesk.session.state import Pouch, Round, SessionState
+
+
+@facts_of.register
+def _(command: c.OpenPacket, case: Case) -> tuple[Fact, ...]:
+    from packdesk.session.exposure import open_limit
+
+    session = the_session(case)
+    packet = _next_name("P", case.state.book.packets)
+    limit, limit_min = open_limit(session.plan, command.rating_cc, 0.0, command.room_c)
+    return (
+        f.PacketOpened(
+            packet=packet,
+            absorber=command.absorber,
+            rating_cc=command.rating_cc,
+            count=command.count,
+            condition=command.condition,
+            session=session.session,
+        ),
+        f.RoundStarted(
+            round=_next_round(session),
+            source=packet,
+            rating_cc=command.rating_cc,
+            count=command.count,
+            capacity_low_cc=float(command.rating_cc),
+            capacity_likely_cc=float(command.rating_cc),
+            limit=limit,
+            limit_min=limit_min,
+            room_c=command.room_c,
+        ),
+    )
+
+
+@facts_of.register
+def _(command: c.TakeRemainder, case: Case) -> tuple[Fact, ...]:
+    from packdesk.session.exposure import open_limit
+
+    session = the_session(case)
+    remainder = case.state.book.remainders.get(command.remainder)
+    if remainder is None:
+        raise Refused(f"There is no remainder {command.remainder}. Open a packet.")
+    spent_cc = remainder.rating_cc - remainder.capacity_low_cc
+    limit, limit_min = open_limit(session.plan, remainder.rating_cc, spent_cc, command.room_c)
+    return (
+        f.RemainderTaken(session=session.session, remainder=remainder.remainder),
+        f.RoundStarted(
+            round=_next_round(session),
+            source=remainder.remainder,
+            rating_cc=remainder.rating_cc,
+            count=remainder.count,
+            capacity_low_cc=remainder.capacity_low_cc,
+            capacity_likely_cc=remainder.capacity_likely_cc,
+            limit=limit,
+            limit_min=limit_min,
+            room_c=command.room_c,
+        ),
+    )
+
+
+def _next_round(session: SessionState) -> int:
+    return max(session.rounds, default=0) + 1
+
+
+def _next_name(letter: str, names: Iterable[str]) -> str:
+    """The next of `P1`, `P2`, …; one that was voided may leave a hole, which stays."""
+    numbers = [int(name.removeprefix(letter)) for name in names if name[1:].isdecimal()]
+    return f"{letter}{max(numbers, default=0) + 1}"
+
+
+@facts_of.register
+def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
+    from packdesk.session.exposure import capacity_left
+
+    session = the_session(case)
+    line = _line(session, command)
+    if not line.absorbers_cc:
+        raise Refused(f"{line.food_name} needs no absorber. Shut the pouches without one.")
+    pouches = _chosen(session, line, command)
+    lacking = _lacking(line, pouches)
+    round_, each = _round_for(session, line, lacking)
+    last_at = case.when.at
+    low_cc, likely_cc = capacity_left(round_, last_at)
+    numbers = tuple(pouch.number for pouch in pouches)
+    placed = f.AbsorbersPlaced(
+        round=round_.round,
+        pouches=numbers,
+        each=each,
+        first_at=command.first_at or min(round_.last_at, last_at),
+        last_at=last_at,
+        capacity_low_cc=low_cc,
+        capacity_likely_cc=likely_cc,
+    )
+    if not command.shut or lacking - Counter({round_.rating_cc: each}):
+        return (placed,)
+    if line.zip:
+        return (placed, f.PouchesShut(pouches=numbers, seal_within_min=SEAL_WITHIN_MIN))
+    return (placed, f.PouchesSealed(pouches=numbers, seams=1, gap_left=False))
+
+
+def _line(session: SessionState, command: c.PlaceAbsorbers) -> AgreedLine:
+    """The plan line of the pouches named, or the one asked for."""
+    named = {session.pouches[n].line for n in command.pouches if n in session.pouches}
+    if len(named) > 1:
+        raise Refused("These pouches hold different foods. Enter one food at a time.")
+    return line_in(session, named.pop() if named else command.line)
+
+
+def _chosen(
+    session: SessionState, line: AgreedLine, command: c.PlaceAbsorbers
+) -> tuple[Pouch, ...]:
+    if command.pouches:
+        unknown = [number for number in command.pouches if number not in session.pouches]
+        if unknown:
+            raise Refused(f"{listed(unknown)} not filled yet. Choose filled ones.")
+        return tuple(session.pouches[number] for number in command.pouches)
+    waiting = [
+        pouch
+        for pouch in open_pouches(session, line.line)
+        if _missing(line, pouch) or not command.shut
+    ]
+    if not waiting:
+        raise Refused(f"No open pouch of {line.food_name} waits for an absorber. Fill one first.")
+    if not 1 <= command.count <= len(waiting):
+        raise Refused(_how_many(len(waiting)))
+    return tuple(waiting[: command.count])
+
+
+def _how_many(waiting: int) -> str:
+    if waiting == 1:
+        return "1 pouch waits for an absorber. Enter 1."
+    return f"{waiting} pouches wait for an absorber. Enter 1 to {waiting}."
+
+
+def _missing(line: AgreedLine, pouch: Pouch) -> Counter[int]:
+    """Absorbers a pouch still lacks, by rating."""
+    placed: Counter[int] = Counter()
+    for each in pouch.placed:
+        placed[each.rating_cc] += each.each
+    return Counter(line.absorbers_cc) - placed
+
+
+def _lacking(line: AgreedLine, pouches: Iterable[Pouch]) -> Counter[int]:
+    """What every one of the pouches lacks; refused where they differ."""
+    lacking = [_missing(line, pouch) for pouch in pouches]
+    if any(each != lacking[0] for each in lacking):
+        raise Refused("These pouches do not lack the same absorbers. Enter those that do together.")
+    return lacking[0]
+
+
+def _round_for(session: SessionState, line: AgreedLine, lacking: Counter[int]) -> tuple[Round, int]:
+    """The open round whose absorbers are lacking, and how many go into each pouch.
+
+    Where none is lacking one more of any open round goes in: that is how a tired one is helped.
+    """
+    rounds = [round_ for round_ in session.rounds.values() if round_.left]
+    if not rounds:
+        raise Refused("No packet is open. Open one first.")
+    if not lacking:
+        return rounds[0], 1
+    for round_ in rounds:
+        if lacking[round_.rating_cc]:
+            return round_, lacking[round_.rating_cc]
+    wanted = " and ".join(f"{rating} cc" for rating in sorted(lacking, reverse=True))
+    raise Refused(
+        f"The open absorbers are rated {rounds[0].rating_cc} cc; "
+        f"{line.food_name} is planned with {wanted}. Open a packet of those."
+    )
+
+
+@facts_of.register
+def _(command: c.ShutRemainder, case: Case) -> tuple[Fact, ...]:
+    from packdesk.session.exposure import capacity_left
+
+    session = the_session(case)
+    round_ = session.rounds.get(command.round)
+    if round_ is None or not round_.left:
+        raise Refused("No absorbers lie open. There is nothing to shut up.")
+    book = case.state.book
+    low_cc, likely_cc = capacity_left(round_, case.when.at)
+    earlier = book.remainders.get(round_.source)
+    if earlier is not None:
+        absorber, oldest = earlier.absorber, earlier.oldest_opening
+    else:
+        packet = book.packets[round_.source]
+        absorber, oldest = packet.absorber, packet.opened.utc
+    return (
+        f.RemainderShut(
+            session=session.session,
+            round=round_.round,
+            remainder=_next_name("R", book.remainders),
+            absorber=absorber,
+            rating_cc=round_.rating_cc,
+            count=round_.left if command.count is None else command.count,
+            oldest_opening=oldest,
+            capacity_low_cc=low_cc,
+            capacity_likely_cc=likely_cc,
+        ),
+    )
