@@ -61,11 +61,16 @@ def clock_name(clock: Clock) -> str:
         case ClockKind.THAW:
             return f"{clock.name} warming"
         case ClockKind.PACKET:
-            return f"{'Remainder' if clock.name.startswith('R') else 'Packet'} {clock.name} open"
+            return f"{_source(clock)} open"
         case ClockKind.PRESSED_SHUT:
             return f"{clock.count} shut, no seam yet"
         case ClockKind.SEAL_CHECK:
             return f"Check {clock.count} seams"
+
+
+def _source(clock: Clock) -> str:
+    """Name what a round was started from."""
+    return f"{'Remainder' if clock.name.startswith('R') else 'Packet'} {clock.name}"
 
 
 def _meaning(clock: Clock, state: Urgency) -> str:
@@ -98,6 +103,8 @@ def _when(stands: Standing, now: Reading) -> str:
 
 
 def _note(clock: Clock, stands: Standing, now: Reading) -> str:
+    if stands.contradicted:
+        return "the computer's clocks disagree; the safer one counts: check the time"
     if not stands.certain:
         return "by the wall clock alone: the computer was restarted"
     if abs(stands.wall_moved_s) >= 60.0:
@@ -158,7 +165,7 @@ def _headline(clock: Clock, stands: Standing) -> str:
         case ClockKind.THAW:
             return f"Load {clock.subject} is warm enough to open"
         case ClockKind.PACKET:
-            return f"Packet {clock.name} is {span(stands.remaining_s)} past its time"
+            return f"{_source(clock)} is {span(stands.remaining_s)} past its time"
         case ClockKind.PRESSED_SHUT:
             return f"Pouch {clock.subject} has waited too long for its seam"
         case ClockKind.SEAL_CHECK:

@@ -6,6 +6,7 @@ from packdesk.instants import Reading, local
 from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
+from packdesk.session.net_mass import net_mass_g
 from packdesk.session.state import Pouch, SessionState
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
@@ -50,7 +51,7 @@ def best_quality(line: AgreedLine, packed_year: int) -> str:
 def _label(
     session: SessionState, line: AgreedLine, pouch: Pouch, measures: Measures, now: Reading
 ) -> LabelText:
-    mass_g = pouch.net_mass_g if pouch.net_mass_g is not None else line.fill_mass_g
+    mass_g = net_mass_g(session, line, pouch)
     mean = "" if pouch.net_mass_g is not None else "about "
     packed = packed_on(pouch, now.utc_offset_min)
     best = best_quality(line, int(packed[:4]))

@@ -5,14 +5,16 @@ from __future__ import annotations
 import statistics
 from collections.abc import Sequence
 
-from packdesk.instants import Reading, date_and_time, local
+from packdesk.instants import Reading, date_and_time, local, span
 from packdesk.present.cards import OutlineSection, RecordOutline
-from packdesk.present.clock_rows import between
 from packdesk.present.label_text import absorber_words, best_quality, identity, packed_on
 from packdesk.present.measures import Measures
 from packdesk.present.story import story_lines
 from packdesk.present.tally_board import progress
+from packdesk.present.words import LATE_S, alarm_said, fact_words
 from packdesk.session.envelope import Entry
+from packdesk.session.figures import Span, ThawForecast
+from packdesk.session.net_mass import net_mass_g
 from packdesk.session.state import Load, SessionState, State
 from packdesk.session.tally import tallies
 from packdesk.session.terms import LidRule
@@ -51,7 +53,7 @@ def record_outline(state: State, entries: Sequence[Entry], now: Reading) -> Reco
         _rounds(session, now),
         _pouches(session, measures, now),
         _checks(session, now),
-        _deviations(session),
+        _deviations(state, session, entries, measures),
         OutlineSection(
             title="Every entry",
             sentences=("In the order recorded; what was voided is struck through.",),
@@ -148,7 +150,7 @@ def _load(load: Load, measures: Measures, now: Reading) -> OutlineSection:
     if load.forecast.cold_from is not None:
         said.append(
             f"The core was reckoned to reach {measures.temperature(load.forecast.treat_c)} "
-            f"{between(load.forecast.cold_from, now)}."
+            f"{_between(load.forecast.cold_from, offset)}."
         )
     if load.taken_out is not None:
         short = f" Ended early: {load.short_reason}." if load.short_reason else ""
@@ -158,14 +160,9 @@ def _load(load: Load, measures: Measures, now: Reading) -> OutlineSection:
             f"counted.{short}"
         )
     if load.thaw is not None:
-        rule = (
-            f"the room's dew point of {measures.temperature(load.thaw.dew_point_c)} plus 2 K"
-            if load.thaw.rule is LidRule.DEW_POINT and load.thaw.dew_point_c is not None
-            else "3 K below the room, no humidity being read"
-        )
         said.append(
-            f"The lid stayed on until the food was above "
-            f"{measures.temperature(load.thaw.open_above_c)}: {rule}."
+            f"The lid was to stay on until the food was above "
+            f"{measures.temperature(load.thaw.open_above_c)}: {_rule(load.thaw, measures)}."
         )
     if load.uncovered is not None:
         early = f" Opened early: {load.uncover_reason}." if load.uncover_reason else ""
@@ -182,13 +179,29 @@ def _load(load: Load, measures: Measures, now: Reading) -> OutlineSection:
     )
 
 
+def _rule(thaw: ThawForecast, measures: Measures) -> str:
+    if thaw.rule is LidRule.ROOM or thaw.dew_point_c is None:
+        return "3 K below the room, no humidity being read"
+    dew_point = f"the room's dew point of {measures.temperature(thaw.dew_point_c)}"
+    if thaw.rule is LidRule.DEW_POINT:
+        return f"{dew_point} plus 2 K"
+    sweats = "" if thaw.dry else "; food that warm may still have sweated"
+    return f"as warm as the room makes it, so close was {dew_point}{sweats}"
+
+
+def _between(band: Span, offset_min: int) -> str:
+    """A range with its dates: a record is read years later."""
+    early, late = date_and_time(band.early, offset_min), date_and_time(band.late, offset_min)
+    return f"between {early} and {late}"
+
+
 def _rounds(session: SessionState, now: Reading) -> OutlineSection:
     rows = []
     for round_ in session.rounds.values():
         placed = [
             placed
             for pouch in session.pouches.values()
-            for placed in pouch.placed
+            for placed in (*pouch.spent, *pouch.placed)
             if placed.round == round_.round
         ]
         lows = [each.capacity_low_cc for each in placed]
@@ -226,7 +239,7 @@ def _pouches(session: SessionState, measures: Measures, now: Reading) -> Outline
         mass = (
             measures.mass(pouch.net_mass_g)
             if pouch.net_mass_g is not None
-            else f"about {measures.mass(line.fill_mass_g)}"
+            else f"about {measures.mass(net_mass_g(session, line, pouch))}"
         )
         rows.append(
             (
@@ -266,7 +279,7 @@ def _checks(session: SessionState, now: Reading) -> OutlineSection:
             str(check.verdict),
         )
         for pouch in session.pouches.values()
-        for check in pouch.checks
+        for check in (*pouch.earlier_checks, *pouch.checks)
     )
     return OutlineSection(
         title="Seal checks",
@@ -275,8 +288,18 @@ def _checks(session: SessionState, now: Reading) -> OutlineSection:
     )
 
 
-def _deviations(session: SessionState) -> OutlineSection:
+def _deviations(
+    state: State, session: SessionState, entries: Sequence[Entry], measures: Measures
+) -> OutlineSection:
     said = [
+        f"An entry did not fit what came before it and is not counted: "
+        f"{fact_words(entry.fact, measures)}."
+        for entry in entries
+        if entry.id in state.disputed
+    ]
+    if state.newer_kinds:
+        said.append("A newer PackDesk wrote entries that this one cannot read.")
+    said += [
         f"Load {load.load} left the cold early: {load.short_reason}."
         for load in session.loads.values()
         if load.short_reason
@@ -299,8 +322,8 @@ def _deviations(session: SessionState) -> OutlineSection:
         if count.counted != count.tallied
     ]
     said += [
-        f"The clock {alarm.clock} rang {alarm.late_s / 60:.0f} min late."
+        f"{alarm_said(alarm.clock)}, {span(alarm.late_s)} late."
         for alarm in session.alarms.values()
-        if alarm.late_s >= 60
+        if alarm.late_s >= LATE_S
     ]
     return OutlineSection(title="What went otherwise", sentences=tuple(said))

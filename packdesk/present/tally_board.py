@@ -80,17 +80,18 @@ def progress(line: LineTally) -> str:
     """Say how far the pouches of a plan line have come, the furthest first."""
     if not line.filled and not line.aside:
         return "all planned"
+    at = line.at_stage
     exact = (
-        ("checked", line.checked),
-        ("stowed", line.stowed - line.checked),
-        ("sealed", line.sealed - max(line.stowed, line.checked)),
-        ("shut", line.shut - line.sealed),
-        ("with absorbers", line.with_absorbers - line.shut),
-        ("filled", line.filled - max(line.with_absorbers, line.shut)),
+        ("checked", at.get(PouchStage.SEAL_CHECKED, 0)),
+        ("stowed", at.get(PouchStage.STOWED, 0)),
+        ("sealed", at.get(PouchStage.SEALED, 0)),
+        ("shut", at.get(PouchStage.PRESSED_SHUT, 0)),
+        ("with absorbers", at.get(PouchStage.ABSORBERS_IN, 0)),
+        ("filled", at.get(PouchStage.FILLED, 0)),
         ("to fill", line.to_fill),
         ("set aside", line.aside),
     )
-    return ", ".join(f"{count} {word}" for word, count in exact if count > 0)
+    return ", ".join(f"{count} {word}" for word, count in exact if count)
 
 
 def pouch_cell(session: SessionState, pouch: Pouch, in_hand: bool = False) -> PouchCell:

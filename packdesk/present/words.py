@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from functools import singledispatch
 
+from packdesk.instants import span
 from packdesk.present.measures import Measures
 from packdesk.session import facts as f
+from packdesk.session.clocks import ClockKind
 from packdesk.session.fact import Fact, UnknownFact
 from packdesk.session.numbers import named
 from packdesk.session.terms import LotVerdict, SealVerdict
+
+LATE_S = 60.0
+"""An alarm this much after its time was late, and is said to have been."""
 
 
 def fact_words(fact: Fact | UnknownFact, measures: Measures) -> str:
@@ -82,7 +87,7 @@ def _(fact: f.LoadTakenOut, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.RoomRead, measures: Measures) -> str:
-    damp = f", {fact.relative_humidity:.0%} humidity" if fact.relative_humidity else ""
+    damp = f", {fact.relative_humidity * 100:.0f} % humidity" if fact.relative_humidity else ""
     return f"Room read {measures.temperature(fact.temp_c)}{damp}"
 
 
@@ -110,6 +115,11 @@ def _(fact: f.PacketOpened, measures: Measures) -> str:
         f"Packet {fact.packet} opened: {fact.count} absorbers of {fact.rating_cc} cc, "
         f"bag {fact.condition}"
     )
+
+
+@_words.register
+def _(fact: f.RemainderTaken, measures: Measures) -> str:
+    return f"Remainder {fact.remainder} taken out of its jar"
 
 
 @_words.register
@@ -198,7 +208,22 @@ def _(fact: f.CountTaken, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.AlarmRang, measures: Measures) -> str:
-    return f"Alarm: {fact.clock}"
+    late = f", {span(fact.late_s)} late" if fact.late_s >= LATE_S else ""
+    return f"{alarm_said(fact.clock)}{late}"
+
+
+def alarm_said(clock: str) -> str:
+    """Say what a clock that rang, or warned, stands for, from its identity."""
+    name, _, soon = clock.partition("/")
+    kind, _, subject = name.partition(":")
+    said: dict[str, str] = {
+        ClockKind.COLD: f"load {subject} cold long enough",
+        ClockKind.THAW: f"load {subject} warm enough to open",
+        ClockKind.PACKET: f"absorbers of round {subject} open too long",
+        ClockKind.PRESSED_SHUT: "pouches too long without a seam",
+        ClockKind.SEAL_CHECK: "seams to be looked at",
+    }
+    return f"{'Warning: soon' if soon else 'Alarm:'} {said.get(kind, clock)}"
 
 
 @_words.register
