@@ -30,6 +30,11 @@ class Measures:
         """Say a temperature: `−18 °C`, or `0 °F`."""
         return say(temp_c, Dimension.TEMPERATURE, System(self.system), known_to_k)
 
+    def reading(self, temp_c: float) -> str:
+        """Say a temperature as it was typed: `−8.5 °C`, but `−19 °C` where no tenths were."""
+        tenths, whole = self.temperature(temp_c, 0.05), self.temperature(temp_c)
+        return whole if ".0" in tenths else tenths
+
 
 def _mass(mass_g: float, system: System) -> str:
     if system is System.METRIC:

@@ -71,12 +71,12 @@ def _(fact: f.LotBypassedCold, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.CoreRead, measures: Measures) -> str:
-    return f"Load {fact.load} {fact.probe} read {measures.temperature(fact.temp_c)}"
+    return f"Load {fact.load} {fact.probe} read {measures.reading(fact.temp_c)}"
 
 
 @_words.register
 def _(fact: f.FreezerRead, measures: Measures) -> str:
-    return f"Freezer read {measures.temperature(fact.temp_c)}"
+    return f"Freezer read {measures.reading(fact.temp_c)}"
 
 
 @_words.register
@@ -88,7 +88,7 @@ def _(fact: f.LoadTakenOut, measures: Measures) -> str:
 @_words.register
 def _(fact: f.RoomRead, measures: Measures) -> str:
     damp = f", {fact.relative_humidity * 100:.0f} % humidity" if fact.relative_humidity else ""
-    return f"Room read {measures.temperature(fact.temp_c)}{damp}"
+    return f"Room read {measures.reading(fact.temp_c)}{damp}"
 
 
 @_words.register
