@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from packdesk.present.label_text import absorber_words
+from packdesk.present.label_text import absorber_words, food_title, quality_years
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.state import SessionState
@@ -23,7 +23,7 @@ def plan_text(session: SessionState) -> str:
 
 def _line_text(line: AgreedLine, measures: Measures) -> str:
     said = [
-        f"{line.food_name}, lot {line.lot}, {measures.mass(line.mass_g)}",
+        f"{food_title(line.food_name)}, lot {line.lot}, {measures.mass(line.mass_g)}",
         (
             f"  {line.count} × {line.pouch_name}, {measures.mass(line.fill_mass_g)} each "
             f"({line.capacity_l:.2f} L)"
@@ -33,10 +33,7 @@ def _line_text(line: AgreedLine, measures: Measures) -> str:
             f"recommended {line.recommended_cc:.0f} cc"
         ),
         f"  {absorber_words(line)}",
-        (
-            f"  best quality {line.quality_years_low:.0f} to {line.quality_years_high:.0f} years "
-            "at about 21 °C"
-        ),
+        (f"  best quality {quality_years(line)} years at about 21 °C"),
     ]
     if line.allergens:
         said.append(f"  contains {', '.join(line.allergens)}")

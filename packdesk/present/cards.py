@@ -191,20 +191,23 @@ class CoreCurve:
 
 @dataclass(frozen=True, slots=True)
 class LabelText:
-    """What one pouch label says, line by line, and what its code holds as plain text."""
+    """What one pouch label says, line by line, and what its code holds as plain text.
+
+    What is empty is not printed; before filling that is all but identity, lot and code.
+    """
 
     pouch: int
-    food: str
-    mass: str
-    packed: str
-    best_quality: str
-    identity: str
-    lot: str
-    absorbers: str
-    allergens: str
-    caution: str
-    advice: str
-    code: str
+    food: str = ""
+    mass: str = ""
+    packed: str = ""
+    best_quality: str = ""
+    identity: str = ""
+    lot: str = ""
+    absorbers: str = ""
+    allergens: str = ""
+    caution: str = ""
+    advice: str = ""
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date, timedelta
+
 from packdesk.instants import Reading, local
 from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.state import Pouch, SessionState
+from packdesk.session.tally import tallies
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
 LONGEST_YEARS = 30.0
 """The longest storage anyone has studied; beyond it a label says 30+."""
+
+MONTHS_BELOW_YEARS = 3.0
+"""A food that keeps for less is dated to the month."""
 
 
 def label_texts(
@@ -28,24 +34,67 @@ def label_texts(
     return tuple(found)
 
 
+def number_texts(session: SessionState, numbers: tuple[int, ...]) -> tuple[LabelText, ...]:
+    """Say labels that go on before filling: identity alone; food and mass follow by hand."""
+    return tuple(
+        LabelText(
+            pouch=number,
+            identity=f"Pouch {identity(session, number)}",
+            lot=session.name,
+            code=f"POUCH {identity(session, number)}",
+        )
+        for number in numbers
+    )
+
+
+def numbers_to_come(session: SessionState) -> tuple[int, ...]:
+    """The numbers that the pouches still to be filled will have, in the order of filling."""
+    first = max(session.pouches, default=0) + 1
+    return tuple(range(first, first + sum(tally.to_fill for tally in tallies(session))))
+
+
 def identity(session: SessionState, number: int) -> str:
     """Name a pouch for good: the session's code and its number, as `K7M2-017`."""
     return f"{session.code}-{number:03d}"
 
 
-def packed_on(pouch: Pouch, utc_offset_min: int) -> str:
-    """The day a pouch was filled, as ISO 8601."""
-    return f"{local(pouch.filled_at, utc_offset_min):%Y-%m-%d}"
+def packed_on(pouch: Pouch, utc_offset_min: int) -> date:
+    """The day a pouch was filled."""
+    return local(pouch.filled_at, utc_offset_min).date()
 
 
-def best_quality(line: AgreedLine, packed_year: int) -> str:
-    """The years until which the food is at its best in a cool, dry, dark place."""
+def best_quality(line: AgreedLine, packed: date) -> str:
+    """Until when the food is at its best in a cool, dry, dark place: `2036, perhaps 2056`."""
     low, high = line.quality_years_low, line.quality_years_high
     if low >= LONGEST_YEARS:
-        return f"{packed_year + int(LONGEST_YEARS)}+"
-    first, last = packed_year + int(low), packed_year + int(min(high, LONGEST_YEARS))
-    plus = "+" if high > LONGEST_YEARS else ""
-    return f"{first}{plus}" if first == last else f"{first} to {last}{plus}"
+        return f"{packed.year + int(LONGEST_YEARS)}+"
+    first, last = _until(packed, low, low), _until(packed, min(high, LONGEST_YEARS), low)
+    return first if first == last else f"{first}, perhaps {last}"
+
+
+def _until(packed: date, years: float, least_years: float) -> str:
+    if least_years >= MONTHS_BELOW_YEARS:
+        return str(packed.year + int(years))
+    return f"{packed + timedelta(days=365.25 * years):%Y-%m}"
+
+
+def quality_years(line: AgreedLine) -> str:
+    """How many years the food is at its best: `30+`, `10 to 30+`, `20`."""
+    low, high = (
+        f"{LONGEST_YEARS:.0f}+" if years >= LONGEST_YEARS else f"{years:g}"
+        for years in (line.quality_years_low, line.quality_years_high)
+    )
+    return low if low == high else f"{low} to {high}"
+
+
+def food_title(name: str) -> str:
+    """A food's name as a label or a table begins with it: `Hard wheat, whole kernels`."""
+    return name[:1].upper() + name[1:]
+
+
+def allergen_words(allergens: tuple[str, ...]) -> str:
+    """Name what somebody may be allergic to; empty where nothing is."""
+    return f"Contains: {', '.join(allergens)}" if allergens else ""
 
 
 def _label(
@@ -54,18 +103,18 @@ def _label(
     mass_g = net_mass_g(session, line, pouch)
     mean = "" if pouch.net_mass_g is not None else "about "
     packed = packed_on(pouch, now.utc_offset_min)
-    best = best_quality(line, int(packed[:4]))
+    best = best_quality(line, packed)
     name = identity(session, pouch.number)
     return LabelText(
         pouch=pouch.number,
-        food=line.food_name,
+        food=food_title(line.food_name),
         mass=f"{mean}{measures.both_masses(mass_g)}",
         packed=f"Packed {packed}",
         best_quality=f"Best quality until {best}",
         identity=f"Pouch {name}",
         lot=f"Lot {line.lot}",
         absorbers=absorber_words(line),
-        allergens=f"Contains: {', '.join(line.allergens)}" if line.allergens else "",
+        allergens=allergen_words(line.allergens),
         caution=line.caution,
         advice=ADVICE if line.absorbers_cc else "",
         code="\n".join(

@@ -249,7 +249,7 @@ def _pouches(session: SessionState, measures: Measures, now: Reading) -> Outline
                 VERDICT_WORDS[found.verdict] if found is not None else "none yet",
                 f"emptied: {pouch.aside}" if pouch.emptied else pouch.stage.replace("_", " "),
                 pouch.pail or "–",
-                best_quality(line, int(packed[:4])),
+                best_quality(line, packed),
             )
         )
     if not rows:

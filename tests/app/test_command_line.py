@@ -35,7 +35,8 @@ def test_plan_says_pouches_absorbers_and_oxygen_of_each_food(
     assert main(["plan", str(WHEAT)]) == 0
 
     said = capsys.readouterr().out
-    assert "hard wheat" in said
+    assert "Hard wheat, whole kernels" in said
+    assert "30+ years" in said
     assert "23 × quart-size" in said
     assert "1 × 100 cc absorber" in said
 

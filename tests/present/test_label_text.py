@@ -1,0 +1,130 @@
+"""What labels say, judged on the sample sessions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+import msgspec
+import pytest
+
+from packdesk.app.session_files import Told, tell
+from packdesk.present.label_text import (
+    best_quality,
+    food_title,
+    label_texts,
+    number_texts,
+    numbers_to_come,
+    quality_years,
+)
+from packdesk.session.figures import AgreedLine
+from packdesk.session.state import SessionState
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
+
+
+@pytest.fixture(scope="module")
+def wheat() -> Told:
+    return tell(SAMPLES / "autumn-wheat.jsonl")
+
+
+def _session(told: Told) -> SessionState:
+    assert told.state.session is not None
+    return told.state.session
+
+
+def _line(told: Told, low: float, high: float) -> AgreedLine:
+    plan = _session(told).plan
+    assert plan is not None
+    return msgspec.structs.replace(plan.lines[0], quality_years_low=low, quality_years_high=high)
+
+
+def test_a_label_says_food_mass_dates_lot_and_absorbers(wheat: Told) -> None:
+    """The label of a pouch that was weighed says all there is to know of it."""
+    (label,) = label_texts(_session(wheat), (1,), wheat.last)
+
+    assert label.food == "Hard wheat, whole kernels"
+    assert label.mass.replace("\u00a0", " ") == "684 g (1 lb 8.1 oz)"
+    assert label.packed == "Packed 2026-10-19"
+    assert label.best_quality == "Best quality until 2056+"
+    assert (label.identity, label.lot) == ("Pouch K7M2-001", "Lot 2610-1")
+    assert label.absorbers == "1 × 100 cc absorber"
+    assert label.allergens == "Contains: wheat"
+    assert label.advice.startswith("Take the absorber out before cooking.")
+
+
+def test_a_pouch_that_was_not_weighed_says_about(wheat: Told) -> None:
+    """In counted working the mass of a single pouch is the plan's, and says so."""
+    (label,) = label_texts(_session(wheat), (2,), wheat.last)
+
+    assert label.mass.startswith("about ")
+    assert "ABOUT 680 G" in label.code
+
+
+def test_a_label_made_again_has_the_same_words(wheat: Told) -> None:
+    """A reprint of one pouch is what was printed for it among all of them."""
+    every = label_texts(_session(wheat), tuple(range(1, 42)), wheat.last)
+
+    assert label_texts(_session(wheat), (17,), wheat.last) == (every[16],)
+
+
+def test_advice_for_the_packer_is_not_on_the_label(wheat: Told) -> None:
+    """What planning warns the packer of stays in the plan; the label has the food's own caution."""
+    session = _session(wheat)
+    assert session.plan is not None
+    warned = tuple(
+        msgspec.structs.replace(line, warnings=("Moist: germ of botulism.",), caution="Cook it.")
+        for line in session.plan.lines
+    )
+    session = replace(session, plan=replace(session.plan, lines=warned))
+
+    (label,) = label_texts(session, (1,), wheat.last)
+
+    assert label.caution == "Cook it."
+    assert "botulism" not in " ".join((label.caution, label.advice, label.code))
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "until", "years"),
+    [
+        (30.0, 30.0, "2056+", "30+"),
+        (10.0, 30.0, "2036, perhaps 2056", "10 to 30+"),
+        (20.0, 20.0, "2046", "20"),
+        (15.0, 25.0, "2041, perhaps 2051", "15 to 25"),
+        (0.5, 0.5, "2027-04", "0.5"),
+        (0.5, 1.0, "2027-04, perhaps 2027-10", "0.5 to 1"),
+    ],
+)
+def test_best_quality_is_a_year_and_for_short_lives_a_month(
+    low: float, high: float, until: str, years: str, wheat: Told
+) -> None:
+    """Nobody is promised more than thirty years, nor a year where months are meant."""
+    line = _line(wheat, low, high)
+
+    assert best_quality(line, date(2026, 10, 19)) == until
+    assert quality_years(line) == years
+
+
+def test_labels_before_filling_have_numbers_only(wheat: Told) -> None:
+    """Printed before filling, a label says which pouch it is and nothing that is not yet known."""
+    (label,) = number_texts(_session(wheat), (7,))
+
+    assert label.identity == "Pouch K7M2-007"
+    assert label.code == "POUCH K7M2-007"
+    assert (label.food, label.mass, label.packed, label.absorbers) == ("", "", "", "")
+
+
+def test_numbers_to_come_go_on_from_the_last_pouch(wheat: Told) -> None:
+    """The numbers still to be filled begin after the last one and end with the plan."""
+    session = _session(wheat)
+    half = replace(session, pouches={n: p for n, p in session.pouches.items() if n <= 30})
+
+    assert numbers_to_come(session) == ()
+    assert numbers_to_come(half) == tuple(range(31, 42))
+
+
+def test_a_name_begins_with_a_capital_and_keeps_the_rest() -> None:
+    """Only the first letter of a food's name is raised, in any script."""
+    assert food_title("élesztő, DRY") == "Élesztő, DRY"
+    assert food_title("") == ""
