@@ -9,9 +9,10 @@ from dataclasses import dataclass
 class Chosen:
     """The load shown, the plan line in hand, how many pouches the next press means.
 
-    Empty or None: the one whose turn it is.
+    Empty or None: the one whose turn it is. `lots` are those that go into the plan.
     """
 
     load: str = ""
     line: int | None = None
     count: int | None = None
+    lots: tuple[str, ...] | None = None

@@ -24,7 +24,7 @@ def work_card(stage: Stage, state: State, chosen: Chosen, now: Reading) -> WorkC
         )
     match stage:
         case Stage.BEFORE:
-            return before_card(state.book, session)
+            return before_card(state.book, session, chosen)
         case Stage.COLD_TREATMENT:
             return cold_card(state.book, session, chosen, now)
         case Stage.THAW_EQUILIBRATION:

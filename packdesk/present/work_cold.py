@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from packdesk.instants import Reading, day_and_time
+from datetime import datetime, timedelta
+
+from packdesk.instants import Reading, day_and_time, local, time_of_day
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.clock_rows import between
+from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
@@ -28,7 +31,7 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
         return _nothing("Agree the plan first; it says what goes into the freezer.", Stage.BEFORE)
     freeze = Control(
         f"Load {next_letter(session)} is in the freezer",
-        "Space bar, when the lid of the freezer is shut",
+        "Space bar, once the lid is shut",
         icon="cold",
         form="freeze",
     )
@@ -38,9 +41,12 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
         lot = book.lots[waiting[0]]
         return WorkCard(
             stage=Stage.COLD_TREATMENT,
-            sentence=f"Put {lot.food_name} of lot {lot.lot} into the freezer, in a closed pail.",
+            sentence=(
+                f"Put {short_food(lot.food_name)} of lot {lot.lot} into the freezer, "
+                "in a closed pail."
+            ),
             main=freeze,
-            seconds=(take_out, readings) if cooling else (_bypass(),),
+            seconds=(readings, _bypass()) if cooling else (_bypass(),),
             evidence=("The hold counts from when the core is cold, not from the freezer door.",),
             caution=COLD_CAUTION,
         )
@@ -51,7 +57,7 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
     if found is not None and found[1].due:
         return WorkCard(
             stage=Stage.COLD_TREATMENT,
-            sentence=f"Load {load.load} has been cold long enough. Take it out, lid on.",
+            sentence=f"Take load {load.load} out, lid on: it is cold enough.",
             main=take_out,
             seconds=(readings, _another(freeze)),
             evidence=_cold_evidence(load, now, Measures(session.units)),
@@ -61,8 +67,7 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
         stage=Stage.COLD_TREATMENT,
         sentence=f"Keep the lids on. Load {load.load} is cold enough {_about(found, now)}.",
         main=Control(
-            "Note a reading", "Space bar, with the probe's figure typed", icon="probe",
-            form="reading",
+            "Note a reading", "Space bar, or type the figure", icon="probe", form="reading",
         ),
         seconds=(take_out, _another(freeze)),
         evidence=_cold_evidence(load, now, Measures(session.units)),
@@ -111,8 +116,10 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         sentence=sentence,
         main=open_it,
         seconds=(
-            Control("Room reading", icon="probe", key="R", form="room"),
-            Control("Open it early", icon="lid", key="E", form="early"),
+            Control("Room reading", icon="probe", key="R", form="room", act="Note the room"),
+            Control(
+                "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
+            ),
         ),
         evidence=(why, "Never open a warming load to measure it."),
     )
@@ -139,7 +146,7 @@ def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: R
     due = found is not None and found[1].due
     return Control(
         f"Load {load.load} is out",
-        "Space bar, with the room's temperature typed" if due else "",
+        "Space bar, with the room typed in" if due else "",
         icon="lid",
         key="O",
         form="take_out",
@@ -148,11 +155,13 @@ def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: R
 
 
 def _another(freeze: Control) -> Control:
-    return Control("Freeze a load", icon="cold", key="L", form=freeze.form)
+    return Control("Freeze a load", icon="cold", key="L", form=freeze.form, act=freeze.label)
 
 
 def _bypass() -> Control:
-    return Control("Needs no cold", icon="aside", key="B", form="bypass")
+    return Control(
+        "Needs no cold", icon="aside", key="B", form="bypass", act="This lot needs no cold"
+    )
 
 
 def _any_due(session: SessionState, now: Reading) -> bool:
@@ -171,10 +180,18 @@ def _clock(
 
 
 def _about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = False) -> str:
+    """When a load is due, no finer than a quarter of an hour: more is not known of it."""
     if found is None:
         return "no time within ten days" if short else "no time that can be foreseen"
-    words = day_and_time(found[1].due_at, now.utc_offset_min)
+    due = _quarter(found[1].due_at)
+    today = local(due, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
+    words = (time_of_day if today else day_and_time)(due, now.utc_offset_min)
     return words if short else f"about {words}"
+
+
+def _quarter(at: datetime) -> datetime:
+    """The next full quarter of an hour."""
+    return at + (datetime.min.replace(tzinfo=at.tzinfo) - at) % timedelta(minutes=15)
 
 
 def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from packdesk.instants import Reading, day_and_time
 from packdesk.present.cards import CellState, Control, WorkCard
+from packdesk.present.chosen import Chosen
 from packdesk.present.path import lots_without_cold
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import CheckSeals, LidPail, StowPouches
@@ -21,19 +22,28 @@ PAIL_CAUTION = (
 )
 
 
-def before_card(book: BookState, session: SessionState) -> WorkCard:
-    """Say the work before the cold: receive lots, put them into plan lines, agree."""
-    lots = [lot for lot in book.lots.values() if lot.verdict is LotVerdict.ACCEPTED]
-    add_lot = Control("Receive a lot", icon="add", key="A", form="lot")
-    if not lots:
+def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkCard:
+    """Say the work before the cold: receive lots, put them into plan lines, agree.
+
+    Without `chosen.lots` every accepted lot of the book is meant.
+    """
+    accepted = [lot.lot for lot in book.lots.values() if lot.verdict is LotVerdict.ACCEPTED]
+    lots = [lot for lot in accepted if chosen.lots is None or lot in chosen.lots]
+    add_lot = Control(
+        "Receive a lot", icon="weigh", key="A", form="lot", act="This lot is received"
+    )
+    if not lots and session.plan is None:
         return WorkCard(
             stage=Stage.BEFORE,
-            sentence="Look at what you bought, weigh it, and enter it as a lot.",
+            sentence="Look at what you bought, weigh it, enter it.",
             main=Control(
                 "This lot is received", "Space bar, with food and mass entered", icon="weigh",
                 form="lot",
             ),
-            evidence=("Look for live insects, webbing, damp, a torn sack.",),
+            evidence=(
+                "Look for live insects, webbing, damp and a torn sack; write down what you see.",
+                "One lot is one purchase of one food.",
+            ),
         )  # fmt: skip
     if session.plan is None:
         return WorkCard(
@@ -51,7 +61,10 @@ def before_card(book: BookState, session: SessionState) -> WorkCard:
             else "The plan is agreed, and every lot is on its way."
         ),
         main=Control("Go to cold treatment", "Space bar", icon="done", goto=Stage.COLD_TREATMENT),
-        seconds=(add_lot, Control("Change the plan", icon="edit", key="C", form="plan")),
+        seconds=(
+            add_lot,
+            Control("Change the plan", icon="edit", key="C", form="plan", act="Agree this plan"),
+        ),
     )
 
 
@@ -73,7 +86,11 @@ def labelling_card(session: SessionState) -> WorkCard:
                 icon="done",
                 goto=Stage.AFTER if any_made else Stage.SEALING,
             ),
-            seconds=(Control("Print again", icon="again", key="R", form="reprint"),)
+            seconds=(
+                Control(
+                    "Print again", icon="again", key="R", form="reprint", act="Make these again"
+                ),
+            )
             if any_made
             else (),
         )
@@ -87,13 +104,20 @@ def labelling_card(session: SessionState) -> WorkCard:
             icon="labels",
             form="labels",
         ),
+        seconds=((_again(),) if any(pouch.labelled for pouch in session.pouches.values()) else ()),
         evidence=("Print at 100 %, never “fit to page”.",),
     )
 
 
+def _again() -> Control:
+    return Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
+
+
 def after_card(session: SessionState, now: Reading) -> WorkCard:
     """Say the work after the labels: stow, lid, check seams, close."""
-    close = Control("Close the session", icon="done", key="X", form="close")
+    close = Control(
+        "Close the session", icon="done", key="X", form="close", act="The session is closed"
+    )
     if session.closed_at is not None:
         return WorkCard(
             stage=Stage.AFTER,
@@ -114,7 +138,10 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
                 cell=CellState.STOWED,
                 command=StowPouches(pail, numbers),
             ),
-            seconds=(Control("Fewer", icon="edit", key="W", form="stow"), record),
+            seconds=(
+                Control("Others", icon="edit", key="W", form="stow", act="These are in the pail"),
+                record,
+            ),
             evidence=("Rest sealed pouches a day before the lid goes on, if you can.",),
             caution=PAIL_CAUTION,
         )
@@ -164,7 +191,10 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             form="" if stands.due else "check",
             missing="" if stands.due else f"Not yet: from {due}",
         ),
-        seconds=(Control("Enter a check", icon="edit", key="E", form="check"), close),
+        seconds=(
+            Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check"),
+            close,
+        ),
         evidence=("A soft pouch is not a failed one. The change from tight to soft is the leak.",),
         caution=CHECK_CAUTION,
     )

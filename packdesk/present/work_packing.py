@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packdesk.instants import Reading, span
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import (
@@ -104,8 +107,8 @@ def _fill_card(
     numbers = next_numbers(session, count)
     which = named(numbers)
     verb = "is" if count == 1 else "are"
-    is_last = count == 1 and tally.to_fill == 1 and line.last_fill_mass_g is not None
-    mass_g = line.last_fill_mass_g if is_last else line.fill_mass_g
+    is_last = count == 1 and tally.to_fill == 1
+    mass_g = (line.last_fill_mass_g if is_last else None) or line.fill_mass_g
     seconds = []
     if tally.to_fill > count:
         seconds.append(
@@ -123,7 +126,8 @@ def _fill_card(
     return WorkCard(
         stage=Stage.FILLING,
         sentence=(
-            f"Fill {which} with {measures.mass(mass_g)} of {line.food_name} and leave room to seal."
+            f"Fill {which} with {measures.mass(mass_g)} of {short_food(line.food_name)} "
+            "and leave room to seal."
         ),
         main=Control(
             f"{which[0].upper()}{which[1:]} {verb} filled",
@@ -239,9 +243,10 @@ def _round_card(
         sentence=f"Drop {drop} into {'each of ' if count > 1 else ''}{named(numbers)}, {pressing}.",
         main=Control(
             label,
-            "Space bar",
+            "Space bar, or type another count",
             cell=CellState.PRESSED_SHUT if line.zip else CellState.SEALED,
             command=PlaceAbsorbers(line.line, count),
+            form="fewer",
         ),
         seconds=(Control("Another count", icon="edit", key="W", form="fewer"), shut_up),
         evidence=() if round_.placed else (_limit_words(session, round_, now),),
@@ -262,14 +267,13 @@ def _limit_words(session: SessionState, round_: Round, now: Reading) -> str:
 
 def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
     """Say the work at the iron: longest waiting first."""
-    waiting = sorted(
-        (pouch for pouch in session.working_pouches() if _wants_a_seam(session, pouch)),
-        key=lambda pouch: pouch.shut.utc if pouch.shut is not None else pouch.filled_at,
-    )
+    waiting = wanting_a_seam(session)
     if not waiting:
         counted = tallies(session)
         if any(line.sealed for line in counted):
-            return _elsewhere("Every filled pouch is sealed.", Stage.LABELLING)
+            back = _bring_back(session)
+            card = _elsewhere("Every filled pouch is sealed.", Stage.LABELLING)
+            return replace(card, seconds=(back,)) if back is not None else card
         return _elsewhere("No pouch waits for the iron yet.", Stage.FILLING)
     count = min(chosen.count or len(waiting), len(waiting))
     numbers = tuple(pouch.number for pouch in waiting[:count])
@@ -284,14 +288,35 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
         stage=Stage.SEALING,
         sentence=f"Seal {named(numbers)}, two seams each.",
         main=Control(
-            label, "Space bar", cell=CellState.SEALED, command=SealPouches(numbers, seams=2)
+            label,
+            "Space bar, or type another count",
+            cell=CellState.SEALED,
+            command=SealPouches(numbers, seams=2),
+            form="fewer",
         ),
         seconds=(
-            Control("Fewer", icon="edit", key="W", form="fewer"),
-            Control("Set one aside", icon="aside", key="S", form="aside"),
+            Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside"),
+            _bring_back(session) or Control("Another count", icon="edit", key="W", form="fewer"),
         ),
         evidence=tuple(evidence),
         caution=IRON_CAUTION,
+    )
+
+
+def _bring_back(session: SessionState) -> Control | None:
+    """The way back into work, while pouches with food in them stand aside."""
+    if not any(pouch.aside and not pouch.emptied for pouch in session.pouches.values()):
+        return None
+    return Control("Bring back", icon="again", key="B", form="return", act="These are back in work")
+
+
+def wanting_a_seam(session: SessionState) -> tuple[Pouch, ...]:
+    """The pouches that wait for the iron, the longest waiting first."""
+    return tuple(
+        sorted(
+            (pouch for pouch in session.working_pouches() if _wants_a_seam(session, pouch)),
+            key=lambda pouch: pouch.shut.utc if pouch.shut is not None else pouch.filled_at,
+        )
     )
 
 

@@ -17,6 +17,7 @@ from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
 from packdesk.present.clock_rows import alarm_band, clock_rows
 from packdesk.present.measures import Measures
 from packdesk.present.path import stage_rows, where_now
+from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.tally_board import tally_board
 from packdesk.session.case import Refusal
 from packdesk.session.clocks import running, standing
@@ -35,6 +36,7 @@ from packdesk.ui.pages.page import Page, Sight
 from packdesk.ui.pages.sealing import SealingPage
 from packdesk.ui.pages.start_page import StartPage
 from packdesk.ui.pages.story_page import StoryPage
+from packdesk.ui.pages.supplies_card import SuppliesColumn
 from packdesk.ui.pages.thaw_equilibration import ThawPage
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
@@ -88,6 +90,7 @@ class Window(Themed):
         self.path.stage_chosen.connect(self.show_stage)
         self.path.title_chosen.connect(self.show_start)
         self.clocks = ClocksColumn(theme)
+        self.supplies = SuppliesColumn(theme)
         self.tally = TallyStrip(theme)
         self.tally.undo_asked.connect(self.undo)
         self.notices = Notices(theme)
@@ -99,6 +102,8 @@ class Window(Themed):
         for page in (*self.pages.values(), self.start, self.story):
             page.submitted.connect(self.submit)
             page.goto_asked.connect(self.show_stage)
+            page.renewed.connect(self.refresh)
+            page.said.connect(self.say)
             self._stack.addWidget(page)
         self._arrange()
         self.alarm = Alarm(self, stroke) if stroke is not None else Alarm(self)
@@ -261,6 +266,13 @@ class Window(Themed):
         self._if_new("tally", (desk.entries, stage), lambda: self.tally.show_board(self._board()))
         row = next((row for row in rows if row.stage is stage), None)
         page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self.tools), row)
+        self._show_supplies(page.supplies if not clocks and stage is not None else ())
+
+    def _show_supplies(self, rows: tuple[SupplyRow, ...]) -> None:
+        """Let the supplies stand where no clock runs yet."""
+        self._if_new("supplies", rows, lambda: self.supplies.card.show_rows(rows))
+        self.supplies.setVisible(bool(rows))
+        self.clocks.setVisible(not rows)
 
     def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
         """Paint a part of the window only when it says something new."""
@@ -329,6 +341,8 @@ class Window(Themed):
         middle.addWidget(self.path)
         middle.addWidget(work, 1)
         middle.addWidget(self.clocks)
+        middle.addWidget(self.supplies)
+        self.supplies.hide()
         column.addWidget(self.band)
         column.addLayout(middle, 1)
         column.addWidget(self.tally)

@@ -21,6 +21,7 @@ from PySide6.QtWidgets import QApplication
 from window_kit import STATION, HandDrivenClock, Walk, tools
 
 from packdesk.desk.desk import Desk
+from packdesk.session import commands as c
 from packdesk.session.terms import Stage
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
@@ -60,7 +61,76 @@ def _late(walk: Walk, window: Window) -> None:
     window.heartbeat.tick()
 
 
+def _unfit(walk: Walk, window: Window) -> None:
+    _at(None, "opened", "received")(walk, window)
+    walk.do(c.ReceiveLot("peanuts", "peanuts, shelled", 2000.0))
+    window.show_stage(Stage.BEFORE)
+    plan = window.page.forms["plan"]
+    plan.inputs["day"].box.setText("2026-10-25")
+    plan.changed.emit()
+
+
+def _labels(walk: Walk, window: Window) -> None:
+    _at(None, *OPEN, "filled", "in_round")(walk, window)
+    walk.shut(6)
+    for step in ("jar_shut", "sealed"):
+        getattr(walk, step)()
+    window.show_stage(Stage.LABELLING)
+    window.page._start_at(8)
+
+
+def _after(walk: Walk, window: Window) -> None:
+    _labels(walk, window)
+    walk.labelled()
+    window.show_stage(Stage.AFTER)
+
+
+def _check(walk: Walk, window: Window) -> None:
+    _after(walk, window)
+    walk.stowed()
+    walk.clock.on(hours=25)
+    window.heartbeat.tick()
+    window.page.open_form("check")
+
+
+def _seal(walk: Walk, window: Window) -> None:
+    _at(None, *OPEN, "filled", "in_round")(walk, window)
+    walk.shut(6)
+    walk.jar_shut()
+    window.show_stage(Stage.SEALING)
+
+
+def _void(walk: Walk, window: Window) -> None:
+    _round(walk, window)
+    window.show_story()
+    window.page.open_form("void")
+
+
+def _reading(walk: Walk, window: Window) -> None:
+    _at(Stage.COLD_TREATMENT, *PLANNED, "frozen")(walk, window)
+    walk.clock.on(hours=20)
+    walk.do(c.NoteCoreReading("A", -3.0))
+    walk.clock.on(hours=12)
+    walk.do(c.NoteCoreReading("A", -12.0))
+    window.refresh()
+
+
+def _reading_form(walk: Walk, window: Window) -> None:
+    _reading(walk, window)
+    window.page.open_form("reading")
+    window.page.forms["reading"].inputs["temp"].box.setText("1.250.3")
+    window.page.act()
+
+
 SCENES: dict[str, Scene] = {
+    "seal": _seal,
+    "labels": _labels,
+    "after": _after,
+    "check": _check,
+    "void": _void,
+    "cold-curve": _reading,
+    "cold-form": _reading_form,
+    "before-unfit": _unfit,
     "start": lambda walk, window: None,
     "before-empty": _at(Stage.BEFORE, "opened"),
     "before-plan": _at(Stage.BEFORE, "opened", "received"),

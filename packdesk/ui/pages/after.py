@@ -1,15 +1,79 @@
-"""The page of one stage."""
+"""The page after the iron: pails, seal checks, the record, the end of the session."""
 
 from __future__ import annotations
 
-from packdesk.session.terms import Stage
-from packdesk.ui.pages.page import Page
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from packdesk.present.cards import Control
+from packdesk.present.label_job import RECORD_PAGE, file_name
+from packdesk.present.record_outline import record_outline
+from packdesk.session.commands import CheckSeals, CloseSession, StowPouches
+from packdesk.session.terms import SealVerdict, Stage
+from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.inputs import OptionInput, TypedInput
+from packdesk.ui.pages.labelling import open_on_desktop
+from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.typed import Numbers, Sentence
 
 
 class AfterPage(Page):
-    """Shows what the card of its stage says."""
+    """Pouches are stowed and looked at; the record is made."""
 
     stage = Stage.AFTER
+    open_file: Callable[[Path], None] = staticmethod(open_on_desktop)
 
     def build(self) -> None:
+        theme = self.theme
+        stow = self.add_form("stow", Form(theme))
+        pouches = TypedInput(theme, "Which pouches", Numbers(), hint="such as 1 to 8")
+        stow.add("pouches", pouches, THIRD)
+        pail = Sentence("Write the number or the name of the pail.", 20)
+        stow.add("pail", TypedInput(theme, "Into pail", pail, letters=True), THIRD)
+        check = self.add_form("check", Form(theme))
+        check.add(
+            "pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"), THIRD
+        )
+        check.new_row()
+        verdict = OptionInput(theme, "How they feel", SealVerdict.SNUG)
+        verdict.show_options(
+            (
+                Option(SealVerdict.TIGHT, "Tight", "like a brick"),
+                Option(SealVerdict.SNUG, "Snug", "drawn in a little"),
+                Option(SealVerdict.SOFT, "Soft", "air in it"),
+                Option(SealVerdict.SWOLLEN, "Swollen", "discard unopened"),
+            ),
+            SealVerdict.SNUG,
+        )
+        check.add("verdict", verdict, WHOLE)
+        close = self.add_form("close", Form(theme))
+        remark = Sentence("Write what you would do otherwise next time.")
+        close.add(
+            "remark",
+            TypedInput(theme, "Remark, if any", remark, empty="", letters=True),
+            WHOLE,
+        )
         self.finish()
+
+    def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
+        match control.form:
+            case "stow":
+                return Order(StowPouches(typed["pail"], typed["pouches"]))
+            case "check":
+                return Order(CheckSeals(typed["pouches"], SealVerdict(typed["verdict"])))
+            case "close":
+                return Order(CloseSession(typed["remark"]))
+            case "record":
+                return self._make_record(sight)
+            case _:
+                return super().order(control, typed, sight)
+
+    def _make_record(self, sight: Sight) -> None:
+        """Make the PDF and open it; nothing goes on record for it."""
+        out = sight.tools.paper_folder / file_name(sight.session, "record", sight.now)
+        outline = record_outline(sight.state, sight.entries, sight.now)
+        sight.tools.papers.record(outline, RECORD_PAGE[sight.units], out)
+        type(self).open_file(out)
+        self.said.emit(f"The session record is in {out}.")

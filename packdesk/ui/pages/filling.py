@@ -44,7 +44,7 @@ class FillingPage(Page):
         self.body.addWidget(self._lines)
         self._build_fill()
         self._build_packet()
-        fewer = self.add_form("fewer", Form(theme, beside=True))
+        fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
         fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
         heads = QHBoxLayout()
         self._title = Words(theme, Role.BODY)
@@ -177,7 +177,7 @@ class FillingPage(Page):
         room = packet.inputs["room"]
         readings = sight.session.room_readings
         temp_c = readings[-1].temp_c if readings else sight.session.plan.packing_temp_c
-        room.preset(sight.measures.temperature(temp_c))
+        room.preset_quantity(sight.measures.temperature(temp_c))
         self._preset_count()
         self._show_packet_inputs()
 

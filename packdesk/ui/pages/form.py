@@ -22,12 +22,24 @@ class Form(Themed):
     """Inputs by name on a grid of six columns, filled from the left, a new row when one is full.
 
     `beside` marks a form that stands beside the main control and changes what it means, instead
-    of being completed by a control of its own.
+    of being completed by a control of its own; `stays` one that is shown even while the main
+    control is "not yet", `waits` one that is not shown before its control is pressed, or a figure
+    typed, even where that is the main control.
     """
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None, *, beside: bool = False):
+    def __init__(
+        self,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        beside: bool = False,
+        stays: bool = False,
+        waits: bool = False,
+    ) -> None:
         super().__init__(theme, parent, ground="sheet")
         self.beside = beside
+        self.stays = stays
+        self.waits = waits
         self.inputs: dict[str, TypedInput | PickInput | OptionInput] = {}
         self._row, self._column = 0, 0
         self._grid = QGridLayout(self)

@@ -8,7 +8,7 @@ from typing import Any, Protocol
 from PySide6.QtWidgets import QWidget
 
 from packdesk.ui.pages.options import Options
-from packdesk.ui.pages.typed import Quantity
+from packdesk.ui.pages.typed import Quantity, figure
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import ChoiceField
 from packdesk.ui.widgets.field import Field
@@ -82,6 +82,15 @@ class TypedInput(Field):
         self.show_objection(None)
         return found
 
+    def peek(self) -> Any:
+        """What the text comes to so far, or None; says nothing about what is wrong."""
+        if self._may_stay_empty():
+            return self._empty
+        try:
+            return self._reader(self.text)
+        except NotUnderstood:
+            return None
+
     def clear(self) -> None:
         self.box.setText("")
         self.box.set_told("")
@@ -91,6 +100,11 @@ class TypedInput(Field):
         """Put a usual answer there, unless the person typed one."""
         if not self.box.isModified():
             self.show_text(text)
+
+    def preset_quantity(self, said: str) -> None:
+        """Put a usual quantity there as it is said, without the unit that stands in the box."""
+        unit = self._reader.unit if isinstance(self._reader, Quantity) else ""
+        self.preset(figure(said, unit))
 
     def _may_stay_empty(self) -> bool:
         return not self.text.strip() and self._empty is not REQUIRED
@@ -111,11 +125,15 @@ class TypedInput(Field):
 
 
 class PickInput(ChoiceField):
-    """A list to pick from; nothing is picked until the person, or the page, does it."""
+    """A list to pick from; nothing is picked until the person, or the page, does it.
 
-    def __init__(self, theme: Theme, label: str, wanted: str) -> None:
+    With `forgets` it is empty again once what it was picked for is on record.
+    """
+
+    def __init__(self, theme: Theme, label: str, wanted: str, *, forgets: bool = False) -> None:
         super().__init__(theme, label)
         self._wanted = wanted
+        self._forgets = forgets
         self.chosen.connect(lambda _key: self.show_objection(None))
 
     def value(self) -> str:
@@ -128,6 +146,8 @@ class PickInput(ChoiceField):
 
     def clear(self) -> None:
         self.show_objection(None)
+        if self._forgets:
+            self.box.setCurrentIndex(-1)
 
 
 class OptionInput(Options):

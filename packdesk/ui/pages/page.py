@@ -15,6 +15,7 @@ from packdesk.instants import Reading, When
 from packdesk.present.cards import Control, PouchCell, StageRow, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.measures import Measures
+from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.work import work_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.commands import Command
@@ -80,9 +81,13 @@ class Page(Themed):
     Signals:
         submitted: a command and when it happened (`When` or None).
         goto_asked: the person wants the page of this `Stage`.
+        said: a sentence for the whole window.
+        renewed: what the rest of the window shows of this page has changed.
     """
 
     submitted = Signal(object, object)
+    said = Signal(str)
+    renewed = Signal()
     goto_asked = Signal(object)
     stage: ClassVar[Stage]
 
@@ -93,6 +98,8 @@ class Page(Themed):
         self.forms: dict[str, Form] = {}
         self.card: WorkCard | None = None
         self.more_evidence: tuple[str, ...] = ()
+        self.supplies: tuple[SupplyRow, ...] = ()
+        """What to have at hand, for the place where no clock runs yet."""
         self._opened = ""
         self._retry: Callable[[], None] | None = None
         clock = {} if tap_clock is None else {"clock": tap_clock}
@@ -193,6 +200,8 @@ class Page(Themed):
             self._ask_for_missing(control)
         elif control.goto is not None:
             self.goto_asked.emit(control.goto)
+        elif (waiting := self._waiting_form()) is not None and not waiting.beside:
+            self.open_form(control.form)
         else:
             self._order(control, self.form_shown())
 
@@ -206,6 +215,8 @@ class Page(Themed):
 
     def take_digits(self, text: str) -> bool:
         """Let typed digits go to the field for figures; whether there is one."""
+        if self._waiting_form() is not None:
+            self.open_form(self.card.main.form)
         shown = self.form_shown()
         field = shown.digits() if shown is not None else None
         if field is None:
@@ -263,9 +274,17 @@ class Page(Themed):
         if self._opened:
             return self.forms[self._opened]
         main = self.card.main if self.card is not None else None
-        if main is None or main.missing:
+        standing = self.forms.get(main.form) if main is not None else None
+        if standing is None or standing.waits or (main.missing and not standing.stays):
             return None
-        return self.forms.get(main.form)
+        return standing
+
+    def _waiting_form(self) -> Form | None:
+        """The main control's own form, if it is one that waits and is not open yet."""
+        if self._opened or self.card is None:
+            return None
+        form = self.forms.get(self.card.main.form)
+        return form if form is not None and form.waits else None
 
     def _renew(self, *, fresh: bool) -> None:
         assert self.sight is not None, "shown only with something in sight"
@@ -365,11 +384,7 @@ class Page(Themed):
 
     def _take_count(self, item: TypedInput) -> None:
         """A count typed so far changes what the main control means at once."""
-        try:
-            count = item._reader(item.text)
-        except NotUnderstood:
-            count = None
-        self.choose(count=count)
+        self.choose(count=item.peek())
 
     def _scroll_to_objection(self, form: Form) -> None:
         wrong = [

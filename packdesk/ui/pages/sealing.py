@@ -1,15 +1,82 @@
-"""The page of one stage."""
+"""The page at the iron: which pouches are next, and how many were done."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.tally_board import pouch_cell
+from packdesk.present.work_packing import meant, wanting_a_seam
+from packdesk.session.commands import ReturnPouches, SetAside
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.inputs import OptionInput, TypedInput
+from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.typed import Numbers, Sentence, Whole
+from packdesk.ui.pages.words import Words, let_grow
+from packdesk.ui.theme.measure import Role
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.pouch_cells import PouchCells
+
+MOST_CELLS = 20
 
 
 class SealingPage(Page):
-    """Shows what the card of its stage says."""
+    """Seams are made, longest waiting first; a bad pouch is set aside."""
 
     stage = Stage.SEALING
 
     def build(self) -> None:
+        theme = self.theme
+        fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
+        fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
+        self.add_form("aside", aside_form(theme))
+        back = self.add_form("return", Form(theme))
+        back.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"))
+        self._title = Words(theme, Role.BODY)
+        self.body.addWidget(self._title)
+        self._cells = PouchCells(theme, cell_px=theme.px(50), gap_px=theme.px(20), numbered=True)
+        let_grow(self._cells)
+        self.body.addWidget(self._cells)
         self.finish()
+
+    def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        session = sight.session
+        waiting = wanting_a_seam(session) if session is not None else ()
+        in_hand = meant(card.main)
+        self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
+        self._cells.setVisible(bool(waiting))
+        if session is not None:
+            self._cells.show_cells(
+                [
+                    pouch_cell(session, pouch, in_hand=place < in_hand)
+                    for place, pouch in enumerate(waiting[:MOST_CELLS])
+                ]
+            )
+
+    def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
+        if control.form == "aside":
+            return Order(SetAside(typed["pouches"], typed["reason"], typed["food"] == "emptied"))
+        if control.form == "return":
+            return Order(ReturnPouches(typed["pouches"]))
+        return super().order(control, typed, sight)
+
+
+def aside_form(theme: Theme) -> Form:
+    """Which pouches leave the work, why, and what becomes of their food."""
+    form = Form(theme)
+    form.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"), THIRD)
+    reason = Sentence("Say why, such as a wrinkle in the seam.")
+    form.add("reason", TypedInput(theme, "Reason", reason, letters=True), WHOLE - THIRD)
+    food = OptionInput(theme, "The food in it", "kept")
+    food.show_options(
+        (
+            Option("kept", "Stays in", "to be shut or sealed anew"),
+            Option("emptied", "Went back", "the pouch was emptied"),
+        ),
+        "kept",
+    )
+    form.add("food", food, WHOLE)
+    return form

@@ -1,15 +1,83 @@
-"""The page of one stage."""
+"""The page of the warming pails: know when the lid may come off, and take it off then."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.work_cold import chosen_load
+from packdesk.session.commands import NoteRoomReading, UncoverLoad
+from packdesk.session.state import Load
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.core_view import CoreView
+from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.inputs import TypedInput
+from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.typed import Moment, Sentence, Share, usual
+from packdesk.units import Dimension, NotUnderstood
+
+ROOM_C = (-10.0, 50.0)
 
 
 class ThawPage(Page):
-    """Shows what the card of its stage says."""
+    """Rooms are read, lids come off."""
 
     stage = Stage.THAW_EQUILIBRATION
 
     def build(self) -> None:
-        self.finish()
+        theme = self.theme
+        room = self.add_form("room", Form(theme))
+        degrees = usual(Dimension.TEMPERATURE, "metric", ROOM_C)
+        room.add("temp", TypedInput(theme, "Room temperature", degrees), THIRD)
+        damp = TypedInput(theme, "Humidity, if read", Share(), empty=None)
+        damp.box.set_unit("%")
+        room.add("damp", damp, THIRD)
+        moment = Moment(lambda: self.sight.now, lambda at: self.sight.tools.offset_min_at(at))
+        room.add(
+            "when",
+            TypedInput(theme, "When", moment, empty=None, letters=True, hint="now, or 21:30"),
+            THIRD,
+        )
+        early = self.add_form("early", Form(theme))
+        reason = Sentence("Say why the lid comes off now.")
+        early.add(
+            "reason",
+            TypedInput(theme, "Reason for opening it early", reason, letters=True),
+            WHOLE,
+        )
+        self._core = CoreView(theme)
+        self._core.load_chosen.connect(lambda letter: self.choose(load=letter))
+        self.body.addWidget(self._core, 1)
+        self.finish(stretch=False)
+
+    def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        self._core.show_loads(sight, self._warming(sight), self._shown(sight))
+        if fresh:
+            degrees = usual(Dimension.TEMPERATURE, sight.units, ROOM_C)
+            self.forms["room"].inputs["temp"].expect(degrees)
+
+    def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
+        match control.form:
+            case "room":
+                return Order(NoteRoomReading(typed["temp"], typed["damp"]), typed["when"])
+            case "early":
+                load = self._shown(sight)
+                if load is None:
+                    raise NotUnderstood("No load is warming.")
+                return Order(UncoverLoad(load.load, typed["reason"]))
+            case _:
+                return super().order(control, typed, sight)
+
+    def _warming(self, sight: Sight) -> list[Load]:
+        if sight.session is None:
+            return []
+        return [
+            load
+            for load in sight.session.loads.values()
+            if load.taken_out is not None and load.uncovered is None
+        ]
+
+    def _shown(self, sight: Sight) -> Load | None:
+        warming = self._warming(sight)
+        return chosen_load(warming, self.chosen, sight.session, sight.now) if warming else None

@@ -1,0 +1,87 @@
+"""The loads as a chooser shows them, and what the next one into the freezer would rest on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from packdesk.catalog.read import Catalog
+from packdesk.instants import Reading, day_and_time, span
+from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.figures import LoadFigures
+from packdesk.session.state import BookState, Load, SessionState
+
+
+@dataclass(frozen=True, slots=True)
+class LoadTab:
+    """One load in the chooser: its letter, its food, and how it stands in a few words."""
+
+    letter: str
+    food: str
+    note: str
+
+
+def load_tabs(session: SessionState, loads: Iterable[Load], now: Reading) -> tuple[LoadTab, ...]:
+    """Say how each of `loads` stands."""
+    kinds = (ClockKind.COLD, ClockKind.THAW)
+    clocks = {clock.subject: clock for clock in running(session) if clock.kind in kinds}
+    tabs = []
+    for load in loads:
+        clock = clocks.get(load.load)
+        if clock is None:
+            note = "open" if load.uncovered is not None else "no end in sight"
+        else:
+            stands = standing(clock, now)
+            if not stands.due:
+                note = f"{span(stands.remaining_s)} to go"
+            elif clock.kind is ClockKind.COLD:
+                note = "cold enough"
+            else:
+                note = f"ready since {day_and_time(stands.due_at, now.utc_offset_min)}"
+        tabs.append(LoadTab(load.load, short_food(load.food_name), note))
+    return tuple(tabs)
+
+
+def short_food(name: str) -> str:
+    """A food as a sentence calls it: its name without what tells it from its kin."""
+    return name.partition(",")[0]
+
+
+def unfrozen_g(session: SessionState, book: BookState, lot: str) -> float:
+    """How much of a lot has not gone into the freezer yet."""
+    frozen = sum(load.mass_g for load in session.loads.values() if load.lot == lot)
+    return max(0.0, book.lots[lot].mass_g - frozen) if lot in book.lots else 0.0
+
+
+def usual_load_g(
+    session: SessionState, book: BookState, catalog: Catalog, lot: str, pail: str
+) -> float:
+    """What the next pail of a lot usually takes: the rest, shared out evenly over its pails."""
+    from packdesk.planning.loads import pail_loads  # loads numpy
+
+    rest_g = unfrozen_g(session, book, lot)
+    food = catalog.foods.get(book.lots[lot].food) if lot in book.lots else None
+    if rest_g <= 0.0 or food is None or pail not in catalog.pails:
+        return 0.0
+    return pail_loads(rest_g, food, catalog.pails[pail])[0]
+
+
+def load_figures_of(
+    catalog: Catalog,
+    food: str,
+    pail: str,
+    mass_g: float,
+    start_temp_c: float,
+    freezer_temp_c: float,
+) -> LoadFigures:
+    """What the heat reckoning of a pail rests on; raises `ValueError` when it does not fit."""
+    from packdesk.planning.loads import load_figures  # loads numpy
+
+    found = load_figures(
+        catalog.foods[food],
+        catalog.pails[pail],
+        mass_g,
+        start_temp_c=start_temp_c,
+        freezer_temp_c=freezer_temp_c,
+    )
+    return LoadFigures(**{name: getattr(found, name) for name in LoadFigures.__struct_fields__})

@@ -1,0 +1,247 @@
+"""What a plan would take, line by line while it is typed: figures, refusals, supplies, dates."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from typing import TYPE_CHECKING
+from uuid import UUID
+
+from packdesk.catalog.read import Catalog
+from packdesk.instants import Reading, local
+from packdesk.present.measures import Measures
+from packdesk.session.envelope import Entry
+from packdesk.session.facts import LotReceived
+from packdesk.session.figures import AgreedLine
+from packdesk.session.fold import voided
+from packdesk.session.state import BookState, Lot, SessionState
+from packdesk.session.terms import LotVerdict
+
+if TYPE_CHECKING:
+    from packdesk.planning.planned import PlannedLine
+
+HOLD_H, TREAT_C = 72.0, -15.0
+"""The plain rule of the trade; what a load really needs is worked out when it is frozen."""
+
+
+@dataclass(frozen=True, slots=True)
+class LineWish:
+    """This lot into this pouch; `fill_mass_g` None: as much as fits, evenly."""
+
+    lot: str
+    pouch: str
+    fill_mass_g: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class SiteWish:
+    """Where and when it is packed; `pack_at` (UTC) may still be open."""
+
+    elevation_m: float = 0.0
+    packing_temp_c: float = 21.0
+    pack_at: datetime | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class OfferedLine:
+    """One line in words: what it takes, or what stands against it."""
+
+    lot: str
+    food_name: str
+    takes: str = ""
+    detail: str = ""
+    warnings: tuple[str, ...] = ()
+    what: str = ""
+    figure: str = ""
+    advice: str = ""
+    caution: str = ""
+
+    @property
+    def unfit(self) -> bool:
+        """Whether something stands against it."""
+        return bool(self.what)
+
+
+@dataclass(frozen=True, slots=True)
+class SupplyRow:
+    """One row of what to have at hand."""
+
+    count: str
+    name: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class PlanOffer:
+    """The whole plan as it would be agreed; `dates` are sentences about when to begin."""
+
+    lines: tuple[OfferedLine, ...]
+    supplies: tuple[SupplyRow, ...]
+    agreed: tuple[AgreedLine, ...]
+    dates: tuple[str, ...] = ()
+
+
+def lots_of(
+    entries: Sequence[Entry], session: SessionState, session_id: UUID, book: BookState
+) -> tuple[Lot, ...]:
+    """The accepted lots that this session is about: received in it, or in its plan already."""
+    gone = voided(entries)
+    received = [
+        entry.fact.lot
+        for entry in entries
+        if isinstance(entry.fact, LotReceived)
+        and entry.id not in gone
+        and entry.fact.session == session_id
+    ]
+    planned = [line.lot for line in session.plan.lines] if session.plan is not None else []
+    found = [book.lots[lot] for lot in dict.fromkeys((*planned, *received)) if lot in book.lots]
+    return tuple(lot for lot in found if lot.verdict is LotVerdict.ACCEPTED)
+
+
+def plan_offer(
+    wishes: Sequence[LineWish],
+    site: SiteWish,
+    book: BookState,
+    session: SessionState,
+    catalog: Catalog,
+    now: Reading,
+) -> PlanOffer:
+    """Work out every line of a plan. Raises `OutOfRange` for a site that makes no sense."""
+    from packdesk.planning.plan import LineRequest, Site, plan  # loads numpy
+    from packdesk.session.agreed_plan import agreed_line
+    from packdesk.units import System
+
+    measures = Measures(session.units)
+    numbers = _numbers(wishes, session)
+    requests = [
+        LineRequest(
+            line=numbers[wish.lot],
+            food=catalog.foods[book.lots[wish.lot].food],
+            lot=wish.lot,
+            mass_g=book.lots[wish.lot].mass_g,
+            pouch=catalog.pouches[wish.pouch],
+            fill_mass_g=wish.fill_mass_g,
+        )
+        for wish in wishes
+        if book.lots[wish.lot].food in catalog.foods and wish.pouch in catalog.pouches
+    ]
+    found = plan(
+        requests,
+        catalog,
+        Site(site.elevation_m, site.packing_temp_c),
+        units=System(session.units),
+    )
+    planned = {line.line: line for line in found.lines}
+    unfit = {line.line: line for line in found.unfit}
+    lines = []
+    for request in requests:
+        if request.line in planned:
+            lines.append(_offered(planned[request.line], measures))
+        else:
+            why = unfit[request.line]
+            lines.append(
+                OfferedLine(
+                    request.lot,
+                    why.food_name,
+                    what=why.what,
+                    figure=why.figure,
+                    advice=why.advice,
+                    caution=why.caution,
+                )
+            )
+    return PlanOffer(
+        lines=tuple(lines),
+        supplies=tuple(
+            SupplyRow(str(row.count) if row.count else "–", row.name, row.note)
+            for row in found.supplies.rows
+        ),
+        agreed=tuple(agreed_line(line) for line in found.lines),
+        dates=_dates(found.lines, site, catalog, now),
+    )
+
+
+def _numbers(wishes: Sequence[LineWish], session: SessionState) -> dict[str, int]:
+    """The line number of each lot: the one it has, or the next free one."""
+    known = {line.lot: line.line for line in session.plan.lines} if session.plan is not None else {}
+    taken = max(known.values(), default=0)
+    numbers = {}
+    for wish in wishes:
+        if wish.lot not in known:
+            taken += 1
+        numbers[wish.lot] = known.get(wish.lot, taken)
+    return numbers
+
+
+def _offered(line: PlannedLine, measures: Measures) -> OfferedLine:
+    ratings = sorted(set(line.absorbers_cc), reverse=True)
+    each = " + ".join(f"{line.absorbers_cc.count(cc)} × {cc} cc" for cc in ratings)
+    need = (
+        f"{each} each, {line.margin_ratio:.1f} × the {line.oxygen_need_cc:.0f} cc needed"
+        if each and line.margin_ratio is not None
+        else "no absorber"
+    )
+    pouches = "1 pouch" if line.count == 1 else f"{line.count} pouches"
+    return OfferedLine(
+        lot=line.lot,
+        food_name=line.food_name,
+        takes=f"{pouches} of {measures.mass(line.fill_mass_g)}",
+        detail=need,
+        warnings=line.warnings,
+        caution=line.caution,
+    )
+
+
+def _dates(
+    lines: Sequence[PlannedLine],
+    site: SiteWish,
+    catalog: Catalog,
+    now: Reading,
+) -> tuple[str, ...]:
+    """When the freezer must be loaded for a packing day; nothing while the day is open."""
+    if site.pack_at is None or not lines:
+        return ()
+    from packdesk.catalog.foods import LowOxygen
+    from packdesk.planning.calendar import NeverReady, start_by
+    from packdesk.planning.loads import load_figures, pail_loads
+    from packdesk.planning.plan import usual_pail
+
+    pail = usual_pail(catalog)
+    freezer = next(iter(catalog.freezers.values()))
+    found = []
+    for line in lines:
+        food = catalog.foods[line.food]
+        if food.low_oxygen is LowOxygen.NOT_NEEDED:
+            continue
+        load_g = max(pail_loads(line.mass_g, food, pail))
+        figures = load_figures(
+            food,
+            pail,
+            load_g,
+            start_temp_c=site.packing_temp_c,
+            freezer_temp_c=freezer.temperature_c,
+        )
+        try:
+            found.append(
+                start_by(site.pack_at, figures, HOLD_H, TREAT_C, room_temp_c=site.packing_temp_c)
+            )
+        except NeverReady as refused:
+            return (str(refused),)
+    if not found:
+        return ()
+    first = min(found, key=lambda calendar: calendar.load_by)
+    pack = f"To pack {_day(site.pack_at, now)}"
+    if first.load_by < now.utc:
+        return (f"{pack}, the cold should have begun {_day_time(first.load_by, now)}.",)
+    begin, out = _day_time(first.load_by, now), _day_time(first.hold_done, now)
+    return (f"{pack}, start the cold by {begin}; take it out {out}.",)
+
+
+def _day(at: datetime, now: Reading) -> str:
+    there = local(at, now.utc_offset_min)
+    return f"on {there:%A} {there.day} {there:%B}"
+
+
+def _day_time(at: datetime, now: Reading) -> str:
+    there = local(at, now.utc_offset_min)
+    return f"{there:%A} {there.day} {there:%B}, {there:%H:%M}"
