@@ -178,10 +178,15 @@ class Book:
             raise self._hold.damaged(f"its list of sessions cannot be read ({fault})") from fault
 
     def links(self, streams: Collection[UUID] | None = None) -> Iterator[Link]:
-        """Stored rows for a file: of some streams in the order of the fold, or of all."""
-        if streams is None:
-            return all_links(self._hold.query)
-        return links_of(self._hold.query, streams)
+        """Stored rows for a file: of some streams in the order of the fold, or of all.
+
+        Each is checked against its chain; raises `Trouble` at the first that damage has changed.
+        """
+        query = self._hold.query
+        for link in all_links(query) if streams is None else links_of(query, streams):
+            if not link.holds():
+                raise self._hold.damaged(f"{_name(link.row)} is not as it was recorded")
+            yield link
 
     def extent(self) -> int:
         """How many entries the book ever took; two copies of a book with the same are alike."""
@@ -227,8 +232,7 @@ class Book:
             try:
                 entries.append(entry_of(row, self._read_fact))
             except _UNREADABLE as fault:
-                which = f"entry {row.station_seq} of {station_name(row.station_id)}"
-                raise self._hold.damaged(f"{which} cannot be read ({fault})") from fault
+                raise self._hold.damaged(f"{_name(row)} cannot be read ({fault})") from fault
         return tuple(entries)
 
     def _recorded(self, drafts: Sequence[Draft]) -> tuple[Entry, ...] | None:
@@ -281,7 +285,7 @@ class Book:
         ).fetchone()
         station_seq, chain = own or (0, START)
         hlc = highest_hlc(lambda sql: connection.execute(sql).fetchall())
-        if not (isinstance(hlc, int) and isinstance(chain, bytes)):
+        if tuple(map(type, (station_seq, chain, hlc))) != (int, bytes, int):
             raise self._hold.damaged("its last entry cannot be read")
         return _Tip(station_seq, chain, hlc)
 
@@ -312,3 +316,7 @@ class Book:
         """The rows in doubt, if they are in the book; with the answer the doubt is gone."""
         rows, self._in_doubt = self._in_doubt, ()
         return rows if rows and rows[-1].chain == self._tip.chain else ()
+
+
+def _name(row: Row) -> str:
+    return f"entry {row.station_seq} of {station_name(row.station_id)}"

@@ -31,3 +31,14 @@ def next_chain(prev: bytes, columns: Iterable[int | str | bytes]) -> bytes:
             parts.append(len(content).to_bytes(8, "big", signed=True))
             parts.append(content)
     return blake2b(b"".join(parts), digest_size=CHAIN_BYTES).digest()
+
+
+def is_intact(prev: bytes, columns: Iterable[int | str | bytes], value: bytes) -> bool:
+    """Whether an entry is the one that its chain value was made for.
+
+    Not so, too, where damage turned a column into something else than number, text or bytes.
+    """
+    try:
+        return next_chain(prev, columns) == value
+    except (AttributeError, TypeError):
+        return False

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from packdesk.record.chain import START, next_chain
+from packdesk.record.chain import START, is_intact
 from packdesk.record.rows import Row, station_name
 
 Query = Callable[..., list[tuple[Any, ...]]]
@@ -120,7 +120,7 @@ def _entry_faults(
     else:
         yield _missing(before + 1, number - 1, station)
         return
-    if not _intact(prev, columns):
+    if not is_intact(prev, columns[:-1], columns[-1]):
         yield f"Entry {number} of {station_name(station)} is not as it was recorded."
 
 
@@ -128,13 +128,6 @@ def _missing(first: int, last: int, station: bytes) -> str:
     if first == last:
         return f"Entry {first} of {station_name(station)} is missing."
     return f"Entries {first} to {last} of {station_name(station)} are missing."
-
-
-def _intact(prev: bytes, columns: tuple[Any, ...]) -> bool:
-    try:
-        return bool(next_chain(prev, columns[:-1]) == columns[-1])
-    except (AttributeError, TypeError):  # damage can turn a column into another type
-        return False
 
 
 def _notes(gaps: dict[tuple[bytes, int], bytes], forks: int) -> Iterator[str]:

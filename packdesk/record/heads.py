@@ -6,7 +6,7 @@ from uuid import UUID
 
 from packdesk.desk.ports import SessionHead
 from packdesk.record.check import Query
-from packdesk.record.rows import ReadFact, instant
+from packdesk.record.rows import ReadFact, identifier, instant
 from packdesk.session.envelope import BOOK_STREAM
 from packdesk.session.facts import FactVoided, SessionClosed, SessionOpened
 
@@ -54,7 +54,7 @@ def session_heads(query: Query, read_fact: ReadFact) -> tuple[SessionHead, ...]:
         first = read_fact(kind, v, payload)
         heads.append(
             SessionHead(
-                session=UUID(bytes=stream),
+                session=identifier(stream),
                 name=first.name if isinstance(first, SessionOpened) else "",
                 opened_at=instant(happened_us),
                 last_at=instant(recorded_us),
@@ -75,7 +75,7 @@ def _closed_sessions(query: Query, read_fact: ReadFact) -> set[bytes]:
     return {
         stream
         for stream, closing, hlc in query(_CLOSINGS)
-        if UUID(bytes=closing) not in _voided(query, read_fact, stream, hlc)
+        if identifier(closing) not in _voided(query, read_fact, stream, hlc)
     }
 
 
@@ -83,7 +83,7 @@ def _voided(query: Query, read_fact: ReadFact, stream: bytes, after_hlc: int) ->
     """What was voided after a place in the order; a voided voiding does not count."""
     voided: set[UUID] = set()
     for event_id, v, payload in query(_LATER_VOIDINGS, (stream, after_hlc)):
-        if UUID(bytes=event_id) not in voided:
+        if identifier(event_id) not in voided:
             fact = read_fact(FactVoided.kind, v, payload)
             voided.update(fact.targets if isinstance(fact, FactVoided) else ())
     return voided

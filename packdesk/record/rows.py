@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import typing
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
 from typing import NamedTuple
 from uuid import UUID
 
 from packdesk.instants import Reading
-from packdesk.record.chain import next_chain
+from packdesk.record.chain import is_intact, next_chain
 from packdesk.session.envelope import Draft, Entry
 from packdesk.session.fact import Fact, UnknownFact, fact_text
 
@@ -41,6 +42,9 @@ class Row(NamedTuple):
     chain: bytes
 
 
+_TYPES = tuple(typing.get_type_hints(Row).values())
+
+
 class Link(NamedTuple):
     """A row with the chain value of the entry before it in its station."""
 
@@ -49,7 +53,7 @@ class Link(NamedTuple):
 
     def holds(self) -> bool:
         """Whether the row's content is the one its chain value was made for."""
-        return next_chain(self.prev, self.row[:-1]) == self.row.chain
+        return is_intact(self.prev, self.row[:-1], self.row.chain)
 
 
 def row_for(draft: Draft, station: UUID, station_seq: int, highest_hlc: int, prev: bytes) -> Row:
@@ -81,7 +85,12 @@ def row_for(draft: Draft, station: UUID, station_seq: int, highest_hlc: int, pre
 
 
 def entry_of(row: Row, read_fact: ReadFact) -> Entry:
-    """Read a stored row back as the entry it is."""
+    """Read a stored row back as the entry it is.
+
+    Raises `ValueError`, `TypeError` or `OverflowError` for a row that damage has changed.
+    """
+    if tuple(map(type, row)) != _TYPES:
+        raise TypeError("a column holds something of another type")
     return Entry(
         id=UUID(bytes=row.event_id),
         act=UUID(bytes=row.act),
@@ -106,6 +115,13 @@ def instant(at_us: int) -> datetime:
     return _EPOCH + at_us * _MICROSECOND
 
 
+def identifier(stored: bytes) -> UUID:
+    """The identifier that a column holds; `TypeError` or `ValueError` where damage changed it."""
+    if not isinstance(stored, bytes):
+        raise TypeError("an identifier holds something of another type")
+    return UUID(bytes=stored)
+
+
 def station_name(station_id: bytes) -> str:
     """What a sentence calls a station: enough of its identity to tell it from the others."""
-    return f"station {station_id.hex()[:8]}"
+    return f"station {station_id.hex()[:8]}" if isinstance(station_id, bytes) else "a station"

@@ -430,6 +430,21 @@ def test_content_that_does_not_fit_its_kind_is_damage(path: Path) -> None:
     assert "No copy that can be read was found" in told.value.cure
 
 
+def test_what_is_damaged_is_not_exported(path: Path) -> None:
+    """A row that is not as it was recorded goes into no file; the sentence names its entry."""
+    with Book.open(path, STATION) as book:
+        book.append([draft(1), draft(2)])
+    with raw(path) as file:
+        file.execute("DROP TRIGGER events_no_update")
+        file.execute("UPDATE events SET who = 'nobody' WHERE station_seq = 2")
+
+    with (
+        Book.open(path, STATION) as book,
+        pytest.raises(Trouble, match="damaged: entry 2 of station 0193aaaa is not as it was"),
+    ):
+        list(book.links())
+
+
 def test_lists_many_sessions_in_order(path: Path) -> None:
     """Sessions are listed by last use whatever their identifiers, and each only once."""
     with Book.open(path, STATION) as book:
