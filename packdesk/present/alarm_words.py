@@ -1,0 +1,145 @@
+"""What an alarm sounds like and says: the rhythm, the title, how late, and what it cannot do."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from packdesk.instants import Reading, day_and_time, local, span, time_of_day
+from packdesk.present.clock_rows import alarm_band, clock_name
+from packdesk.present.early_warning import warned
+from packdesk.session.clocks import Clock, Standing, running, standing
+from packdesk.session.state import SessionState
+
+OVERDUE_FROM_S = 60.0
+"""A no-longer-than clock this far past its time changes from the due rhythm to the overdue one:
+by then the first ring has ended and nobody has acted."""
+
+WARNING_HOLDS = timedelta(seconds=15)
+"""A warning sounds once, within this of its entry; later, as after a restart, it is old news."""
+
+NO_RING_ASLEEP = (
+    "A sleeping computer cannot ring. While a clock is due within the hour this one is asked to "
+    "stay awake; a closed lid, the power button or an empty battery overrules that."
+)
+
+
+class Rhythm(StrEnum):
+    """How an alarm beats; told apart by rhythm, the same for sound and for words."""
+
+    WARNING = "warning"
+    DUE = "due"
+    OVERDUE = "overdue"
+
+    @property
+    def urgency(self) -> int:
+        """Its place among the three: the more urgent the greater."""
+        return _ORDER.index(self)
+
+
+_ORDER = (Rhythm.WARNING, Rhythm.DUE, Rhythm.OVERDUE)
+
+
+@dataclass(frozen=True, slots=True)
+class AlarmCall:
+    """What is to be rung now, in finished words.
+
+    `occasions` names each clock that rings with the instant it rang for: the same occasion is
+    rung anew only by its own repeats, a new one at once.
+    """
+
+    rhythm: Rhythm
+    title: str
+    body: str
+    occasions: frozenset[tuple[str, datetime]]
+
+
+def alarm_call(session: SessionState, now: Reading) -> AlarmCall | None:
+    """What rings at `now`: clocks that are due and not silenced, or else a warning just given.
+
+    None while nothing rings, which is not to say that nothing is due: a stopped sound leaves
+    the band. All of this is on record before it is answered here.
+    """
+    return _of_due(session, now) or _of_warning(session, now)
+
+
+def rhythm_of(clock: Clock, stands: Standing) -> Rhythm:
+    """The rhythm of a clock that is due, or of one that soon will be."""
+    if not stands.due:
+        return Rhythm.WARNING
+    if clock.at_least or -stands.remaining_s < OVERDUE_FROM_S:
+        return Rhythm.DUE
+    return Rhythm.OVERDUE
+
+
+def due_words(stands: Standing, now: Reading) -> str:
+    """When a clock was due and how late that makes it: «due at 10:51, 43 min ago»."""
+    return f"due at {_when(stands.due_at, now)}{_ago(stands, ', ')}"
+
+
+def asleep_words(session: SessionState, now: Reading) -> str:
+    """The sentence for somebody about to walk off, or nothing while no clock runs.
+
+    It names the next clock to fall due, so that a wall clock or a kitchen timer can stand in.
+    """
+    coming = [
+        (stands.remaining_s, clock, stands)
+        for clock in running(session)
+        if not (stands := standing(clock, now)).due
+    ]
+    if not coming:
+        return ""
+    _, clock, stands = min(coming, key=lambda each: each[0])
+    return f"{NO_RING_ASLEEP} Next: {clock_name(clock)}, due at {_when(stands.due_at, now)}."
+
+
+def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
+    band = alarm_band(session, now)
+    if band is None or band.sound_stopped:
+        return None
+    running_now = {clock.clock: clock for clock in running(session)}
+    due = [(running_now[name], standing(running_now[name], now)) for name in band.clocks]
+    sounding = [
+        (clock, stands) for clock, stands in due if session.alarms[clock.clock].silenced_at is None
+    ]
+    late = _ago(due[0][1], " That was ")
+    also = "; ".join(f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in due[1:])
+    return AlarmCall(
+        rhythm=max(
+            (rhythm_of(clock, stands) for clock, stands in sounding), key=lambda each: each.urgency
+        ),
+        title=band.headline,
+        body=band.cure + (f"{late}." if late else "") + (f" Also: {also}." if also else ""),
+        occasions=frozenset(
+            (clock.clock, session.alarms[clock.clock].rang_at) for clock, _ in sounding
+        ),
+    )
+
+
+def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:
+    fresh = [
+        (clock, stands, alarm)
+        for clock, stands, alarm in warned(session, now)
+        if alarm.silenced_at is None and abs(now.utc - alarm.rang_at) <= WARNING_HOLDS
+    ]
+    if not fresh:
+        return None
+    clock, stands, _ = min(fresh, key=lambda each: each[1].remaining_s)
+    return AlarmCall(
+        rhythm=Rhythm.WARNING,
+        title=f"{clock_name(clock)}: {span(stands.remaining_s)} left",
+        body=f"Due at {_when(stands.due_at, now)}.",
+        occasions=frozenset((alarm.clock, alarm.rang_at) for _, _, alarm in fresh),
+    )
+
+
+def _ago(stands: Standing, lead: str) -> str:
+    """How long ago it was due; nothing for the first minute, which is no news."""
+    late_s = -stands.remaining_s
+    return f"{lead}{span(late_s)} ago" if late_s >= 60.0 else ""
+
+
+def _when(at: datetime, now: Reading) -> str:
+    same_day = local(at, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
+    return (time_of_day if same_day else day_and_time)(at, now.utc_offset_min)
