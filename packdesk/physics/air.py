@@ -4,6 +4,9 @@ oxygen it carries.
 Relative humidity is a fraction from 0 to 1 and, as hygrometers and weather services have it, taken
 over liquid water at every temperature, below 0 °C too (World Meteorological Organization,
 WMO-No. 8, from memory).
+
+ISO 2533, the US Standard Atmosphere 1976 and the ASHRAE handbook were not at hand: what is taken
+from them here is from memory and was held against independent libraries.
 """
 
 from __future__ import annotations
@@ -107,7 +110,9 @@ def dew_point_c(temp_c: Quantity, relative_humidity: Quantity) -> Quantity:
     Limits: within 0.05 K of the reference libraries above 0 °C. A result below 0 °C is the dew
     point over supercooled water; what forms there is usually frost, see ``frost_point_c``.
     """
-    return _magnus_inverse(_WATER, _vapour_pressure_pa(temp_c, relative_humidity, driest=0.01))
+    vapour_pa = _vapour_pressure_pa(temp_c, relative_humidity, driest=0.01)
+    # Of saturated air rounding would put it a hair above the air's own temperature.
+    return plain(np.minimum(_magnus_inverse(_WATER, vapour_pa), temp_c))
 
 
 @overload

@@ -15,7 +15,7 @@ Quantity = float | Floats
 """One value, or an ensemble of them."""
 
 
-class OutOfRange(ValueError):  # noqa: N818 - a refusal to be shown kindly, not a fault of the program
+class OutOfRange(ValueError):
     """A physical input that lies outside the range its formula is good for.
 
     ``symbol`` is the parameter's name as the formula spells it, ``value`` the offending figure (of

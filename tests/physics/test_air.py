@@ -161,6 +161,15 @@ def test_humidity_ratio_of_the_table_rows(
     assert 1000.0 * air.humidity_ratio(temp_c, humidity) == pytest.approx(grams_per_kg, rel=0.005)
 
 
+def test_humidity_ratio_takes_the_molar_masses_of_the_reference_library() -> None:
+    """Of one vapour pressure PsychroLib makes the same ratio."""
+    vapour_pa = 0.6 * air.saturation_pressure_pa(25.0)
+
+    assert air.humidity_ratio(25.0, 0.6, 90_000.0) == pytest.approx(
+        psychrolib.GetHumRatioFromVapPres(vapour_pa, 90_000.0), rel=1e-5
+    )
+
+
 def test_pressure_agrees_with_an_independent_atmosphere() -> None:
     """Up to 4,000 m the pressure is within 0.05 % of an independent standard atmosphere."""
     elevations_m = np.linspace(-400.0, 4000.0, 45)
@@ -214,7 +223,13 @@ def test_dew_point_and_humidity_are_each_others_inverse(temp_c: float, humidity:
     """The humidity read back from a dew point is the humidity it came from."""
     dew = air.dew_point_c(temp_c, humidity)
     if dew >= -40.0:
-        assert air.relative_humidity(temp_c, min(dew, temp_c)) == pytest.approx(humidity, rel=1e-9)
+        assert air.relative_humidity(temp_c, dew) == pytest.approx(humidity, rel=1e-9)
+
+
+@given(temps)
+def test_saturated_air_can_be_read_back_too(temp_c: float) -> None:
+    """Rounding never puts the dew point of saturated air above the air's own temperature."""
+    assert air.relative_humidity(temp_c, air.dew_point_c(temp_c, 1.0)) == pytest.approx(1.0)
 
 
 @given(elevations)
@@ -232,7 +247,7 @@ def test_moister_air_sheds_water_sooner_and_never_above_its_own_temperature(
     """The dew point rises with humidity and reaches the air temperature at saturation."""
     dew = air.dew_point_c(temp_c, humidity)
 
-    assert dew <= temp_c + 1e-9
+    assert dew <= temp_c
     assert air.dew_point_c(temp_c, 1.0) == pytest.approx(temp_c, abs=1e-9)
     assert air.dew_point_c(temp_c, 0.9 * humidity) < dew
 
@@ -258,10 +273,11 @@ def test_higher_places_hold_less_oxygen_in_a_litre(
     assert litre(high) <= litre(low)
 
 
-def test_air_too_moist_for_frost_is_refused() -> None:
+@pytest.mark.parametrize(("temp_c", "humidity"), [(20.0, 0.60), (1.0, 0.95)])
+def test_air_too_moist_for_frost_is_refused(temp_c: float, humidity: float) -> None:
     """Air that sheds dew has no frost point, and the refusal says how warm it would be."""
     with pytest.raises(OutOfRange) as caught:
-        air.frost_point_c(20.0, 0.60)
+        air.frost_point_c(temp_c, humidity)
 
     assert caught.value.symbol == "frost_point_c"
     assert caught.value.high == 0.0
