@@ -17,7 +17,7 @@ MODULES = [
     for found in pkgutil.iter_modules(physics.__path__)
 ]
 FORMULA_MODULES = (
-    "air", "pouch", "oxygen", "leakage", "absorber", "moisture", "quality_life",
+    "air", "pouch", "oxygen", "leakage", "uptake", "absorber", "moisture", "quality_life",
 )  # fmt: skip
 
 
