@@ -20,9 +20,6 @@ from packdesk.physics.air import DRY_AIR_OXYGEN_FRACTION, STANDARD_PRESSURE_PA
 from packdesk.physics.ranges import Quantity, plain, within
 from packdesk.physics.uptake import PUBLISHED_UPTAKE
 
-PRACTICE_WARN_MINUTES = 10.0
-"""When to be told that an open packet is getting old (common practice, no source)."""
-
 PRACTICE_CAP_MINUTES = 20.0
 """The longest that absorbers lie open whatever their margin (common practice, no source: 15 to 30
 minutes; Utah State University Extension says to take out what is used in the next few minutes)."""

@@ -149,7 +149,8 @@ def years_to_fraction(
     Symbols: ``air_cc`` shut in before absorption, 0.001 to 1,000,000; ``leak_cc_per_year`` as the
     function of that name, 0 to 100,000 (0 keeps for ever: infinity); ``target_fraction`` of oxygen,
     0 to 0.2; ``spare_cc`` of absorber left after the air's own oxygen, reference cc, 0 to
-    1,000,000, which goes first; the air as ``oxygen_need_cc``.
+    1,000,000, which goes first; ``temp_c`` and ``pressure_pa`` of the air as it was shut in, −40 to
+    50 °C and 50,000 to 110,000 Pa.
     Source: mass balance; the leak falls as oxygen gathers inside, in proportion to what is still
     missing to the share outside.
     Example: 500 cc of air leave 395 cc of nitrogen; 1 % of oxygen in it is 395 × 0.01/0.99 = 4.0
@@ -166,7 +167,7 @@ def years_to_fraction(
     spare = within("spare_cc", spare_cc, 0.0, _MOST_GAS_CC, "cc")
     inert = gas * air.reference_cc_per_cc(temp_c, pressure_pa) * (1.0 - DRY_AIR_OXYGEN_FRACTION)
     room = np.asarray(spare + inert * _filling_time(target))
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         return plain(np.where(np.asarray(leak) > 0.0, room / leak, math.inf))
 
 
@@ -215,7 +216,7 @@ def oxygen_fraction_after_years(
     elapsed = within("years", years, 0.0, 200.0, "years")
     spare = within("spare_cc", spare_cc, 0.0, _MOST_GAS_CC, "cc")
     inert = gas * air.reference_cc_per_cc(temp_c, pressure_pa) * (1.0 - DRY_AIR_OXYGEN_FRACTION)
-    reached = np.maximum(0.0, leak * elapsed - spare) / inert
+    reached = np.asarray((leak * elapsed - spare) / inert)
     low = np.zeros_like(reached)
     high = np.full_like(reached, DRY_AIR_OXYGEN_FRACTION)
     for _ in range(60):

@@ -31,7 +31,7 @@ def paper_bag_volume_l(width_mm: float, height_mm: float) -> float:
 
     Symbols: ``width_mm`` and ``height_mm`` of the inner flat rectangle, mm, 10 to 2000, in either
     order.
-    Source: A. C. Robin (2004), "Paper bag problem", Mathematics Today 40:104:
+    Source: A. C. Robin, "Paper bag problem", Mathematics Today, June 2004, 104 to 107:
     V = w³ (h/(πw) − 0.142 (1 − 10^(−h/w))), w the shorter side.
     Example: a square of side 1 gives 1/π − 0.142 × 0.9 = 0.1905, a rectangle of 1 by 2
     2/π − 0.142 × 0.99 = 0.4960 (both worked by hand from the formula).

@@ -94,6 +94,14 @@ def test_years_agree_with_numerical_integration(gas: float, leak: float, spare: 
         assert gathered / (gathered + nitrogen) == pytest.approx(target, rel=1e-6)
 
 
+def test_a_pouch_counts_as_low_in_oxygen_up_to_one_per_cent() -> None:
+    """Unless told otherwise the years are those to 1 %, where insects begin to live."""
+    # Below 1 % for 12 days kills all stages: Utah State University Extension.
+    years = leakage.years_to_fraction(500.0, 0.5)
+
+    assert years == leakage.years_to_fraction(500.0, 0.5, 0.01)
+
+
 def test_a_tight_film_keeps_for_ever() -> None:
     """Where nothing leaks the answer is infinity, in an ensemble too."""
     years = leakage.years_to_fraction(500.0, np.array([0.0, 0.5]))

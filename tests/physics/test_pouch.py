@@ -35,6 +35,12 @@ def test_paper_bag_of_unit_width(height: float, volume: float) -> None:
     assert litres == pytest.approx(volume, abs=0.00005)
 
 
+@given(st.floats(50.0, 500.0), st.floats(50.0, 2000.0))
+def test_a_closed_bag_has_no_height_or_width(one_mm: float, other_mm: float) -> None:
+    """Which side is called the width makes no difference to a bag closed all round."""
+    assert pouch.paper_bag_volume_l(one_mm, other_mm) == pouch.paper_bag_volume_l(other_mm, one_mm)
+
+
 def test_square_bag_stays_below_the_proven_greatest_volume() -> None:
     """The formula promises no more than a square bag can hold."""
     # Kepert's bounds for the unit square, en.wikipedia.org/wiki/Paper_bag_problem.
