@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from packdesk.catalog.read import read_catalog
 from packdesk.physics import oxygen, pouch
 from packdesk.physics.leakage import LOW_OXYGEN_FRACTION
 from packdesk.physics.oxygen import PRESSED_GAS_FRACTION
@@ -16,6 +17,16 @@ GALLON_CC, QUART_CC = 3785.41, 946.353
 # White rice: poured 185 g a US cup (USDA SR 28), settled 5 % denser; solid 1.46 g/cc (Choi & Okos
 # 1986 mixture at 20 °C).
 RICE_BULK, RICE_SOLID = 0.82, 1.46
+
+POUCHES = read_catalog()[0].pouches
+
+
+def holds_l(key: str) -> float:
+    """What a pouch of the shipped catalogue holds by its own size, seam and headspace."""
+    shipped = POUCHES[key]
+    return pouch.flat_capacity_l(
+        shipped.width_mm, shipped.height_mm, shipped.seam_mm, shipped.headspace_mm
+    )
 
 
 def need_cc(settled_cc: float, bulk: float, solid: float, gas_fraction: float) -> float:
@@ -51,42 +62,49 @@ def test_two_thousand_cc_in_a_five_gallon_liner_of_rice() -> None:
 
 
 def test_two_hundred_cc_in_a_quart_size_pouch_of_rice() -> None:
-    """The trade's 200 cc are what we recommend for the 1.45 L its quart-size pouch really holds.
+    """The trade's 200 cc are what we recommend for the 1.46 L of 19 L in 13 pouches.
 
-    Ours: 168 cc needed, 201 recommended for 1.45 L (19 L in 13 pouches). For the 0.946 L of the
-    name it would be 109 needed and 130 recommended: the name is smaller than the pouch.
+    Ours: 168 cc needed, 201 recommended for 1.46 L. The tallest of our quart sizes holds 1.34 L:
+    154 needed, 185 recommended, 8 % less. For the 0.946 L of the name it would be 109 needed and
+    130 recommended, 35 % less: the name is smaller than the pouch.
     """
     trade_cc = 200.0
     real_cc = 19_000.0 / 13.0
 
     real = need_cc(real_cc, RICE_BULK, RICE_SOLID, PRESSED_GAS_FRACTION)
+    tallest = need_cc(1344.0, RICE_BULK, RICE_SOLID, PRESSED_GAS_FRACTION)
     named = need_cc(QUART_CC, RICE_BULK, RICE_SOLID, PRESSED_GAS_FRACTION)
 
     assert real == pytest.approx(by_hand(real_cc, RICE_BULK, RICE_SOLID, 0.10), rel=1e-6)
-    assert (real, named) == pytest.approx((167.6, 108.6), abs=0.1)
+    assert (real, tallest, named) == pytest.approx((167.6, 154.2, 108.6), abs=0.1)
     assert oxygen.recommended_cc(real) / trade_cc - 1.0 == pytest.approx(0.006, abs=0.001)
+    assert oxygen.recommended_cc(tallest) / trade_cc - 1.0 == pytest.approx(-0.075, abs=0.001)
     assert oxygen.recommended_cc(named) / trade_cc - 1.0 == pytest.approx(-0.349, abs=0.001)
 
 
 @pytest.mark.parametrize(
-    ("height_in", "litres", "count"),
-    # Robin's formula by hand on 187.2 mm (8 in less two seams of 8 mm) by the height less two seams
+    ("key", "litres", "count", "less"),
+    # Robin's formula by hand on 183 mm (203 less two seams of 10 mm) by the height less two seams
     # and 50 mm, times the practical fraction of 0.8.
-    [(8, 0.617, 30), (10, 1.006, 18), (12, 1.425, 13)],
+    [
+        ("flat-203x203", 0.568, 33, 0.61),
+        ("flat-203x254", 0.942, 20, 0.35),
+        ("flat-203x305", 1.344, 14, 0.08),
+    ],
 )
 def test_thirteen_quart_size_pouches_from_a_pail_of_rice(
-    height_in: int, litres: float, count: int
+    key: str, litres: float, count: int, less: float
 ) -> None:
-    """Thirteen pouches from just under 19 L is what the tallest of the quart sizes holds.
+    """The trade's 13 pouches hold more than any pouch that is sold as a quart does by our figures.
 
-    "Quart" is sold as 8 × 8, 8 × 10 and 8 × 12 inches (common practice, no source). Ours: 30, 18
-    and 13 pouches. The trade's 13 is the tallest; the name does not say which it is, the flat size
-    does.
+    Thirteen from just under 19 L are 1.45 L each. "Quart" is sold in three heights (common
+    practice, no source); ours hold 61, 35 and 8 % less and make 33, 20 and 14 full pouches. The
+    name does not say which size the 13 were; Robin's formula is 7 to 12 % low for a square bag, and
+    we leave a fifth and 50 mm unfilled where a practised hand leaves less.
     """
-    holds_l = pouch.flat_capacity_l(8 * 25.4, height_in * 25.4, 8.0, 50.0)
-
-    assert holds_l == pytest.approx(litres, abs=0.001)
-    assert int(18.9 / holds_l) == count
+    assert holds_l(key) == pytest.approx(litres, abs=0.001)
+    assert int(18.9 / holds_l(key)) == count
+    assert 1.0 - holds_l(key) / (18.9 / 13.0) == pytest.approx(less, abs=0.005)
 
 
 @pytest.mark.parametrize(
@@ -144,23 +162,22 @@ def test_rice_in_a_five_gallon_pail_weighs_what_lists_of_the_trade_say() -> None
 
 
 @pytest.mark.parametrize(
-    ("height_in", "litres", "count"),
-    # By hand as above on 238 mm (10 in less two seams): 2.739 and 3.435 L; the pail below its lid
-    # is a frustum of 262 to 283 mm by 315 mm, 18.38 L; × 0.75.
-    [(14, 2.739, 5), (16, 3.435, 4)],
+    ("key", "litres", "count"),
+    # By hand as above on 234 mm (254 less two seams); the pail below its lid is a frustum of 262 to
+    # 283 mm by 315 mm, 18.38 L; × 0.75.
+    [("flat-254x356", 2.620, 5), ("flat-254x406", 3.283, 4)],
 )
 def test_four_or_five_gallon_size_pouches_go_into_a_five_gallon_pail(
-    height_in: int, litres: float, count: int
+    key: str, litres: float, count: int
 ) -> None:
     """Ours is five of the shorter and four of the taller gallon size, as the trade packs them.
 
     The trade says four loosely, five pressed, without saying which size (common practice, no
     source). Were they to hold the gallon of their name, ours would be three.
     """
-    holds_l = pouch.flat_capacity_l(254.0, height_in * 25.4, 8.0, 50.0)
     pail_l = pouch.pail_capacity_l(285.0, 262.0, 345.0)
 
-    assert holds_l == pytest.approx(litres, abs=0.001)
+    assert holds_l(key) == pytest.approx(litres, abs=0.001)
     assert pail_l == pytest.approx(18.38, abs=0.01)
-    assert pouch.pouches_in_pail(holds_l, pail_l) == count
+    assert pouch.pouches_in_pail(holds_l(key), pail_l) == count
     assert pouch.pouches_in_pail(GALLON_CC / 1000.0, pail_l) == 3
