@@ -116,7 +116,7 @@ def _window(asked: argparse.Namespace) -> int:
         with real_parts(folders) as parts:
             from packdesk.ui.start import open_window
 
-            return open_window(parts.desk, parts.tools)
+            return open_window(parts.desk, parts.tools, catch=log.catch_uncaught)
     finally:
         log.close()
 

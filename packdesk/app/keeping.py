@@ -8,9 +8,10 @@ from pathlib import Path
 
 from packdesk import __version__
 from packdesk.app.parts import book_path
-from packdesk.record.backup import back_up, backup_folder, newest_readable
-from packdesk.record.backup import restore as put_back
+from packdesk.record.backup import back_up
 from packdesk.record.book import Book
+from packdesk.record.copies import backup_folder, newest_readable
+from packdesk.record.restore import restore as put_back
 from packdesk.record.session_file import FORMAT, Header, read_session_file, write_session_file
 from packdesk.session.envelope import BOOK_STREAM
 from packdesk.system.clock import SystemClock
