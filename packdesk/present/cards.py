@@ -70,6 +70,7 @@ class WorkCard:
     """The work at one stage: what to do next, the main control, at most two beside it.
 
     `evidence` are sentences that say why; `caution` is shown wherever somebody may be hurt.
+    `short` is the sentence in fewer words, for reading from afar; empty where it is short already.
     """
 
     stage: Stage
@@ -78,6 +79,7 @@ class WorkCard:
     seconds: tuple[Control, ...] = ()
     evidence: tuple[str, ...] = ()
     caution: str = ""
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
-
 from packdesk.instants import Reading, day_and_time, local, time_of_day
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
@@ -180,18 +178,13 @@ def _clock(
 
 
 def _about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = False) -> str:
-    """When a load is due, no finer than a quarter of an hour: more is not known of it."""
+    """When a load is due, by the same time of day that its clock shows."""
     if found is None:
         return "no time within ten days" if short else "no time that can be foreseen"
-    due = _quarter(found[1].due_at)
+    due = found[1].due_at
     today = local(due, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
     words = (time_of_day if today else day_and_time)(due, now.utc_offset_min)
     return words if short else f"about {words}"
-
-
-def _quarter(at: datetime) -> datetime:
-    """The next full quarter of an hour."""
-    return at + (datetime.min.replace(tzinfo=at.tzinfo) - at) % timedelta(minutes=15)
 
 
 def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, ...]:

@@ -57,6 +57,11 @@ def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
     return tuple(each.line for each in tallies(session) if each.to_fill or each.shut < each.filled)
 
 
+def unbroken(words: str) -> str:
+    """Words that stay on one line, such as the numbers of a run of pouches."""
+    return words.replace(" to ", "\u00a0to\u00a0")
+
+
 def meant(control: Control) -> int:
     """How many pouches the next press of `control` means; 0 when it counts none."""
     match control.command:
@@ -141,6 +146,7 @@ def _fill_card(
             f"{tally.filled} of {tally.planned} filled. Wipe the rims before they are shut.",
         ),
         caution=line.caution,
+        short=f"{measures.mass(mass_g)} into {unbroken(which)}.",
     )
 
 
@@ -251,6 +257,10 @@ def _round_card(
         seconds=(Control("Another count", icon="edit", key="W", form="fewer"), shut_up),
         evidence=() if round_.placed else (_limit_words(session, round_, now),),
         caution=ABSORBER_CAUTION,
+        short=(
+            f"{'Absorber' if each == 1 else drop} in {unbroken(named(numbers))}, "
+            f"{'press, shut' if line.zip else 'press, seal'}."
+        ),
     )
 
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import timedelta
 from typing import Any
 
+from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
@@ -24,6 +25,7 @@ from packdesk.session.clocks import running, standing
 from packdesk.session.commands import Command, SilenceAlarm, UndoLast
 from packdesk.session.terms import Stage
 from packdesk.ui.alarm import Alarm
+from packdesk.ui.far_view import FarFace, FarView
 from packdesk.ui.heartbeat import Heartbeat, slept_words
 from packdesk.ui.keys import Keys
 from packdesk.ui.notices import Notices
@@ -38,6 +40,7 @@ from packdesk.ui.pages.start_page import StartPage
 from packdesk.ui.pages.story_page import StoryPage
 from packdesk.ui.pages.supplies_card import SuppliesColumn
 from packdesk.ui.pages.thaw_equilibration import ThawPage
+from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.alarm_band import AlarmBandView
@@ -56,6 +59,8 @@ PAGES: tuple[type[Page], ...] = (
     LabellingPage,
     AfterPage,
 )
+LEAST_SIZE = (860, 540)
+ALARM_TEST_MS = 3000
 AWAKE_WITHIN = timedelta(hours=1)
 NO_TALLY = TallyBoard((), "", "", "")
 
@@ -97,6 +102,8 @@ class Window(Themed):
         self.pages = {page.stage: page(theme, tap_clock) for page in PAGES}
         self.start = StartPage(theme, tap_clock)
         self.start.session_chosen.connect(self.resume)
+        self.start.palette_chosen.connect(self.choose_palette)
+        self.start.alarm_test_asked.connect(self.test_alarm)
         self.story = StoryPage(theme, tap_clock)
         self._stack = QStackedWidget()
         for page in (*self.pages.values(), self.start, self.story):
@@ -105,6 +112,11 @@ class Window(Themed):
             page.renewed.connect(self.refresh)
             page.said.connect(self.say)
             self._stack.addWidget(page)
+        self.far = FarView(theme, tap_clock)
+        self.far.acted.connect(self._act_from_afar)
+        self.far.undo_asked.connect(self.undo)
+        self.far.back_asked.connect(self.show_near)
+        self.clocks.afar_asked.connect(self.show_far)
         self._arrange()
         self.alarm = Alarm(self, stroke) if stroke is not None else Alarm(self)
         self.heartbeat = Heartbeat(desk, self)
@@ -146,6 +158,32 @@ class Window(Themed):
         """Show every entry of the session."""
         self._show_page(self.story)
 
+    @property
+    def from_afar(self) -> bool:
+        """Whether the far view is shown."""
+        return self._views.currentWidget() is self.far
+
+    def show_far(self) -> None:
+        """Show the next act and the most urgent time, to be read from two metres away."""
+        if self.desk.state.session is None or self.page not in self.pages.values():
+            return
+        self._views.setCurrentWidget(self.far)
+        self.refresh()
+        self.far.main.setFocus()
+
+    def show_near(self) -> None:
+        """Show the whole desk."""
+        if self.from_afar:
+            self._views.setCurrentIndex(0)
+            self.page.focus_main()
+
+    def _act_from_afar(self) -> None:
+        self.page.act()
+        if self.page.needs_looking:
+            self.show_near()
+        else:
+            self.far.main.setFocus()
+
     def resume(self, session: object) -> None:
         """Go on with a session of the book."""
         self.desk.resume(session)
@@ -153,8 +191,11 @@ class Window(Themed):
 
     def _show_page(self, page: Page) -> None:
         self._stack.setCurrentWidget(page)
+        if page not in self.pages.values():
+            self.show_near()
         self.refresh()
-        page.focus_main()
+        if not self.from_afar:
+            page.focus_main()
 
     # What is asked ------------------------------------------------------------------------------
 
@@ -183,7 +224,7 @@ class Window(Themed):
                 self.show_now()
         self._shown.clear()
         self.refresh()
-        if isinstance(answer, Kept):
+        if isinstance(answer, Kept) and not self.from_afar:
             self.page.focus_main()
         return answer
 
@@ -204,16 +245,37 @@ class Window(Themed):
         """Say a sentence above the page until it is taken away."""
         self.notices.say(words)
 
+    def choose_palette(self, choice: PaletteChoice) -> None:
+        """Take the colours a person chose."""
+        if self.dress is not None:
+            self.dress.choose(choice)
+
+    def test_alarm(self) -> None:
+        """Sound the alarm a few seconds, so that it is known to be heard here."""
+        self.alarm.ring()
+        QTimer.singleShot(ALARM_TEST_MS, self, self._end_alarm_test)
+
+    def _end_alarm_test(self) -> None:
+        band = self._band(self.desk.now())
+        if band is None or band.sound_stopped:
+            self.alarm.silence()
+
     # Keys ---------------------------------------------------------------------------------------
 
     def press_main(self) -> bool:
         """Do what the main control says, as a tap on it would."""
-        self.page.main.act()
+        (self.far if self.from_afar else self.page).main.act()
         return True
 
     def press_letter(self, letter: str) -> bool:
         """Press the control that has this letter; whether there is one."""
-        if self.page.press_key(letter):
+        if not self.from_afar and self.page.press_key(letter):
+            return True
+        if letter == "F" and self.desk.state.session is not None:
+            if self.from_afar:
+                self.show_near()
+            else:
+                self.show_far()
             return True
         if letter == "H" and self.desk.state.session is not None:
             self.show_story()
@@ -222,11 +284,14 @@ class Window(Themed):
 
     def take_figure(self, text: str) -> bool:
         """Let a typed figure go to the field for figures; whether there is one."""
+        self.show_near()
         return self.page.take_digits(text)
 
     def go_back(self) -> bool:
         """Close what was opened last: a form, the story, the list of sessions."""
-        if not self.page.close_form() and self.page in (self.start, self.story):
+        if self.from_afar:
+            self.show_near()
+        elif not self.page.close_form() and self.page in (self.start, self.story):
             self.show_now()
         return True
 
@@ -266,6 +331,19 @@ class Window(Themed):
         self._if_new("tally", (desk.entries, stage), lambda: self.tally.show_board(self._board()))
         row = next((row for row in rows if row.stage is stage), None)
         page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self.tools), row)
+        if self.from_afar and row is not None:
+            board = self._board()
+            self.far.show_face(
+                FarFace(
+                    row.name,
+                    row.progress,
+                    page.short_sentence,
+                    page.main.face,
+                    page.cells_afar,
+                    _coarse(clocks),
+                    board,
+                )
+            )
         self._show_supplies(page.supplies if not clocks and stage is not None else ())
 
     def _show_supplies(self, rows: tuple[SupplyRow, ...]) -> None:
@@ -328,6 +406,9 @@ class Window(Themed):
 
     def _arrange(self) -> None:
         column = QVBoxLayout(self)
+        # The parts ask for less once the narrow step is taken; they must not stand in its way.
+        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
+        self.setMinimumSize(*LEAST_SIZE)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(0)
         middle = QHBoxLayout()
@@ -343,9 +424,17 @@ class Window(Themed):
         middle.addWidget(self.clocks)
         middle.addWidget(self.supplies)
         self.supplies.hide()
+        near = QWidget()
+        near_box = QVBoxLayout(near)
+        near_box.setContentsMargins(0, 0, 0, 0)
+        near_box.setSpacing(0)
+        near_box.addLayout(middle, 1)
+        near_box.addWidget(self.tally)
+        self._views = QStackedWidget()
+        self._views.addWidget(near)
+        self._views.addWidget(self.far)
         column.addWidget(self.band)
-        column.addLayout(middle, 1)
-        column.addWidget(self.tally)
+        column.addWidget(self._views, 1)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

@@ -122,7 +122,28 @@ def _reading_form(walk: Walk, window: Window) -> None:
     window.page.act()
 
 
+def _afar(walk: Walk, window: Window) -> None:
+    _round(walk, window)
+    window.show_far()
+
+
+def _afar_late(walk: Walk, window: Window) -> None:
+    _late(walk, window)
+    window.show_far()
+
+
+def _sessions(walk: Walk, window: Window) -> None:
+    walk.opened()
+    walk.desk.leave()
+    walk.clock.on(days=3)
+    walk.do(c.OpenSession("Rice for the winter", "metric", "B3B4"))
+    window.show_start()
+
+
 SCENES: dict[str, Scene] = {
+    "afar": _afar,
+    "afar-late": _afar_late,
+    "sessions": _sessions,
     "seal": _seal,
     "labels": _labels,
     "after": _after,

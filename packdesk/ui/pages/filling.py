@@ -21,6 +21,7 @@ from packdesk.ui.pages.page import Order, Page, Sight
 from packdesk.ui.pages.typed import Quantity, Whole, usual
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role
+from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
 from packdesk.ui.widgets.pouch_cells import PouchCells
@@ -52,12 +53,20 @@ class FillingPage(Page):
         heads.addWidget(self._title, 1)
         heads.addWidget(self._progress)
         self.body.addLayout(heads)
-        self._cells = PouchCells(theme, cell_px=theme.px(50), gap_px=theme.px(20), numbered=True)
+        self._cells = PouchCells(
+            theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
+        )
         let_grow(self._cells)
         self.body.addWidget(self._cells)
         self._ribbon = PacketRibbon(theme)
         self.body.addWidget(self._ribbon)
         self.finish()
+
+    def restyle(self) -> None:
+        super().restyle()
+        cells = getattr(self, "_cells", None)
+        if cells is not None:
+            cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
@@ -152,6 +161,7 @@ class FillingPage(Page):
                 )
             )  # fmt: skip
         self.more_evidence = view.sentences
+        self.cells_afar = view.cells
 
     def _preset_packet(self, line: AgreedLine, sight: Sight) -> None:
         packet = self.forms["packet"]
@@ -207,6 +217,11 @@ class FillingPage(Page):
             condition=PacketCondition(typed["bag"]),
             room_c=typed["room"],
         )
+
+
+def cell_px(theme: Theme) -> int:
+    """How wide a pouch of a group is drawn at this step, in design px."""
+    return 36 if theme.layout.rail else 50
 
 
 def _capital(words: str) -> str:

@@ -98,6 +98,8 @@ class Page(Themed):
         self.forms: dict[str, Form] = {}
         self.card: WorkCard | None = None
         self.more_evidence: tuple[str, ...] = ()
+        self.cells_afar: tuple[PouchCell, ...] = ()
+        """The pouches in hand, for the far view."""
         self.supplies: tuple[SupplyRow, ...] = ()
         """What to have at hand, for the place where no clock runs yet."""
         self._opened = ""
@@ -212,6 +214,16 @@ class Page(Themed):
                 self._press_second(place)
                 return True
         return False
+
+    @property
+    def needs_looking(self) -> bool:
+        """Whether something stands here that must be read or filled in before going on."""
+        return bool(self._opened) or self.refusal.objection is not None
+
+    @property
+    def short_sentence(self) -> str:
+        """What to do next, in few words."""
+        return (self.card.short or self.card.sentence) if self.card is not None else ""
 
     def take_digits(self, text: str) -> bool:
         """Let typed digits go to the field for figures; whether there is one."""

@@ -10,6 +10,7 @@ from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work_packing import meant, wanting_a_seam
 from packdesk.session.commands import ReturnPouches, SetAside
 from packdesk.session.terms import Stage
+from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option
@@ -37,10 +38,18 @@ class SealingPage(Page):
         back.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"))
         self._title = Words(theme, Role.BODY)
         self.body.addWidget(self._title)
-        self._cells = PouchCells(theme, cell_px=theme.px(50), gap_px=theme.px(20), numbered=True)
+        self._cells = PouchCells(
+            theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
+        )
         let_grow(self._cells)
         self.body.addWidget(self._cells)
         self.finish()
+
+    def restyle(self) -> None:
+        super().restyle()
+        cells = getattr(self, "_cells", None)
+        if cells is not None:
+            cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
@@ -49,12 +58,11 @@ class SealingPage(Page):
         self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
         self._cells.setVisible(bool(waiting))
         if session is not None:
-            self._cells.show_cells(
-                [
-                    pouch_cell(session, pouch, in_hand=place < in_hand)
-                    for place, pouch in enumerate(waiting[:MOST_CELLS])
-                ]
+            self.cells_afar = tuple(
+                pouch_cell(session, pouch, in_hand=place < in_hand)
+                for place, pouch in enumerate(waiting[:MOST_CELLS])
             )
+            self._cells.show_cells(self.cells_afar)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "aside":

@@ -17,11 +17,12 @@ from packdesk.session.terms import Stage
 from packdesk.ui.icons import Icon
 from packdesk.ui.pages.form import HALF, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
-from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.options import Option, Options
 from packdesk.ui.pages.page import Order, Page, Sight
 from packdesk.ui.pages.typed import Sentence
 from packdesk.ui.pages.words import Words
-from packdesk.ui.theme.measure import Role
+from packdesk.ui.theme.choice import PaletteChoice
+from packdesk.ui.theme.measure import TEXT_PERCENTS, Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 
@@ -29,6 +30,11 @@ CODE_LETTERS = "ABCDEFGHJKMNPQRTUVWXY346789"
 """Letters and digits that are not taken for each other on a label."""
 
 MOST_SESSIONS = 12
+
+KEYS = (
+    "Space: the main control. Enter: record what is typed. Figures go to the field for them.",
+    "Backspace: undo. Esc: back. H: everything that happened. F: read from afar.",
+)
 
 
 def new_code() -> str:
@@ -41,9 +47,13 @@ class StartPage(Page):
 
     Signals:
         session_chosen: the identity of the session to go on with.
+        palette_chosen: a `PaletteChoice`.
+        alarm_test_asked: the alarm is to sound once, to be heard.
     """
 
     session_chosen = Signal(object)
+    palette_chosen = Signal(object)
+    alarm_test_asked = Signal()
     stage = Stage.BEFORE
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
@@ -69,8 +79,38 @@ class StartPage(Page):
         self._list_title = Words(theme, Role.BODY)
         self.body.addWidget(self._list_title)
         self._list = QVBoxLayout()
+        self._list.setSpacing(theme.whole(11))
         self.body.addLayout(self._list)
+        self._build_looks()
         self.finish()
+
+    def _build_looks(self) -> None:
+        """What can be set: colours, size of the text, and the sound tried out."""
+        theme = self.theme
+        self.colours = Options(theme, "Colours")
+        self.colours.show_options(
+            (
+                Option(PaletteChoice.FOLLOW_SYSTEM, "As the system"),
+                Option(PaletteChoice.LIGHT, "Light"),
+                Option(PaletteChoice.DARK, "Dark"),
+                Option(PaletteChoice.HIGH_CONTRAST, "High contrast"),
+            ),
+            PaletteChoice.FOLLOW_SYSTEM,
+        )
+        self.colours.chosen.connect(lambda key: self.palette_chosen.emit(PaletteChoice(key)))
+        self.sizes = Options(theme, "Size of the text")
+        percent = str(theme.measure.text_percent)
+        self.sizes.show_options(
+            tuple(Option(str(each), f"{each} %") for each in TEXT_PERCENTS), percent
+        )
+        self.sizes.chosen.connect(lambda key: theme.set_text_percent(int(key)))
+        self.alarm_test = SecondControl(theme, **self._tap)
+        self.alarm_test.show_face(SecondFace("Test the alarm", icon=Icon.RING))
+        self.alarm_test.acted.connect(self.alarm_test_asked)
+        self._keys = Words(theme, Role.NOTE, weight=Weight.REGULAR, color="ink2")
+        self._keys.say(*KEYS)
+        for widget in (self.colours, self.sizes, self.alarm_test, self._keys):
+            self.body.addWidget(widget)
 
     def show_sessions(self, heads: Sequence[SessionHead]) -> None:
         """List the sessions of the book, the one used last on top."""

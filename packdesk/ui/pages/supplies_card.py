@@ -24,7 +24,7 @@ NO_CLOCK = EmptyFace(
     "Its core decides when the hold begins, not the door.",
     Icon.COLD,
 )
-COUNT_WIDTH = 74
+COUNT_WIDTH, COUNT_WIDTH_NARROW = 74, 52
 
 
 class SuppliesCard(Themed):
@@ -68,40 +68,60 @@ class SuppliesCard(Themed):
         if theme.tokens.outlined:
             draw_outline(painter, rect, radius, theme.px(1.5), theme.color("edge"))
         ink, second = theme.color("ink"), theme.color("ink2")
-        left = theme.px(20)
-        body, note = theme.line(Role.BODY), theme.line(Role.NOTE)
+        left = theme.px(self._left)
+        body, note = theme.line(self._name_role), theme.line(Role.NOTE)
         at = QPointF(left, theme.px(14))
-        draw_lines(painter, ["Supplies"], at, body, theme.font(Role.BODY), ink)
+        head = theme.line(Role.BODY)
+        draw_lines(painter, ["Supplies"], at, head, theme.font(Role.BODY), ink)
         top = self._head()
         for row in self._rows:
             line = QRectF(left, top, rect.width() - 2 * left, theme.px(1.2))
             painter.fillRect(line, theme.color("rule"))
             height = self._row_height(row, self.width())
-            large = theme.line(Role.HOUR) * 0.9
-            right = left + theme.px(COUNT_WIDTH - 16)
+            large = theme.line(self._count_role) * 0.9
+            right = left + theme.px(self._count_width - 16)
             y = top + (height - large) / 2
-            draw_right(painter, row.count, right, y, large, theme.font(Role.HOUR), ink)
-            x = left + theme.px(COUNT_WIDTH)
+            draw_right(painter, row.count, right, y, large, theme.font(self._count_role), ink)
+            x = left + theme.px(self._count_width)
             names, notes = self._lines(row, self.width())
             words = body * len(names) + note * len(notes)
             start = QPointF(x, top + (height - words) / 2)
-            below = draw_lines(painter, names, start, body, theme.font(Role.BODY), ink)
+            name_font = theme.font(self._name_role, Weight.SEMIBOLD)
+            below = draw_lines(painter, names, start, body, name_font, ink)
             small = theme.font(Role.NOTE, Weight.REGULAR)
             draw_lines(painter, notes, QPointF(x, below), note, small, second)
             top += height
+
+    @property
+    def _left(self) -> int:
+        return 12 if self.theme.layout.rail else 20
+
+    @property
+    def _count_width(self) -> int:
+        return COUNT_WIDTH_NARROW if self.theme.layout.rail else COUNT_WIDTH
+
+    @property
+    def _count_role(self) -> Role:
+        return Role.HEAD if self.theme.layout.rail else Role.HOUR
+
+    @property
+    def _name_role(self) -> Role:
+        return Role.NOTE if self.theme.layout.rail else Role.BODY
 
     def _head(self) -> float:
         return self.theme.px(22) + self.theme.line(Role.BODY)
 
     def _row_height(self, row: SupplyRow, width: int) -> float:
         names, notes = self._lines(row, width)
-        words = self.theme.line(Role.BODY) * len(names) + self.theme.line(Role.NOTE) * len(notes)
+        words = self.theme.line(self._name_role) * len(names) + self.theme.line(Role.NOTE) * len(
+            notes
+        )
         return max(words + self.theme.px(14), self.theme.px(60))
 
     def _lines(self, row: SupplyRow, width: int) -> tuple[list[str], list[str]]:
-        room = max(width - self.theme.px(20 + COUNT_WIDTH + 14), 1.0)
+        room = max(width - self.theme.px(self._left + self._count_width + 14), 1.0)
         return (
-            wrapped(row.name, self.theme.metrics(Role.BODY), room),
+            wrapped(row.name, self.theme.metrics(self._name_role, Weight.SEMIBOLD), room),
             wrapped(row.note, self.theme.metrics(Role.NOTE, Weight.REGULAR), room),
         )
 
@@ -140,3 +160,4 @@ class SuppliesColumn(Themed):
         self.setFixedWidth(theme.whole(theme.layout.clocks_width))
         self._box.setContentsMargins(margin, margin, margin, margin)
         self._box.setSpacing(theme.whole(14))
+        self._empty.setVisible(not theme.layout.rail)
