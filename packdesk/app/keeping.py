@@ -11,6 +11,7 @@ from packdesk.app.parts import book_path
 from packdesk.record.backup import back_up
 from packdesk.record.book import Book
 from packdesk.record.copies import backup_folder, newest_readable
+from packdesk.record.intake import take_in
 from packdesk.record.restore import restore as put_back
 from packdesk.record.session_file import FORMAT, Header, read_session_file, write_session_file
 from packdesk.session.envelope import BOOK_STREAM
@@ -74,14 +75,12 @@ def export(out: Path, name: str | None) -> str:
 
 
 def take(file: Path) -> str:
-    """Take the entries of a session file into the book; those it has are skipped."""
+    """Take the entries of a session file into the book; those it has are skipped.
+
+    What another book wrote keeps its proof; lines written by hand are recorded as of now.
+    """
     read = read_session_file(file)
-    if not read.links:
-        raise ValueError(
-            f"{file} was not written by a record book, so its entries cannot be proved. "
-            "Rehearse it instead."
-        )
     with _book() as book:
-        taken = book.take(read.links, SystemClock().reading().utc)
+        taken = take_in(book, read, SystemClock().reading())
         aside = f" {taken.forks} clash and are kept aside." if taken.forks else ""
         return f"Took {taken.added} entries; {taken.known} were there already.{aside}"

@@ -134,9 +134,23 @@ def test_the_book_is_checked_copied_and_restored(
     assert (tmp_path / "all.jsonl").exists()
 
 
-def test_a_file_without_proof_is_not_taken_into_the_book(
-    capsys: pytest.CaptureFixture[str],
+def test_a_session_is_handed_over_from_book_to_book(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """`book import` refuses entries that no record book wrote, and says what to do instead."""
-    assert main(["book", "import", str(WHEAT)]) == 1
-    assert "Rehearse it instead" in capsys.readouterr().err
+    """What `book export` wrote, `book import` takes into another book, once."""
+    assert main(["book", "import", str(WHEAT)]) == 0
+    assert "Took 50 entries" in capsys.readouterr().out
+    out = tmp_path / "wheat.jsonl"
+    assert (
+        main(["book", "export", "--session", "Autumn wheat and black beans", "--out", str(out)])
+        == 0
+    )
+    monkeypatch.setenv("PACKDESK_HOME", str(tmp_path / "another home"))
+    capsys.readouterr()
+
+    assert main(["book", "import", str(out)]) == 0
+    assert main(["book", "import", str(out)]) == 0
+
+    said = capsys.readouterr().out
+    assert "Took 50 entries; 0 were there already." in said
+    assert "Took 0 entries; 50 were there already." in said
