@@ -3,6 +3,7 @@ from __future__ import annotations
 import re
 import subprocess
 import sys
+import tomllib
 from collections.abc import Iterator, Mapping
 from dataclasses import fields
 
@@ -10,6 +11,7 @@ import pytest
 
 from packdesk.catalog.description import Description
 from packdesk.catalog.figures import Figure, Grade
+from packdesk.catalog.films import Driving
 from packdesk.catalog.foods import (
     DEFAULT_BED_CONDUCTIVITY,
     DEFAULT_HEAT_CAPACITY,
@@ -18,6 +20,8 @@ from packdesk.catalog.foods import (
     Suitability,
 )
 from packdesk.catalog.read import Catalog, read_catalog
+from packdesk.physics.pouch import pail_capacity_l
+from packdesk.resources import shipped
 from packdesk.units import convert
 
 ALLERGEN_LAWS = {"fda_faster", "eu_1169"}
@@ -37,8 +41,17 @@ COMPOSITION = {
     "macaroni": (9.9, 13.04, 1.51, 0.88, 74.67, 3.2),
 }
 """Water, protein, fat, ash, carbohydrate and fibre in per cent: USDA Standard Reference,
-abbreviated file (NDB 20044, 20072, 20036, 16042, 16014, 16069, 16085, 20081, 01091, 16087);
-rolled oats and macaroni from memory of release 28."""
+abbreviated file (NDB 20044, 20072, 20036, 16042, 16014, 16069, 16085, 20081, 01091, 16087, 08120);
+macaroni from memory of release 28."""
+
+COUNTS = {
+    "absorbers.toml": {"packet_counts"},
+    "films.toml": {"iron_dots"},
+    "label_stock.toml": {"columns", "rows"},
+    "pests.toml": {"figures"},
+}
+"""The fields of each file that hold bare numbers: counts, and the pairs of the cold table, whose
+origin and grade ``test_pests`` walks."""
 
 
 @pytest.fixture(scope="module")
@@ -74,6 +87,22 @@ def test_every_figure_leads_to_a_source_or_admits_there_is_none(catalog: Catalog
     assert walked > 300
 
 
+def test_no_number_escapes_the_walk() -> None:
+    """A bare number in any file is a known count, and the file tells where that is from."""
+    for file in shipped("catalog").glob("*.toml"):
+        text = file.read_text(encoding="utf-8")
+        bare = set()
+        for entry in tomllib.loads(text).values():
+            for field, value in entry.items():
+                if type(value) in (int, float) or (
+                    isinstance(value, list) and not all(isinstance(each, str) for each in value)
+                ):
+                    bare.add(field)
+            if bare and "source" not in entry:
+                assert "common practice, no source" in text, file.name
+        assert bare == COUNTS.get(file.name, set()), file.name
+
+
 def test_every_source_is_leaned_on(catalog: Catalog) -> None:
     """The bibliography lists no work that nothing was taken from."""
     used = {figure.source for _, figure in every_figure(catalog)}
@@ -87,6 +116,24 @@ def test_every_citation_is_a_line_that_names_the_work(catalog: Catalog) -> None:
         assert source.name in source.citation
         assert source.citation.endswith(".")
         assert not source.seen or source.address or source.place or source.author
+
+
+def test_films_published_by_the_mil_are_reckoned_for_their_thickness(catalog: Catalog) -> None:
+    """A transmission per mil and 100 square inches is that of the film's own thickness and area."""
+    checked = 0
+    for key, film in catalog.films.items():
+        given = film.oxygen_transmission
+        per_mil = re.fullmatch(r"(\d+) to (\d+) cc mil/\(100 in2 day atm\)", given.as_published)
+        if per_mil:
+            # 100 in² are 0.0645 m², a mil 25.4 µm; an atmosphere of oxygen drives it.
+            least, most = (float(each) * 25.4 / 0.064516 for each in per_mil.groups())
+            thick = film.thickness
+            assert film.driving is Driving.PURE_OXYGEN, key
+            assert given.value == pytest.approx((least + most) / 2 / thick.value, rel=0.02), key
+            assert given.low == pytest.approx(least / thick.high, rel=0.02), key
+            assert given.high == pytest.approx(most / thick.low, rel=0.02), key
+            checked += 1
+    assert checked == 2
 
 
 def test_figures_repeat_what_their_source_says(catalog: Catalog) -> None:
@@ -127,6 +174,16 @@ def test_moisture_and_fat_are_those_of_the_composition_table(catalog: Catalog) -
     for key, (water, _, fat, *_) in COMPOSITION.items():
         assert catalog.foods[key].moisture_percent == pytest.approx(water, abs=0.05)
         assert catalog.foods[key].fat_percent == pytest.approx(fat, abs=0.05)
+
+
+@pytest.mark.parametrize("key", COMPOSITION)
+def test_energy_is_that_of_the_composition(catalog: Catalog, key: str) -> None:
+    """Food energy lies near 4, 9 and 4 kcal a gram of protein, fat and carbohydrate."""
+    # Atwater's general factors; Standard Reference uses finer ones, up to 8 % apart.
+    _, protein, fat, _, carbohydrate, _ = COMPOSITION[key]
+    general = 4 * protein + 9 * fat + 4 * carbohydrate
+
+    assert catalog.foods[key].kcal_per_100g == pytest.approx(general, rel=0.08)
 
 
 def test_the_twelve_foods_suit_and_the_two_are_refused(catalog: Catalog) -> None:
@@ -177,6 +234,15 @@ def test_pouches_are_named_by_their_geometry(catalog: Catalog) -> None:
         assert pouch.name.endswith(size)
         assert key.endswith(f"-{pouch.width_mm:.0f}x{pouch.height_mm:.0f}")
         assert catalog.films[pouch.film].lasting_barrier
+
+
+def test_both_rooms_agree_on_what_a_pail_holds(catalog: Catalog) -> None:
+    """The catalogue's own volume of a pail is the physics' volume of its frustum."""
+    for pail in catalog.pails.values():
+        below_lid = pail_capacity_l(
+            pail.top_diameter_mm, pail.bottom_diameter_mm, pail.inner_height_mm, pail.rim_gap.value
+        )
+        assert pail.usable_volume_l == pytest.approx(below_lid, rel=1e-9)
 
 
 def test_label_stock_is_named_by_its_geometry(catalog: Catalog) -> None:
