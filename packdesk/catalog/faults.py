@@ -21,6 +21,11 @@ class Fault:
         return f"{self.file.name}{at}: {self.sentence}"
 
 
+def in_words(error: OSError) -> str:
+    """Why the machine could not read something, as the end of a sentence."""
+    return error.strerror or "it cannot be opened"
+
+
 def nearest(word: str, known: Iterable[str]) -> str:
     """Names the known word nearest to `word`, as the end of a sentence about it."""
     known = sorted(known)

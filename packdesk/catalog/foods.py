@@ -92,15 +92,17 @@ class Food(Description):
     moisture: Annotated[Figure, percent()]
     fat: Annotated[Figure, percent()]
     energy: Annotated[Figure, Measure("kcal/100g", 0.0, 900.0, also=("kJ/100g",))]
-    quality_life: Annotated[Figure, Measure("years", 0.0, 100.0, also=("months",))]
+    quality_life: Annotated[Figure, Measure("years", 0.05, 100.0, also=("months",))]
     bed_conductivity: Annotated[Figure, _CONDUCTIVITY] = DEFAULT_BED_CONDUCTIVITY
     heat_capacity: Annotated[Figure, _HEAT_CAPACITY] = DEFAULT_HEAT_CAPACITY
 
     def contradictions(self) -> tuple[str, ...]:
         """What in this entry cannot be true together."""
         found = []
-        if self.bulk_density.value >= self.solid_density.value:
-            found.append("has a bulk density that is not below the density of its solids")
+        if self.bulk_density.value * self.settling.value >= self.solid_density.value:
+            found.append("has a settled bulk density that is not below the density of its solids")
+        if self.moisture.value + self.fat.value > 100.0:
+            found.append("has more than 100 % of moisture and fat together")
         if self.suitability is Suitability.NEVER and self.low_oxygen is not LowOxygen.REFUSED:
             found.append('must never be stored, so low_oxygen must be "refused"')
         if self.suitability is not Suitability.SUITS and not self.suitability_reason:

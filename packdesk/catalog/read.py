@@ -11,7 +11,7 @@ from typing import Any
 from packdesk.catalog.absorbers import Absorber
 from packdesk.catalog.description import Description
 from packdesk.catalog.entry import Setting, read_entry
-from packdesk.catalog.faults import Fault, nearest
+from packdesk.catalog.faults import Fault, in_words, nearest
 from packdesk.catalog.films import Film
 from packdesk.catalog.foods import Food
 from packdesk.catalog.label_stock import LabelStock
@@ -62,9 +62,10 @@ def read_catalog(own_folder: Path | None = None) -> tuple[Catalog, tuple[Fault, 
     """
     read: dict[type[Description], dict[str, Any]] = {}
     faults: list[Fault] = []
+    own_files = _own_files(own_folder, faults)
     for name, kind in _FILES.items():
         read[kind] = {}
-        for file, own in _files(name, own_folder, faults):
+        for file, own in _files(name, own_files, faults):
             entries, unreadable = read_entries(file)
             faults.extend(unreadable)
             setting = Setting(file, own, read)
@@ -73,12 +74,11 @@ def read_catalog(own_folder: Path | None = None) -> tuple[Catalog, tuple[Fault, 
                 faults.extend(wrong)
                 if thing is not None:
                     read[kind][key] = thing
-    if own_folder is not None and own_folder.is_dir():
-        faults.extend(
-            Fault(file, "", f"is not a file of the catalogue{nearest(file.name, _FILES)}")
-            for file in sorted(own_folder.glob("*.toml"))
-            if file.name not in _FILES
-        )
+    faults.extend(
+        Fault(file, "", f"is not a file of the catalogue{nearest(name, _FILES)}")
+        for name, file in own_files.items()
+        if name not in _FILES
+    )
     kept = {kind: MappingProxyType(things) for kind, things in read.items()}
     catalog = Catalog(
         foods=kept[Food],
@@ -93,15 +93,31 @@ def read_catalog(own_folder: Path | None = None) -> tuple[Catalog, tuple[Fault, 
     return catalog, tuple(faults)
 
 
-def _files(name: str, own_folder: Path | None, faults: list[Fault]) -> list[tuple[Path, bool]]:
+def _own_files(folder: Path | None, faults: list[Fault]) -> dict[str, Path]:
+    """The TOML files of a person's own folder by their names in small letters."""
+    if folder is None:
+        return {}
+    try:
+        files = sorted(folder.iterdir())
+    except FileNotFoundError:
+        return {}
+    except OSError as error:
+        faults.append(Fault(folder, "", f"could not be read: {in_words(error)}."))
+        return {}
+    return {file.name.lower(): file for file in files if file.suffix.lower() == ".toml"}
+
+
+def _files(
+    name: str, own_files: Mapping[str, Path], faults: list[Fault]
+) -> list[tuple[Path, bool]]:
     """The shipped file `name`, then the person's own one, as far as they are there."""
     files: list[tuple[Path, bool]] = []
     try:
         files.append((shipped("catalog", name), False))
     except ShippedFileMissing as missing:
         faults.append(Fault(Path(name), "", str(missing)))
-    if own_folder is not None and (own_folder / name).exists():
-        files.append((own_folder / name, True))
+    if name in own_files:
+        files.append((own_files[name], True))
     return files
 
 

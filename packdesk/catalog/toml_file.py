@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from packdesk.catalog.faults import Fault
+from packdesk.catalog.faults import Fault, in_words
 
 _HEADER = re.compile(r"^\[[^\[\]\n]+\]\s*(?:#.*)?$")
 _NOT_UTF8 = re.compile("[\udc80-\udcff]")
@@ -33,8 +33,7 @@ def read_entries(file: Path) -> tuple[dict[str, dict[str, Any]], tuple[Fault, ..
     try:
         raw = file.read_bytes()
     except OSError as error:
-        reason = error.strerror or "it cannot be opened"
-        return {}, (Fault(file, "", f"could not be read: {reason}."),)
+        return {}, (Fault(file, "", f"could not be read: {in_words(error)}."),)
     if b"\0" in raw:
         return {}, (Fault(file, "", "is not UTF-8 text; save it again as UTF-8."),)
     text = raw.decode("utf-8", errors="surrogateescape").removeprefix("\ufeff")

@@ -137,6 +137,10 @@ fat = 2 %
         ('fat = { unit = "%" }', "fat", "has no value."),
         ('fat = { value = 2, unit = "%", hihg = 3 }', "fat", 'did you mean "high"?'),
         ('fat = { value = 2, unit = "%", low = 3 }', "fat", "outside its own low 3 and high 2."),
+        ('fat = { value = 2, unit = "%", high = 1 }', "fat", "outside its own low 2 and high 1."),
+        ('fat = { value = 2, unit = "%", low = -1 }', "fat", "is -1 %, outside what can be"),
+        ('fat = { value = 2, unit = "%", high = 120 }', "fat", "is 120 %, outside what can be"),
+        ('quality_life = "0 years"', "quality_life", "outside what can be: 0.05 to 100 years."),
         ("fat = { value = 2, unit = 3 }", "fat", "must be text in quotes, not 3."),
         ('allergens = "wheat"', "allergens", "must be a list in square brackets."),
         ('allergens = ["weat"]', "allergens", 'did you mean "wheat"?'),
@@ -163,7 +167,8 @@ def test_a_value_that_cannot_be_taken_is_named(
 @pytest.mark.parametrize(
     ("name", "text", "said"),
     [
-        ("foods.toml", '[salt]\nbulk_density = "2.5 g/cc"', "not below the density of its solids"),
+        ("foods.toml", '[salt]\nbulk_density = "2.1 g/cc"', "not below the density of its solids"),
+        ("foods.toml", '[salt]\nmoisture = "60 %"\nfat = "60 %"', "more than 100 %"),
         ("foods.toml", '[peanuts]\nlow_oxygen = "advised"', 'low_oxygen must be "refused"'),
         ("foods.toml", '[peanuts]\nsuitability_reason = ""', "must say why"),
         ("films.toml", "[metallised]\niron_dots = 4", "1, 2 or 3"),
@@ -176,7 +181,9 @@ def test_a_value_that_cannot_be_taken_is_named(
             "rim_gap",
         ),
         ("pails.toml", '[pail-19l]\nnominal_volume = "5 L"', "holds 20.3 L by its measures"),
+        ("pails.toml", '[pail-19l]\nnominal_volume = "40 L"', "holds 20.3 L by its measures"),
         ("label_stock.toml", "[a4-3x7-64x38]\ncolumns = 4", "page width of 268.8 mm"),
+        ("label_stock.toml", '[a4-3x7-64x38]\nleft_margin = "15 mm"', "page width of 210.5 mm"),
         ("label_stock.toml", "[a4-3x7-64x38]\nrows = 0", "at least 1 column and 1 row"),
         ("label_stock.toml", '[a4-3x7-64x38]\nrow_pitch = "30 mm"', "every 30 mm although"),
         ("label_stock.toml", '[a4-3x7-64x38]\ncorner_radius = "20 mm"', "larger than half"),
@@ -290,6 +297,73 @@ def test_a_folder_in_place_of_a_file_is_told(tmp_path: Path) -> None:
     assert [fault.key for fault in faults] == [""]
     assert "could not be read" in faults[0].sentence
     assert catalog == SHIPPED
+
+
+@pytest.mark.parametrize("refusal", [PermissionError(13, "Permission denied"), OSError()])
+def test_a_folder_that_cannot_be_looked_into_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, refusal: OSError
+) -> None:
+    """A folder the machine will not open is told, and the shipped catalogue stands."""
+
+    def refuse(_: Path) -> None:
+        raise refusal
+
+    monkeypatch.setattr(Path, "iterdir", refuse)
+
+    catalog, faults = read_catalog(tmp_path)
+
+    assert [(fault.file, fault.key) for fault in faults] == [(tmp_path, "")]
+    assert "could not be read: " in faults[0].sentence
+    assert catalog == SHIPPED
+
+
+def test_a_file_in_place_of_the_folder_is_told(tmp_path: Path) -> None:
+    """What should be a folder and is none is told, and the shipped catalogue stands."""
+    place = tmp_path / "catalog"
+    place.write_text("[salt]\n")
+
+    catalog, faults = read_catalog(place)
+
+    assert [fault.file for fault in faults] == [place]
+    assert catalog == SHIPPED
+
+
+def test_a_link_that_leads_nowhere_is_told(tmp_path: Path) -> None:
+    """An own file whose target is gone is told, not taken for none."""
+    (tmp_path / "foods.toml").symlink_to(tmp_path / "gone.toml")
+
+    catalog, faults = read_catalog(tmp_path)
+
+    assert [fault.file.name for fault in faults] == ["foods.toml"]
+    assert catalog == SHIPPED
+
+
+def test_capitals_in_a_file_name_make_no_difference(tmp_path: Path) -> None:
+    """Foods.TOML is read like foods.toml, as some systems keep names."""
+    (tmp_path / "Foods.TOML").write_text('[salt]\nname = "sel"\n')
+
+    catalog, faults = read_catalog(tmp_path)
+
+    assert faults == ()
+    assert catalog.foods["salt"].name == "sel"
+
+
+def test_a_shipped_figure_cannot_be_somebodys_own(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The grade of own entries is for own files alone."""
+    raw = shipped("catalog", "foods.toml").read_text(encoding="utf-8")
+    file = tmp_path / "foods.toml"
+    file.write_text(raw.replace('grade = "published"', 'grade = "own entry"', 1), encoding="utf-8")
+    monkeypatch.setattr(
+        read, "shipped", lambda *parts: file if parts[-1] == file.name else shipped(*parts)
+    )
+
+    catalog, faults = read_catalog()
+
+    assert [fault.key for fault in faults] == ["white_rice.bulk_density"]
+    assert "for a person's own files" in faults[0].sentence
+    assert catalog.foods["white_rice"].bulk_density.grade is Grade.PRACTICE
 
 
 def test_a_file_with_a_name_nobody_reads_is_told(tmp_path: Path) -> None:
