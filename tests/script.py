@@ -211,7 +211,7 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.ReceiveLot(said[1], said[1].capitalize(), float(said[2]) * 1000.0, "S-1", verdict)
 
 
-@_order(r"bypass (\w+)(?:: (.*))?")
+@_order(r"bypass (\w+)(?:: ?(.*))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.BypassCold(script.lot_of(said[1]), "treated" if said[2] is None else said[2])
 

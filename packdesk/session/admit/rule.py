@@ -8,6 +8,7 @@ from functools import singledispatch
 from packdesk.session import facts as f
 from packdesk.session.fact import Fact, Home
 from packdesk.session.state import SessionState, State
+from packdesk.units import MINUS
 
 NO_SESSION = "No session is open. Open or start one first."
 
@@ -54,4 +55,5 @@ def not_outside(figure: float, low: float, high: float, what: str, unit: str) ->
     """Object to a figure that no thermometer or scale in a kitchen shows (nor NaN)."""
     if low <= figure <= high:
         return ""
-    return f"{what} of {figure:g} {unit} cannot be. Enter {low:g} to {high:g} {unit}."
+    words = f"{what} of {figure:g} {unit} cannot be. Enter {low:g} to {high:g} {unit}."
+    return words.replace("-", MINUS)
