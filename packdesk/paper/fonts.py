@@ -51,6 +51,8 @@ def printable(text: str) -> str:
 
     No-break spaces stay, so that a number is not parted from its unit.
     """
+    if text.isascii() and text.isprintable():
+        return " ".join(word for word in text.split(" ") if word)
     composed = unicodedata.normalize("NFC", text).translate(_HYPHENS)
     kept = (
         " " if char.isspace() and char not in _KEPT_SPACES else char
@@ -68,5 +70,7 @@ def _font(face: str) -> TTFont:
 @lru_cache(maxsize=4096)
 def lacking(text: str) -> str:
     """The characters of `text` that the face cannot print, each once, in order of appearance."""
+    if text.isascii():
+        return ""
     known = _font(REGULAR).face.charToGlyph
     return "".join(dict.fromkeys(char for char in printable(text) if ord(char) not in known))

@@ -19,6 +19,7 @@ from packdesk.paper.page_sizes import MM
 from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, Line, lay_out
 from packdesk.paper.qr import QrCode, qr_code
 from packdesk.present.cards import LabelText
+from packdesk.present.label_design import STANDARD, LabelDesign, LabelField
 
 MOST_OFFSET_MM = 5.0
 """A sheet printed further off than this is in the wrong tray, not out of true."""
@@ -61,6 +62,7 @@ def write_labels(
     first_cell: int,
     out: Path | BinaryIO,
     *,
+    design: LabelDesign = STANDARD,
     offset_mm: tuple[float, float] = (0.0, 0.0),
     progress: Callable[[int, int], None] | None = None,
     outlines: bool = False,
@@ -81,11 +83,11 @@ def write_labels(
     unfit: list[Unfit] = []
     for label in labels:
         code = qr_code(label.code)
-        layout = lay_out(label, code.modules, stock.label_width_mm, stock.label_height_mm)
+        layout = lay_out(label, code.modules, stock.label_width_mm, stock.label_height_mm, design)
         if isinstance(layout, Layout):
             ready.append(_Ready(layout, printable(label.identity), code))
         else:
-            unfit.append(_unfit(label, code.modules, layout, stock, other_stocks))
+            unfit.append(_unfit(label, code.modules, layout, stock, other_stocks, design))
         if progress is not None:
             progress(len(ready) + len(unfit), len(labels))
     unprintable = tuple(
@@ -190,11 +192,12 @@ class _Drawing:
     def _add_form(self, layout: Layout) -> str:
         name = self._forms[layout] = f"label{len(self._forms)}"
         width, height = self._stock.label_width_mm * MM, self._stock.label_height_mm * MM
-        left, right, seam = layout.seam
         self._canvas.beginForm(name, 0, -ceil(height), ceil(width), 0)
-        self._canvas.setLineWidth(_SEAM_PT)
-        for below in (seam, seam + SEAM_GAP_PT):
-            self._canvas.line(left, -below, right, -below)
+        if layout.seam is not None:
+            left, right, seam = layout.seam
+            self._canvas.setLineWidth(_SEAM_PT)
+            for below in (seam, seam + SEAM_GAP_PT):
+                self._canvas.line(left, -below, right, -below)
         self._draw_lines(layout.lines)
         self._canvas.endForm()
         return name
@@ -209,12 +212,17 @@ class _Drawing:
 
 
 def _unfit(
-    label: LabelText, modules: int, why: str, stock: LabelStock, others: Iterable[LabelStock]
+    label: LabelText,
+    modules: int,
+    why: str,
+    stock: LabelStock,
+    others: Iterable[LabelStock],
+    design: LabelDesign,
 ) -> Unfit:
     """Say why, and name the smallest of `others` that takes the label, on equal paper first."""
     said = f"{label.identity}: {why}"
     for other in sorted(others, key=lambda other: _distance(stock, other)):
-        setting = lay_out(label, modules, other.label_width_mm, other.label_height_mm)
+        setting = lay_out(label, modules, other.label_width_mm, other.label_height_mm, design)
         if isinstance(setting, Layout):
             return Unfit(label.pouch, f"{said} It fits on {other.name}.", other.key)
     return Unfit(label.pouch, f"{said} Choose a stock with larger labels, or shorten its words.")
@@ -227,6 +235,6 @@ def _distance(stock: LabelStock, other: LabelStock) -> tuple[bool, float]:
 
 
 def _missing(label: LabelText) -> str:
-    words = (label.food, label.mass, label.packed, label.best_quality, label.identity, label.lot,
-             label.absorbers, label.allergens, label.caution, label.advice)  # fmt: skip
-    return lacking(" ".join(words))
+    """What of a label the face lacks: asked field by field, since most fields come again."""
+    found = (lacking(getattr(label, field)) for field in LabelField)
+    return "".join(dict.fromkeys("".join(found)))

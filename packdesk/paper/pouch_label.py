@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -10,8 +11,9 @@ from typing import NamedTuple
 from packdesk.paper.fit import shrink, wrap
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, printable, rise, text_width
 from packdesk.paper.page_sizes import MM
-from packdesk.paper.qr import LEAST_MODULE_MM, QUIET_MODULES
+from packdesk.paper.qr import QUIET_MODULES
 from packdesk.present.cards import LabelText
+from packdesk.present.label_design import LEAST_MODULE_MM, STANDARD, LabelDesign, LabelField
 
 INSET_MM = 3.0
 """Ink keeps this far from the label's edge: printers feed a sheet to a millimetre or so."""
@@ -22,15 +24,38 @@ SEAM_GAP_PT = 1.7
 _LEAST_PT = 6.0
 """No text is smaller; its x-height is 1 mm."""
 
-_FOOD_PT, _MASS_PT, _TEXT_PT = 17.0, 12.0, 8.5
-"""Text sizes of an ordinary label."""
+_HEAD_PT, _LEAST_HEAD_PT = 17.0, 8.0
+"""Size of the first text of an ordinary label, and the least it may have."""
 
-_LEAST_FOOD_PT, _LEAST_MASS_PT = 8.0, 7.5
-_FOOD_LINES = 2
-_FOOD_SHRINKS = (1.0, 0.88, 0.77, 0.68, 0.6, 0.5, 0.42, 0.36, 0.3)
+_HEAD_LINES = 2
+_HEAD_SHRINKS = (1.0, 0.88, 0.77, 0.68, 0.6, 0.5, 0.42, 0.36, 0.3)
 
 _SEAM_ABOVE_PT, _SEAM_BELOW_PT = 2.8, 2.8
 _COLUMN_GAP_PT = 6.0
+
+_DIGIT = re.compile(r"\d")
+
+
+class _Type(NamedTuple):
+    """How the text of a field is set on an ordinary label when it is not the first."""
+
+    face: str
+    size: float = 8.5
+    least: float = _LEAST_PT
+
+
+_TYPES = {
+    LabelField.FOOD: _Type(BOLD, 12.0, 7.5),
+    LabelField.MASS: _Type(SEMIBOLD, 12.0, 7.5),
+    LabelField.PACKED: _Type(REGULAR),
+    LabelField.BEST_QUALITY: _Type(SEMIBOLD),
+    LabelField.IDENTITY: _Type(SEMIBOLD),
+    LabelField.LOT: _Type(REGULAR),
+    LabelField.ABSORBERS: _Type(REGULAR),
+    LabelField.ALLERGENS: _Type(BOLD),
+    LabelField.CAUTION: _Type(SEMIBOLD),
+    LabelField.ADVICE: _Type(REGULAR),
+}
 
 
 class _Try(NamedTuple):
@@ -39,7 +64,7 @@ class _Try(NamedTuple):
     scale: float
     module_mm: float
     paired: bool = False
-    """Mass goes to the right of the food, and so on, where two short texts fit on one line."""
+    """Two short texts that follow one another share a line where both fit on it."""
     leading: float = 1.16
 
 
@@ -56,18 +81,18 @@ _TRIES = (
 """From roomy to tight; the first that fits is taken."""
 
 
-class _Words(NamedTuple):
-    """What a label says but for the pouch's identity, as paper takes it."""
+class _Text(NamedTuple):
+    """One field that says something, as paper takes it."""
 
-    food: str
-    mass: str
-    packed: str
-    best_quality: str
-    lot: str
-    absorbers: str
-    allergens: str
-    caution: str
-    advice: str
+    field: LabelField
+    words: str
+
+
+class _Words(NamedTuple):
+    """What a label says beside its code and below its seam; digits of its identity left open."""
+
+    above: tuple[_Text, ...]
+    below: tuple[_Text, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,48 +110,64 @@ class Line:
 class Layout:
     """A label with everything in its place, in points right and down from its top left corner.
 
-    Pouches that differ only in identity and code share one and the same layout.
+    Pouches that differ only in number and code share one and the same layout.
     """
 
     lines: tuple[Line, ...]
     identity: Line
     """Where the identity goes; its text is left to the label."""
-    seam: tuple[float, float, float]
-    """Left end, right end, height of the upper of the two thin lines."""
+    seam: tuple[float, float, float] | None
+    """Left end, right end, height of the upper of the two thin lines, where they part anything."""
     code: tuple[float, float, float]
     """Left, bottom, side of the square code."""
 
 
-def lay_out(label: LabelText, modules: int, width_mm: float, height_mm: float) -> Layout | str:
+def lay_out(
+    label: LabelText,
+    modules: int,
+    width_mm: float,
+    height_mm: float,
+    design: LabelDesign = STANDARD,
+) -> Layout | str:
     """The largest setting of `label` that fits, or why none does, as the rest of a sentence.
 
     `modules` is how many its code has to a side.
     """
-    words = _Words(
-        printable(label.food), printable(label.mass), printable(label.packed),
-        printable(label.best_quality), printable(label.lot), printable(label.absorbers),
-        printable(label.allergens), printable(label.caution), printable(label.advice),
-    )  # fmt: skip
-    identity_em = text_width(printable(label.identity), SEMIBOLD)
-    return _lay_out(words, identity_em, modules, width_mm, height_mm)
+    words = _Words(_texts(label, design.above), _texts(label, design.below))
+    return _lay_out(words, modules, width_mm, height_mm, design)
+
+
+def _texts(label: LabelText, fields: Sequence[LabelField]) -> tuple[_Text, ...]:
+    """The fields that say something. All figures are equally wide: 0 stands for any number."""
+    said = []
+    for field in fields:
+        words = printable(getattr(label, field))
+        if field is LabelField.IDENTITY:
+            words = _DIGIT.sub("0", words)
+        if words:
+            said.append(_Text(field, words))
+    return tuple(said)
 
 
 @lru_cache(maxsize=1024)
 def _lay_out(
-    words: _Words, identity_em: float, modules: int, width_mm: float, height_mm: float
+    words: _Words, modules: int, width_mm: float, height_mm: float, design: LabelDesign
 ) -> Layout | str:
-    margin_mm = max(INSET_MM, QUIET_MODULES * LEAST_MODULE_MM)
-    least_mm = modules * LEAST_MODULE_MM + 2 * margin_mm
+    module_mm = design.module_mm or LEAST_MODULE_MM
+    margin_mm = max(INSET_MM, QUIET_MODULES * module_mm)
+    least_mm = modules * module_mm + 2 * margin_mm
     if least_mm > min(width_mm, height_mm):
         return (
-            f"its code of {modules} × {modules} modules needs a label at least "
+            f"its code of {modules} × {modules} modules of {module_mm:g} mm needs a label at least "
             f"{least_mm:.1f} mm wide and high, or phones cannot read it."
         )
     for way in _TRIES:
-        layout = _set(words, identity_em, modules, width_mm * MM, height_mm * MM, way)
+        if design.module_mm is not None:
+            way = way._replace(module_mm=design.module_mm)
+        layout = _set(words, modules, width_mm * MM, height_mm * MM, way, design.food_scale)
         if layout is not None:
             return layout
-    longest = max(words, key=len)
+    longest = max((text.words for text in (*words.above, *words.below)), key=len)
     return (
         f"its words do not fit in print of {_LEAST_PT:g} points, the least that can be read; "
         f"“{longest}” is the longest text."
@@ -134,21 +175,24 @@ def _lay_out(
 
 
 def _set(
-    words: _Words, identity_em: float, modules: int, width: float, height: float, way: _Try
+    words: _Words, modules: int, width: float, height: float, way: _Try, head_scale: float
 ) -> Layout | None:
-    """The label set in one way: food, mass and dates beside the code, the rest below the seam."""
+    """The label set in one way: the first fields beside the code, the rest below the seam."""
     left, foot = INSET_MM * MM, height - INSET_MM * MM
     module = way.module_mm * MM
     quiet, side = QUIET_MODULES * module, modules * module
     edge = max(left, quiet)
     code_left, code_bottom = width - edge - side, edge + side
     beside = code_left - max(quiet, _COLUMN_GAP_PT) - left
-    head = _head(words, left, beside, way) if beside > 0 and code_bottom <= foot else None
+    if beside <= 0 or code_bottom > foot:
+        return None
+    head = _block(words.above, left, beside, way, head_scale)
     if head is None:
         return None
-    seam_room = _SEAM_ABOVE_PT + SEAM_GAP_PT + _SEAM_BELOW_PT
+    parted = bool(words.above and words.below)
+    seam_room = _SEAM_ABOVE_PT + SEAM_GAP_PT + _SEAM_BELOW_PT if parted else 0.0
     for across in (width - 2 * left, beside):
-        tail = _tail(words, identity_em, left, across, way)
+        tail = _block(words.below, left, across, way)
         if tail is None:
             continue
         top = foot - tail.height
@@ -156,11 +200,11 @@ def _set(
         runs_into_code = across > beside and seam < code_bottom + quiet
         if top < left + head.height + seam_room or runs_into_code:
             continue
-        identity, *rest = _lowered(tail, top)
+        placed = [*head.lowered(left), *tail.lowered(top)]
         return Layout(
-            (*_lowered(head, left), *rest),
-            identity,
-            (left, left + across, seam),
+            tuple(line for field, line in placed if field is not LabelField.IDENTITY),
+            next(line for field, line in placed if field is LabelField.IDENTITY),
+            (left, left + across, seam) if parted else None,
             (code_left, code_bottom, side),
         )
     return None
@@ -170,87 +214,94 @@ def _set(
 class _Block:
     """Lines below one another from a height of 0, and how high they stand together."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[tuple[LabelField, Line], ...]
     height: float
+
+    def lowered(self, by: float) -> list[tuple[LabelField, Line]]:
+        """The same lines further down."""
+        return [
+            (field, Line(line.x, line.y + by, line.face, line.size, line.text))
+            for field, line in self.lines
+        ]
 
 
 class _Piece(NamedTuple):
     """One text wrapped into lines, and how wide the widest is (pt)."""
 
+    field: LabelField
     face: str
     size: float
     lines: tuple[str, ...]
     width: float
 
 
-def _head(words: _Words, left: float, width: float, way: _Try) -> _Block | None:
-    """Food, mass and dates."""
-    sizes = (_FOOD_PT * way.scale * part for part in _FOOD_SHRINKS)
-    usable = (*(size for size in sizes if size > _LEAST_FOOD_PT), _LEAST_FOOD_PT)
-    size, lines = shrink(words.food, BOLD, usable, width, _FOOD_LINES)
-    if not lines or size <= max(_MASS_PT * way.scale, _LEAST_MASS_PT):
+def _block(
+    texts: Sequence[_Text], left: float, width: float, way: _Try, head_scale: float | None = None
+) -> _Block | None:
+    """Texts below one another; with `head_scale` the first of them is the label's largest."""
+    pieces = []
+    for at, text in enumerate(texts):
+        largest = head_scale is not None and at == 0
+        piece = (
+            _largest(text, width, way, head_scale or 1.0) if largest else _piece(text, width, way)
+        )
+        if piece is None:
+            return None
+        pieces.append(piece)
+    return _stack(pieces, left, width, way)
+
+
+def _largest(text: _Text, width: float, way: _Try, scale: float) -> _Piece | None:
+    """The first text of a label; None when it would not stand out from the one below it."""
+    sizes = (_HEAD_PT * way.scale * scale * part for part in _HEAD_SHRINKS)
+    usable = (*(size for size in sizes if size > _LEAST_HEAD_PT), _LEAST_HEAD_PT)
+    most_lines = 1 if text.field is LabelField.IDENTITY else _HEAD_LINES
+    size, lines = shrink(text.words, BOLD, usable, width, most_lines)
+    mass = _TYPES[LabelField.MASS]
+    if not lines or size <= max(mass.size * way.scale, mass.least) * min(scale, 1.0):
         return None
-    food = _Piece(BOLD, size, lines, max(text_width(line, BOLD) for line in lines) * size)
-    mass = _piece(words.mass, SEMIBOLD, _MASS_PT, width, way, _LEAST_MASS_PT)
-    packed = _piece(words.packed, REGULAR, _TEXT_PT, width, way)
-    best = _piece(words.best_quality, SEMIBOLD, _TEXT_PT, width, way)
-    if mass is None or packed is None or best is None:
-        return None
-    return _stack([(food, mass), (packed, best)], left, width, way)
+    return _measured(text.field, BOLD, size, lines)
 
 
-def _tail(words: _Words, identity_em: float, left: float, width: float, way: _Try) -> _Block | None:
-    """Identity (first of the lines) and lot, absorbers, allergens, caution, advice."""
-    size = max(_TEXT_PT * way.scale, _LEAST_PT)
-    identity = _Piece(SEMIBOLD, size, ("",), identity_em * size)
-    lot = _piece(words.lot, REGULAR, _TEXT_PT, width, way)
-    absorbers = _piece(words.absorbers, REGULAR, _TEXT_PT, width, way)
-    allergens = _piece(words.allergens, BOLD, _TEXT_PT, width, way)
-    caution = _piece(words.caution, SEMIBOLD, _TEXT_PT, width, way)
-    advice = _piece(words.advice, REGULAR, _TEXT_PT, width, way)
-    if (
-        identity.width > width or lot is None or absorbers is None or allergens is None
-        or caution is None or advice is None
-    ):  # fmt: skip
-        return None
-    first = _stack([(identity, lot)], left, width, way._replace(paired=True))
-    rest = _stack([(absorbers, allergens), (caution, advice)], left, width, way)
-    return _Block((*first.lines, *_lowered(rest, first.height)), first.height + rest.height)
-
-
-def _piece(
-    text: str, face: str, ordinary_pt: float, width: float, way: _Try, least_pt: float = _LEAST_PT
-) -> _Piece | None:
+def _piece(text: _Text, width: float, way: _Try) -> _Piece | None:
     """One text at the scale of this try; None when it needs smaller print."""
-    size = max(ordinary_pt * way.scale, least_pt)
-    if not text:
-        return _Piece(face, size, (), 0.0)
-    lines = wrap(text, face, width / size, break_words=size == least_pt)
-    if not lines:
+    face, ordinary, least = _TYPES[text.field]
+    size = max(ordinary * way.scale, least)
+    breaks = size == least and text.field is not LabelField.IDENTITY
+    lines = wrap(text.words, face, width / size, break_words=breaks)
+    return _measured(text.field, face, size, lines) if lines else None
+
+
+def _measured(field: LabelField, face: str, size: float, lines: tuple[str, ...]) -> _Piece | None:
+    if field is LabelField.IDENTITY and len(lines) > 1:
         return None
-    return _Piece(face, size, lines, max(text_width(line, face) for line in lines) * size)
+    return _Piece(field, face, size, lines, max(text_width(line, face) for line in lines) * size)
 
 
-def _stack(pairs: Sequence[tuple[_Piece, _Piece]], left: float, width: float, way: _Try) -> _Block:
-    """Texts below one another, or the two of a pair at both ends of one line."""
-    placed: list[Line] = []
+def _stack(pieces: Sequence[_Piece], left: float, width: float, way: _Try) -> _Block:
+    """Texts below one another, or two at both ends of one line."""
+    placed: list[tuple[LabelField, Line]] = []
     y = 0.0
-    for first, second in pairs:
-        share = (
-            way.paired and len(first.lines) == len(second.lines) == 1
-            and first.width + first.size + second.width <= width
-        )  # fmt: skip
-        for piece in (first,) if share else (first, second):
-            for text in piece.lines:
-                above = rise(text) * piece.size
-                placed.append(Line(left, y + above, piece.face, piece.size, text))
-                y += above + (way.leading - rise("")) * piece.size
-        if share:
-            right = left + width - second.width
-            text = second.lines[0]
-            placed.append(Line(right, placed[-1].y, second.face, second.size, text))
+    waiting = list(pieces)
+    while waiting:
+        piece = waiting.pop(0)
+        for text in piece.lines:
+            above = rise(text) * piece.size
+            placed.append((piece.field, Line(left, y + above, piece.face, piece.size, text)))
+            y += above + (way.leading - rise("")) * piece.size
+        if waiting and _share(piece, waiting[0], width, way):
+            second = waiting.pop(0)
+            right, baseline = left + width - second.width, placed[-1][1].y
+            placed.append(
+                (second.field, Line(right, baseline, second.face, second.size, second.lines[0]))
+            )
     return _Block(tuple(placed), y)
 
 
-def _lowered(block: _Block, by: float) -> list[Line]:
-    return [Line(line.x, line.y + by, line.face, line.size, line.text) for line in block.lines]
+def _share(first: _Piece, second: _Piece, width: float, way: _Try) -> bool:
+    """Whether two texts go on one line: the identity and its neighbour always where they fit."""
+    return (
+        (way.paired or LabelField.IDENTITY in (first.field, second.field))
+        and len(first.lines) == len(second.lines) == 1
+        and first.width + first.size + second.width <= width
+    )

@@ -10,9 +10,6 @@ import zxingcpp
 QUIET_MODULES = 4
 """White modules wanted on every side. Source: ISO/IEC 18004."""
 
-LEAST_MODULE_MM = 0.34
-"""Four dots of a 300 dpi printer; below that phones begin to fail."""
-
 _TO_BITS = b"0" + bytes(254) + b"1"
 """Dark pixels (0) to the figure 0, light ones (255) to 1."""
 

@@ -55,6 +55,7 @@ def _straightforward(
         for line in layout.lines:
             _draw_text(canvas, line)
         _draw_text(canvas, replace(layout.identity, text=label.identity))
+        assert layout.seam is not None
         left, right, seam = layout.seam
         canvas.line(left, -seam, right, -seam)
         code_left, code_bottom, side = layout.code
@@ -98,7 +99,7 @@ def _label(number: int) -> LabelText:
     return LabelText(
         pouch=number,
         food="Hard red wheat",
-        mass="1.25 kg",
+        mass=f"{1242 + number % 17} g (2 lb {12 + number % 17 / 28:.1f} oz)",
         packed="2026-11-25 packed",
         best_quality="Best quality to 2046–2056",
         identity=f"Pouch K7M2-{number:03d}",

@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from packdesk.paper.fonts import BOLD, SEMIBOLD, text_width
+from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, text_width
 from packdesk.paper.page_sizes import MM
 from packdesk.paper.pouch_label import Layout, lay_out
 from packdesk.present.cards import LabelText
+from packdesk.present.label_design import NUMBER_FIRST, STANDARD, LabelDesign, LabelField
 
 MakeLabel = Callable[..., LabelText]
 SIZES_MM = [(101.6, 50.8), (63.5, 38.1), (66.67, 25.4), (99.1, 67.7), (60.0, 90.0)]
@@ -69,6 +70,74 @@ def test_a_tall_narrow_label_sets_everything_beside_or_below_the_code(label: Mak
         right = line.x + text_width(line.text, line.face) * line.size
         below = line.y - 0.76 * line.size > bottom
         assert below or right < left
+
+
+def test_fields_stand_in_the_order_of_the_design(label: MakeLabel) -> None:
+    """Fields moved above the seam, below it, or left out, are where the design has them."""
+    design = LabelDesign(
+        above=(LabelField.FOOD, LabelField.LOT, LabelField.PACKED),
+        below=(LabelField.ALLERGENS, LabelField.IDENTITY, LabelField.CAUTION, LabelField.ADVICE),
+    )
+
+    layout = lay_out(label(food="Wheat"), 37, 99.1, 67.7, design)
+
+    assert isinstance(layout, Layout)
+    assert layout.seam is not None
+    heights = {line.text: line.y for line in layout.lines}
+    food, lot, packed = (
+        heights["Wheat"],
+        heights["Lot 2611-1"],
+        heights["2026-11-25 packed"],
+    )
+    assert food < lot < packed < layout.seam[2] < heights["Contains WHEAT"]
+    assert "1.25 kg" not in heights
+    assert "1 × 500 cc oxygen absorber" not in heights
+
+
+@each_size
+def test_a_smaller_name_and_a_larger_code_are_as_asked(
+    width_mm: float, height_mm: float, label: MakeLabel
+) -> None:
+    """A name scaled down is smaller than usual, and a module is as large as asked for."""
+    usual = _laid_out(label(food="Wheat"), width_mm, height_mm)
+
+    smaller = lay_out(label(food="Wheat"), 29, width_mm, height_mm, LabelDesign(food_scale=0.7))
+    coded = lay_out(label(food="Wheat"), 29, width_mm, height_mm, LabelDesign(module_mm=0.4))
+
+    assert isinstance(smaller, Layout)
+    assert isinstance(coded, Layout)
+    assert max(line.size for line in smaller.lines) < max(line.size for line in usual.lines)
+    assert coded.code[2] / 29 / MM == pytest.approx(0.4)
+
+
+def test_a_code_too_large_for_the_label_is_said(label: MakeLabel) -> None:
+    """A module chosen larger than the label has room for is refused with the size it needs."""
+    why = lay_out(label(), 37, 63.5, 38.1, LabelDesign(module_mm=0.9))
+
+    assert isinstance(why, str)
+    assert "37 × 37 modules of 0.9 mm" in why
+    assert "40.5 mm" in why  # 37 modules and 4 on either side, 0.9 mm each
+
+
+@pytest.mark.parametrize("design", [STANDARD, NUMBER_FIRST])
+@each_size
+def test_a_label_before_filling_shows_its_number_large(
+    width_mm: float, height_mm: float, design: LabelDesign
+) -> None:
+    """With nothing but a number to say, the number is large and no seam parts it from nothing."""
+    label = LabelText(pouch=7, identity="Pouch K7M2-007", code="POUCH K7M2-007")
+
+    layout = lay_out(label, 21, width_mm, height_mm, design)
+
+    assert isinstance(layout, Layout)
+    assert (layout.lines, layout.seam) == ((), None)
+    assert layout.identity.size >= 10.0
+
+
+def test_all_figures_are_equally_wide() -> None:
+    """One layout serves all numbers: in each face every figure is as wide as the nought."""
+    for face in (REGULAR, SEMIBOLD, BOLD):
+        assert {text_width(figure, face) for figure in "0123456789"} == {text_width("0", face)}
 
 
 @given(

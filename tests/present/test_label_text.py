@@ -26,6 +26,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 
 @pytest.fixture(scope="module")
 def wheat() -> Told:
+    """The sample in which most pouches were not weighed."""
     return tell(SAMPLES / "autumn-wheat.jsonl")
 
 
