@@ -137,6 +137,7 @@ fat = 2 %
         ('fat = { unit = "%" }', "fat", "has no value."),
         ('fat = { value = 2, unit = "%", hihg = 3 }', "fat", 'did you mean "high"?'),
         ('fat = { value = 2, unit = "%", low = 3 }', "fat", "outside its own low 3 and high 2."),
+        ('fat = { value = 2, unit = "%", low = 3, high = 5 }', "fat", "its own low 3 and high 5."),
         ('fat = { value = 2, unit = "%", high = 1 }', "fat", "outside its own low 2 and high 1."),
         ('fat = { value = 2, unit = "%", low = -1 }', "fat", "is -1 %, outside what can be"),
         ('fat = { value = 2, unit = "%", high = 120 }', "fat", "is 120 %, outside what can be"),

@@ -256,6 +256,7 @@ def test_no_rating_at_hand_is_said_in_words() -> None:
         (lambda: oxygen.absorbed_for_fraction_cc(500.0, 0.3), "target_fraction"),
         (lambda: oxygen.shrinkage_fraction(500.0, 10.0, solids_cc=-1.0), "solids_cc"),
         (lambda: oxygen.absorber_sets(100.0, (1.0,)), "rating_cc"),
+        (lambda: oxygen.absorber_sets(100_000.0, (50.0,)), "rating_cc"),
         (lambda: oxygen.absorber_sets(100.0, (100.0,), extra_pieces=-1), "extra_pieces"),
     ],
 )
