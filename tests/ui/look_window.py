@@ -13,12 +13,10 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
-sys.path[:0] = [str(Path(__file__).parent), str(Path(__file__).parents[1])]
+sys.path.insert(0, str(Path(__file__).parents[2]))
 
-# ruff: noqa: E402 - the kit beside this script is found only now
-from fakes.memory_book import MemoryBook
+
 from PySide6.QtWidgets import QApplication
-from window_kit import STATION, HandDrivenClock, Walk, tools
 
 from packdesk.desk.desk import Desk
 from packdesk.session import commands as c
@@ -28,6 +26,8 @@ from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.window import Window
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, HandDrivenClock, Walk, tools
 
 Scene = Callable[[Walk, Window], object]
 

@@ -6,18 +6,30 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
+from typing import Any
 from uuid import UUID
+
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QWidget
 
 from packdesk.catalog.read import Catalog, read_catalog
 from packdesk.desk.desk import Desk, Kept
-from packdesk.desk.ports import LabelsMade, Tools
+from packdesk.desk.ports import LabelsMade, RecordBook, Tools
 from packdesk.instants import Reading, When
 from packdesk.planning.loads import load_figures
 from packdesk.planning.plan import LineRequest, PlannedLine, Site, plan_line
 from packdesk.session import commands as c
 from packdesk.session.agreed_plan import agreed_line
 from packdesk.session.figures import AgreedLine, LoadFigures
+from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
+from packdesk.ui.pages.after import AfterPage
+from packdesk.ui.pages.labelling import LabellingPage
+from packdesk.ui.pages.page import Page
+from packdesk.ui.start import resume_last
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.window import Window
 
 STATION = UUID(int=7)
 START = datetime(2026, 10, 12, 17, 0, tzinfo=UTC)
@@ -141,6 +153,7 @@ class Walk:
         """Give a command that must be kept."""
         answer = self.desk.submit(command, when)
         assert isinstance(answer, Kept), answer
+        QApplication.processEvents()
 
     def opened(self, units: str = "metric") -> Walk:
         """A session is open."""
@@ -256,3 +269,139 @@ class Walk:
         numbers = tuple(self.desk.state.session.pouches)
         self.do(c.CheckSeals(numbers, SealVerdict.SNUG))
         return self
+
+
+# The window under test ----------------------------------------------------------------------------
+
+
+class EachTapCounts:
+    """A clock for taps on which a second passes between any two of them."""
+
+    def __init__(self) -> None:
+        self._seconds = 0.0
+
+    def __call__(self) -> float:
+        self._seconds += 1.0
+        return self._seconds
+
+
+class Bench:
+    """A window, its desk and clock, and the hands of a person: keys and clicks."""
+
+    def __init__(self, theme: Theme, book: RecordBook, clock: HandDrivenClock, folder: Path):
+        self.clock = clock
+        self.book = book
+        self.papers = PaperNotes()
+        self.strokes = 0
+        self.desk = Desk(book, clock)
+        self.tools = tools(folder, clock, self.papers)
+        resume_last(self.desk)
+        self.window = Window(
+            self.desk, self.tools, theme, tap_clock=EachTapCounts(), stroke=self._stroke
+        )
+        for page in (LabellingPage, AfterPage):
+            page.open_file = staticmethod(lambda _file: None)
+        self.window.resize(1366, 768)
+        self.window.show()
+        self.window.activateWindow()
+        assert QTest.qWaitForWindowActive(self.window), "the window never became active"
+
+    @property
+    def page(self) -> Page:
+        """The page in the middle."""
+        return self.window.page
+
+    @property
+    def session(self) -> SessionState:
+        """The open session."""
+        return self.desk.state.session
+
+    @property
+    def walk(self) -> Walk:
+        """Brings the session to a stage behind the window's back."""
+        return Walk(self.desk, self.clock)
+
+    def key(self, key: Qt.Key | str, *, times: int = 1) -> None:
+        """Press a key where the focus is."""
+        for _ in range(times):
+            QTest.keyClick(self._focus(), key)
+            QApplication.processEvents()
+
+    def type(self, text: str) -> None:
+        """Type a text where the focus is, as a person or a scale does."""
+        for letter in text:
+            QTest.keyClick(self._focus(), letter)
+        QApplication.processEvents()
+
+    def click(self, widget: QWidget) -> None:
+        """Click the middle of a widget that can be seen."""
+        assert widget.isVisible(), f"{widget.accessibleName()!r} cannot be seen"
+        QTest.mouseClick(widget, Qt.MouseButton.LeftButton, pos=widget.rect().center())
+        QApplication.processEvents()
+
+    def press_main(self) -> None:
+        """Click the main control."""
+        self.click(self.page.main)
+
+    def press(self, word: str) -> None:
+        """Click the second control with this word."""
+        found = [b for b in self.page.seconds if b.isVisible() and b.face.word == word]
+        assert found, [b.face.word for b in self.page.seconds if b.isVisible()]
+        self.click(found[0])
+
+    def fill_in(self, name: str, text: str) -> None:
+        """Click a field of the form shown, empty it, and type into it."""
+        box = self.input(name).box
+        self.page._scroll.ensureWidgetVisible(box)
+        QApplication.processEvents()
+        self.click(box)
+        box.selectAll()
+        if box.text():
+            self.key(Qt.Key.Key_Delete)
+        self.type(text)
+
+    def pick(self, name: str, key: str) -> None:
+        """Pick an entry of a list with the arrow keys."""
+        item = self.input(name)
+        box = item.box
+        box.setFocus()
+        QApplication.processEvents()
+        wanted = box.findData(key)
+        assert wanted >= 0, [box.itemData(i) for i in range(box.count())]
+        for _ in range(box.count() + 1):
+            if box.currentIndex() == wanted:
+                return
+            self.key(Qt.Key.Key_Down if box.currentIndex() < wanted else Qt.Key.Key_Up)
+        raise AssertionError(f"{key} cannot be reached in {name}")
+
+    def option(self, name: str, key: str) -> None:
+        """Click one of a row of choices."""
+        button = next(b for b in self.input(name).buttons if b.option.key == key)
+        self.page._scroll.ensureWidgetVisible(button)
+        QApplication.processEvents()
+        self.click(button)
+
+    def input(self, name: str) -> Any:
+        """An input of the form shown."""
+        form = self.page.form_shown()
+        assert form is not None, "no form is shown"
+        return form.inputs[name]
+
+    def on(self, **time: float) -> None:
+        """Let time pass, with a beat of the window at the end."""
+        self.clock.on(**time)
+        self.window.heartbeat._last = None
+        self.window.heartbeat.tick()
+
+    def close(self) -> None:
+        """Close the window for good."""
+        self.window.close()
+        self.window.deleteLater()
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+        QApplication.processEvents()
+
+    def _stroke(self) -> None:
+        self.strokes += 1
+
+    def _focus(self) -> QWidget:
+        return QApplication.focusWidget() or self.window.focusWidget() or self.window

@@ -6,7 +6,6 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
-from packdesk.physics.ranges import OutOfRange
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_view import short_food
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
@@ -122,7 +121,7 @@ class BeforePage(Page):
                 sight.tools.catalog,
                 sight.now,
             )
-        except OutOfRange:
+        except ValueError:
             self.offer = NO_OFFER
         self._plan.show_offer(self.offer.lines, self.offer.dates)
         self.supplies = self.offer.supplies

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from packdesk.physics.ranges import OutOfRange
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_view import load_figures_of, unfrozen_g, usual_load_g
 from packdesk.present.work_cold import chosen_load
@@ -95,7 +94,7 @@ class ColdPage(Page):
             figures = load_figures_of(
                 catalog, lot.food, typed["pail"], typed["mass"], typed["start"], typed["freezer"]
             )
-        except (OutOfRange, ValueError) as refused:
+        except ValueError as refused:
             raise NotUnderstood(str(refused)) from None
         pail = catalog.pails[typed["pail"]]
         return FreezeLoad(lot.lot, pail.key, pail.name, typed["mass"], figures)

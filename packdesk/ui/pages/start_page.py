@@ -129,7 +129,7 @@ class StartPage(Page):
         self._list_title.say("Sessions in this book" if self._heads else "")
         while len(self.resumes) > len(self._heads):
             button = self.resumes.pop()
-            button.setParent(None)
+            button.hide()
             button.deleteLater()
         while len(self.resumes) < len(self._heads):
             button = SecondControl(self.theme, **self._tap)

@@ -1,0 +1,164 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication
+
+from packdesk.session.terms import Stage
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+
+@pytest.fixture
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """A window at the scale: both loads are open and nothing is filled yet."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    walk = bench.walk.opened().received().planned().frozen().cold_enough().taken_out()
+    walk.uncovered()
+    bench.window.show_stage(Stage.FILLING)
+    yield bench
+    bench.close()
+
+
+def filled(bench: Bench) -> list[float | None]:
+    """The masses of the pouches filled so far."""
+    return [pouch.net_mass_g for pouch in bench.session.working_pouches()]
+
+
+def test_space_counts_and_focus_returns_to_the_main_control(bench: Bench) -> None:
+    """Space counts a pouch from wherever the focus is and leaves it on the main control."""
+    bench.click(bench.input("mass").box)
+    bench.key(Qt.Key.Key_Space, times=2)
+    assert filled(bench) == [None, None]
+    assert QApplication.focusWidget() is bench.page.main
+
+
+def test_digits_go_to_the_mass_and_enter_records_with_it(bench: Bench) -> None:
+    """Figures typed at the main control land in the mass field, and Enter records with them."""
+    bench.type("702")
+    assert bench.input("mass").text == "702"
+    bench.key(Qt.Key.Key_Return)
+    assert filled(bench) == [702.0]
+    assert bench.input("mass").text == ""
+    assert QApplication.focusWidget() is bench.page.main
+
+
+def test_space_with_a_mass_typed_records_the_mass(bench: Bench) -> None:
+    """A mass that stands in the field is never lost by pressing Space instead of Enter."""
+    bench.type("699")
+    bench.key(Qt.Key.Key_Space)
+    assert filled(bench) == [699.0]
+
+
+def test_a_scale_that_types_its_unit_is_understood(bench: Bench) -> None:
+    """A scale that sends figure, unit and Enter records a weighed pouch."""
+    bench.type("0.705kg")
+    bench.key(Qt.Key.Key_Return)
+    assert filled(bench) == [pytest.approx(705.0)]
+
+
+def test_a_clicker_counts_like_space(bench: Bench) -> None:
+    """The forward key of a clicker does what Space does."""
+    bench.key(Qt.Key.Key_PageDown)
+    assert filled(bench) == [None]
+
+
+def test_a_held_space_bar_counts_once(bench: Bench) -> None:
+    """The repeats of a held key count nothing."""
+    main = bench.page.main
+    main.setFocus()
+    for repeat in (False, True, True, True):
+        event = QKeyEvent(
+            QEvent.Type.KeyPress, Qt.Key.Key_Space, Qt.KeyboardModifier.NoModifier, " ", repeat
+        )
+        QApplication.sendEvent(main, event)
+    assert filled(bench) == [None]
+
+
+def test_letters_press_second_controls(bench: Bench) -> None:
+    """The letter of a second control presses it, also while an empty mass field has the focus."""
+    bench.click(bench.input("mass").box)
+    bench.key("A")
+    assert len(filled(bench)) == bench.session.plan.lines[0].count
+
+
+def test_letters_are_words_in_a_field_for_words(bench: Bench) -> None:
+    """In a field for words a letter is a letter and Space a space."""
+    bench.walk.filled(2).in_round().shut(2)
+    bench.window.show_stage(Stage.SEALING)
+    bench.key("S")
+    bench.fill_in("reason", "a wrinkle so bad")
+    assert bench.input("reason").text == "a wrinkle so bad"
+    assert not any(pouch.aside for pouch in bench.session.pouches.values())
+
+
+def test_backspace_undoes_unless_text_is_edited(bench: Bench) -> None:
+    """Backspace takes the last entry back, but in a field it only edits."""
+    bench.key(Qt.Key.Key_Space, times=2)
+    bench.type("7")
+    bench.key(Qt.Key.Key_Backspace, times=2)
+    assert len(filled(bench)) == 2
+    bench.page.focus_main()
+    bench.key(Qt.Key.Key_Backspace)
+    assert len(filled(bench)) == 1
+
+
+def test_a_button_walked_to_keeps_its_own_space(bench: Bench) -> None:
+    """Space on a button that was reached with Tab presses that button."""
+    bench.page.focus_main()
+    bench.key(Qt.Key.Key_Tab)
+    focus = QApplication.focusWidget()
+    assert focus is bench.page.seconds[0]
+    bench.key(Qt.Key.Key_Space)
+    assert len(filled(bench)) == bench.session.plan.lines[0].count
+
+
+def test_tab_walks_from_the_main_control_through_the_page_in_reading_order(bench: Bench) -> None:
+    """Tab goes from the main control over the second control to the fields from left to right."""
+    bench.page.focus_main()
+    walked = []
+    for _ in range(6):
+        bench.key(Qt.Key.Key_Tab)
+        walked.append(QApplication.focusWidget())
+    mass, count = bench.input("mass").box, bench.input("count").box
+    assert walked[0] is bench.page.seconds[0]
+    assert walked.index(mass) < walked.index(count)
+
+
+def test_a_typed_count_changes_what_the_main_control_means(bench: Bench) -> None:
+    """A count typed into its field is what the next press counts."""
+    bench.fill_in("count", "5")
+    assert bench.page.main.face.label == "Pouches 1 to 5 are filled"
+    bench.key(Qt.Key.Key_Return)
+    assert len(filled(bench)) == 5
+    assert bench.page.main.face.label == "Pouch 6 is filled"
+
+
+def test_escape_closes_a_form_without_doing_anything(bench: Bench) -> None:
+    """Esc leaves a form that was opened, with nothing recorded and the card as it was."""
+    bench.walk.filled(4).in_round()
+    bench.window.show_stage(Stage.FILLING)
+    bench.key("W")
+    bench.type("2")
+    assert bench.page.main.face.label == "All 2 are shut"
+    bench.key(Qt.Key.Key_Escape)
+    assert bench.page.main.face.label == "All 4 are shut"
+    assert bench.session.rounds[1].placed == 0
+
+
+def test_the_far_view_acts_like_the_page(bench: Bench) -> None:
+    """F shows the far view; there Space counts too, and F leads back."""
+    bench.key("F")
+    assert bench.window.from_afar
+    bench.key(Qt.Key.Key_Space)
+    bench.click(bench.window.far.main)
+    assert len(filled(bench)) == 2
+    bench.key(Qt.Key.Key_Backspace)
+    assert len(filled(bench)) == 1
+    bench.key("F")
+    assert not bench.window.from_afar
