@@ -161,12 +161,13 @@ def _lay_out(
             f"its code of {modules} × {modules} modules of {module_mm:g} mm needs a label at least "
             f"{least_mm:.1f} mm wide and high, or phones cannot read it."
         )
-    for way in _TRIES:
-        if design.module_mm is not None:
-            way = way._replace(module_mm=design.module_mm)
-        layout = _set(words, modules, width_mm * MM, height_mm * MM, way, design.food_scale)
-        if layout is not None:
-            return layout
+    for head_scale in sorted({design.food_scale, min(design.food_scale, 1.0)}, reverse=True):
+        for way in _TRIES:
+            if design.module_mm is not None:
+                way = way._replace(module_mm=design.module_mm)
+            layout = _set(words, modules, width_mm * MM, height_mm * MM, way, head_scale)
+            if layout is not None:
+                return layout
     longest = max((text.words for text in (*words.above, *words.below)), key=len)
     return (
         f"its words do not fit in print of {_LEAST_PT:g} points, the least that can be read; "

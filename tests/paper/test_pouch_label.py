@@ -110,6 +110,13 @@ def test_a_smaller_name_and_a_larger_code_are_as_asked(
     assert coded.code[2] / 29 / MM == pytest.approx(0.4)
 
 
+def test_a_larger_name_gives_way_where_there_is_no_room(label: MakeLabel) -> None:
+    """A name wished larger than the label has room for is set as large as usual."""
+    wish = LabelDesign(food_scale=1.6)
+
+    assert lay_out(label(), 37, 66.67, 25.4, wish) == lay_out(label(), 37, 66.67, 25.4)
+
+
 def test_a_code_too_large_for_the_label_is_said(label: MakeLabel) -> None:
     """A module chosen larger than the label has room for is refused with the size it needs."""
     why = lay_out(label(), 37, 63.5, 38.1, LabelDesign(module_mm=0.9))
