@@ -59,6 +59,11 @@ def length_mm(least: float, most: float) -> Measure:
     return Measure("mm", least, most, also=("cm", "m", "in"))
 
 
+def temperature_c(least: float, most: float) -> Measure:
+    """A temperature kept in degrees Celsius."""
+    return Measure("degC", least, most, also=("degF", "°C", "°F"))
+
+
 def percent(most: float = 100.0) -> Measure:
     """A share kept in per cent."""
     return Measure("%", 0.0, most)

@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import Annotated
 
 from packdesk.catalog.description import Description
-from packdesk.catalog.figures import Figure, Measure, percent
+from packdesk.catalog.figures import Figure, Measure, percent, temperature_c
 
 
 class Driving(StrEnum):
@@ -23,7 +23,7 @@ class Film(Description):
 
     oxygen_transmission: Annotated[Figure, Measure("cc/(m2 day)", 0.0, 20000.0)]
     driving: Driving
-    test_temperature: Annotated[Figure, Measure("degC", -30.0, 60.0, also=("degF",))]
+    test_temperature: Annotated[Figure, temperature_c(-30.0, 60.0)]
     test_humidity: Annotated[Figure, percent()] | None = None
     thickness: Annotated[Figure, Measure("um", 10.0, 500.0, also=("mil",))]
     iron_dots: int

@@ -7,7 +7,7 @@ from math import pi
 from typing import Annotated
 
 from packdesk.catalog.description import Description
-from packdesk.catalog.figures import Figure, Measure, length_mm
+from packdesk.catalog.figures import Figure, Measure, length_mm, temperature_c
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -15,9 +15,9 @@ class Pail(Description):
     """One pail, its inside taken as a cone cut off at the bottom."""
 
     nominal_volume: Annotated[Figure, Measure("L", 0.5, 300.0, also=("gal", "qt"))]
-    top_diameter: Annotated[Figure, length_mm(50.0, 1000.0)]
-    bottom_diameter: Annotated[Figure, length_mm(50.0, 1000.0)]
-    inner_height: Annotated[Figure, length_mm(50.0, 1500.0)]
+    top_diameter: Annotated[Figure, length_mm(100.0, 1000.0)]
+    bottom_diameter: Annotated[Figure, length_mm(100.0, 1000.0)]
+    inner_height: Annotated[Figure, length_mm(100.0, 1200.0)]
     rim_gap: Annotated[Figure, length_mm(0.0, 200.0)]
     """What stays empty below the rim so that the lid goes on."""
     empty_mass: Annotated[Figure, Measure("g", 20.0, 20000.0, also=("kg", "lb", "oz"))]
@@ -25,8 +25,10 @@ class Pail(Description):
     def contradictions(self) -> tuple[str, ...]:
         """What in this entry cannot be true together."""
         found = []
-        if self.rim_gap.value >= self.inner_height.value:
-            found.append("has a rim_gap that is not below its inner_height")
+        if self.bottom_diameter.value > self.top_diameter.value:
+            found.append("is wider at its bottom than at its top; exchange the two diameters")
+        if self.rim_gap.value > self.inner_height.value / 2:
+            found.append("has a rim_gap of more than half its inner_height")
         if not 0.8 <= self.brimful_l / self.nominal_volume_l <= 1.3:
             found.append(
                 f"holds {self.brimful_l:.1f} L by its measures but is called "
@@ -91,7 +93,7 @@ class Freezer(Description):
     """One make of household freezer."""
 
     inner_height: Annotated[Figure, length_mm(50.0, 2500.0)]
-    temperature: Annotated[Figure, Measure("degC", -90.0, 5.0, also=("degF",))]
+    temperature: Annotated[Figure, temperature_c(-90.0, 5.0)]
 
     @property
     def inner_height_mm(self) -> float:

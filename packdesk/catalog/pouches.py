@@ -10,6 +10,9 @@ from packdesk.catalog.description import Description, KeyOf
 from packdesk.catalog.figures import Figure, length_mm
 from packdesk.catalog.films import Film
 
+_NARROWEST_MM = 10.0
+"""What is narrower between its side seams holds nothing."""
+
 
 class PouchKind(StrEnum):
     """How a pouch is built."""
@@ -42,6 +45,10 @@ class Pouch(Description):
             found.append('must give a gusset if, and only if, its kind is "gusseted"')
         if self.seam.value + self.headspace.value >= self.height.value / 2:
             found.append("leaves less than half its height for food; check seam and headspace")
+        elif self.gusset_mm > self.height_mm - 2 * self.seam_mm - self.headspace_mm:
+            found.append("has a gusset deeper than the height left for food")
+        if self.width_mm - 2 * self.seam_mm < _NARROWEST_MM:
+            found.append("leaves less than 10 mm between its side seams; check width and seam")
         return tuple(found)
 
     @property

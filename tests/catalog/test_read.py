@@ -72,6 +72,14 @@ def test_a_new_own_food_is_added_in_the_units_of_its_owner(tmp_path: Path) -> No
     assert [*catalog.foods][-1] == "farro"
 
 
+def test_an_own_freezer_may_be_told_in_fahrenheit(tmp_path: Path) -> None:
+    """A temperature is taken with its sign of degrees too."""
+    catalog, faults = read_own(tmp_path, '[chest]\ntemperature = "0 °F"\n', "freezers.toml")
+
+    assert faults == {}
+    assert catalog.freezers["chest"].temperature_c == pytest.approx(-160 / 9)
+
+
 def test_a_new_own_food_may_begin_like_a_known_one(tmp_path: Path) -> None:
     """With `like` a new entry takes from another what it does not say itself."""
     text = '[basmati]\nlike = "white_rice"\nname = "basmati rice"\nmoisture = "10 %"\n'
@@ -175,10 +183,17 @@ def test_a_value_that_cannot_be_taken_is_named(
         ("films.toml", "[metallised]\niron_dots = 4", "1, 2 or 3"),
         ("pouches.toml", '[flat-203x254]\nkind = "gusseted"', "must give a gusset"),
         ("pouches.toml", '[flat-203x254]\nheadspace = "5 in"', "less than half its height"),
+        ("pouches.toml", '[flat-203x254]\nwidth = "50 mm"\nseam = "25 mm"', "less than 10 mm"),
+        (
+            "pouches.toml",
+            '[flat-203x254]\nkind = "gusseted"\ngusset = "185 mm"',
+            "deeper than the height left",
+        ),
+        ("pails.toml", '[pail-19l]\nbottom_diameter = "290 mm"', "wider at its bottom"),
         ("absorbers.toml", "[self-300]\npacket_counts = []", "at least one packet count"),
         (
             "pails.toml",
-            '[pail-19l]\nrim_gap = "20 cm"\ninner_height = "20 cm"\nnominal_volume = "12 L"',
+            '[pail-19l]\nrim_gap = "11 cm"\ninner_height = "20 cm"\nnominal_volume = "12 L"',
             "rim_gap",
         ),
         ("pails.toml", '[pail-19l]\nnominal_volume = "5 L"', "holds 20.3 L by its measures"),
