@@ -53,10 +53,14 @@ def _entry(number: int, line: SessionLine) -> Entry:
 
 
 def reading_of(line: SessionLine) -> Reading:
-    """What the clocks said when a line was recorded; for one written by hand, as it happened."""
-    if line.recorded is not None:
+    """What the clocks said when a line was recorded.
+
+    A line written by hand tells a wall clock only; its steady clock is taken to have run along.
+    """
+    if line.row is not None and line.recorded is not None:
         return line.recorded
-    return Reading(line.happened_at, line.utc_offset_min, line.happened_at.timestamp(), "file")
+    utc = line.happened_at if line.recorded is None else line.recorded.utc
+    return Reading(utc, line.utc_offset_min, utc.timestamp(), "session file")
 
 
 def acts_of(file: SessionFile) -> Iterator[tuple[SessionLine, ...]]:
