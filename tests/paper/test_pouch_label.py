@@ -113,8 +113,9 @@ def test_a_smaller_name_and_a_larger_code_are_as_asked(
 def test_a_larger_name_gives_way_where_there_is_no_room(label: MakeLabel) -> None:
     """A name wished larger than the label has room for is set as large as usual."""
     wish = LabelDesign(food_scale=1.6)
+    long = label(food="Hard wheat, whole kernels", advice="Take the absorber out. Do not eat it.")
 
-    assert lay_out(label(), 37, 66.67, 25.4, wish) == lay_out(label(), 37, 66.67, 25.4)
+    assert lay_out(long, 37, 66.67, 25.4, wish) == lay_out(long, 37, 66.67, 25.4)
 
 
 def test_a_code_too_large_for_the_label_is_said(label: MakeLabel) -> None:
