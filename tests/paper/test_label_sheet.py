@@ -33,19 +33,47 @@ SHIPPED = ("letter-3x10-67x25", "letter-2x5-102x51", "letter-2x7-102x34", "lette
            "a4-3x7-64x38", "a4-2x4-99x68", "a4-3x8-64x34", "a4-2x7-99x38")  # fmt: skip
 
 
-@both_stocks
-@pytest.mark.parametrize("dpi", [150, 300])
+@pytest.mark.parametrize("dpi", [150, 300, 600])
+@pytest.mark.parametrize("key", SHIPPED)
 def test_every_code_reads_back_from_the_page(
     key: str, dpi: int, stocks: Mapping[str, LabelStock], label: MakeLabel, pages: Pages
 ) -> None:
-    """Each of forty codes is read from the rendered pages and says what its label should."""
-    labels = [label(number) for number in range(1, 41)]
+    """On every stock each code of a full sheet is read and says what its label should."""
+    labels = [label(number) for number in range(1, stocks[key].cells + 1)]
     out = BytesIO()
 
     write_labels(labels, stocks[key], 0, out)
 
     read = [code.text for page in pages(out, dpi) for code in zxingcpp.read_barcodes(page)]
     assert sorted(read) == sorted(each.code for each in labels)
+
+
+@pytest.mark.parametrize("key", SHIPPED)
+def test_the_cells_of_every_stock_lie_on_the_page(
+    key: str, stocks: Mapping[str, LabelStock], label: MakeLabel, pages: Pages
+) -> None:
+    """The outlines of all cells are on the rendered page, each where its geometry says."""
+    stock = stocks[key]
+    out = BytesIO()
+
+    write_labels([label(1)], stock, 0, out, outlines=True)
+
+    page = pages(out, 200)[0]
+    dots = 200 / 25.4
+    assert page.shape == pytest.approx(
+        (stock.page_size_mm[1] * dots, stock.page_size_mm[0] * dots), abs=1.0
+    )
+    for cell in range(stock.cells):
+        x, y = stock.cell_origin_mm(cell)
+        middle_x, middle_y = x + stock.label_width_mm / 2, y + stock.label_height_mm / 2
+        for across, down in (
+            (x, middle_y), (x + stock.label_width_mm, middle_y),
+            (middle_x, y), (middle_x, y + stock.label_height_mm),
+        ):  # fmt: skip
+            column, row = round(across * dots), round(down * dots)
+            assert 0 < column < page.shape[1] - 1
+            assert 0 < row < page.shape[0] - 1
+            assert page[row - 2 : row + 3, column - 2 : column + 3].min() < 128
 
 
 @both_stocks
@@ -209,18 +237,19 @@ def test_a_sheet_filled_to_its_end_leaves_no_empty_one(
     assert len(pages(out, 30)) == 1
 
 
+@pytest.mark.parametrize("key", SHIPPED)
 def test_an_offset_moves_everything_right_and_down(
-    stocks: Mapping[str, LabelStock], label: MakeLabel, pages: Pages
+    key: str, stocks: Mapping[str, LabelStock], label: MakeLabel, pages: Pages
 ) -> None:
-    """An offset of 1.5 mm right and 1 mm up moves the ink by just that."""
-    stock = stocks["a4-3x7-64x38"]
+    """On every stock an offset of 1.5 mm right and 1 mm up moves the ink by just that."""
+    stock = stocks[key]
     plain, moved = BytesIO(), BytesIO()
 
     write_labels([label(1)], stock, 4, plain)
     write_labels([label(1)], stock, 4, moved, offset_mm=(1.5, -1.0))
 
     shift = _first_ink(pages(moved, 600)[0]) - _first_ink(pages(plain, 600)[0])
-    assert shift * 25.4 / 600 == pytest.approx([-1.0, 1.5], abs=0.06)
+    assert shift * 25.4 / 600 == pytest.approx([-1.0, 1.5], abs=0.05)
 
 
 def test_outlines_are_drawn_only_for_a_test_sheet(
