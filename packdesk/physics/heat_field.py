@@ -182,13 +182,14 @@ def _of_table(table: Floats, here: list[Floats], lasting: list[Floats]) -> Float
     """What the table comes to at each place, summed from the last direction to the first."""
     members, places = here[0].shape[:2]
     shown = [min(size, each.shape[1]) for size, each in zip(table.shape[1:], lasting, strict=True)]
-    part = table[_corner(shown)].reshape(members, 1, -1, shown[-1])
-    part = part * here[-1][:, :, None, : shown[-1]]
-    part = part.reshape(members, -1, shown[-1]) @ lasting[-1][:, : shown[-1]]
-    for at in reversed(range(len(here) - 1)):
-        part = part.reshape(members, places, -1, shown[at], lasting[at].shape[2])
-        factor = here[at][:, :, : shown[at], None] * lasting[at][:, None, : shown[at]]
-        part = np.einsum("mprit,mpit->mprt", part, factor)
+    factors = [
+        at[:, :, :size].transpose(0, 2, 1)[..., None] * left[:, :size, None]
+        for at, left, size in zip(here, lasting, shown, strict=True)
+    ]
+    last = factors[-1].reshape(members, shown[-1], -1)
+    part = table[_corner(shown)].reshape(members, -1, shown[-1]) @ last
+    for factor in reversed(factors[:-1]):
+        part = np.einsum("mrnpt,mnpt->mrpt", part.reshape(members, -1, *factor.shape[1:]), factor)
     return np.asarray(part.reshape(members, places, -1))
 
 
