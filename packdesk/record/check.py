@@ -69,11 +69,8 @@ def check_book(query: Query) -> Report:
             faults.extend(_entry_faults(columns, tip, gaps))
             tip = (columns[_STATION], columns[_NUMBER], columns[-1])
         forks = query("SELECT count(*) FROM forks")[0][0]
-        lying = query("SELECT count(*) FROM events NOT INDEXED")[0][0]
     except sqlite3.DatabaseError as fault:
         return Report(entries, stations, (*faults, f"The entries cannot all be read: {fault}."))
-    if lying != entries:
-        faults.append(f"{lying} entries lie in the file, {entries} are found by their number.")
     return Report(entries, stations, tuple(faults), tuple(_notes(gaps, forks)))
 
 

@@ -80,6 +80,15 @@ def test_is_made_with_its_folder_and_marked_as_a_book(path: Path) -> None:
         assert file.execute("PRAGMA user_version").fetchone() == (1,)
 
 
+def test_a_new_book_says_what_it_is_without_its_log(path: Path, tmp_path: Path) -> None:
+    """From the first moment the file by itself is a record book, though nothing is in it yet."""
+    with Book.open(path, STATION):
+        alone = shutil.copy(path, tmp_path / "alone.packdesk")
+
+    with Book.open(alone, STATION, read_only=True) as book:
+        assert book.verify().sound
+
+
 def test_commits_to_a_log_and_syncs_more_than_by_default(path: Path) -> None:
     """The open book syncs its write-ahead log at each commit and holds the file for itself."""
     with Book.open(path, STATION) as book:

@@ -17,6 +17,7 @@ import pytest
 
 from packdesk.desk.ports import Trouble
 from packdesk.record.book import Book
+from packdesk.record.hold import Hold
 from tests.record.drafts import SESSION, STATION, draft, identity, note
 
 LONG = "x" * 3000
@@ -184,6 +185,31 @@ def test_what_the_disk_kept_in_spite_of_failing_is_not_entered_twice(
     assert book.append([draft(4)])[0].station_seq == 4
     assert ids(book) == [1, 2, 3, 4]
     assert book.verify().sound
+
+
+def test_what_counts_as_kept_is_written_to_the_file_itself(
+    book: Book, plan: list[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An entry found after a failed sync of the log is not left to that log alone."""
+    plan.append("after")
+    closing = Hold.let_go
+
+    def without_folding(hold: Hold) -> None:
+        """Close the file as a failing disk may have it closed: with its log unfolded."""
+        pair = [hold.path, hold.path.with_name(f"{hold.path.name}-wal")]
+        content = [file.read_bytes() for file in pair]
+        closing(hold)
+        for file, kept in zip(pair, content, strict=True):
+            file.write_bytes(kept)
+
+    with monkeypatch.context() as failing:
+        failing.setattr(Hold, "let_go", without_folding)
+        book.append([draft(2)])
+
+    alone = shutil.copy(book.path, tmp_path / "alone.packdesk")
+
+    with Book.open(alone, STATION, read_only=True) as without_log:
+        assert ids(without_log) == [1, 2]
 
 
 @pytest.fixture

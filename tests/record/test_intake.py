@@ -109,6 +109,17 @@ def test_one_session_comes_over_without_the_rest(here: Book, there: Book) -> Non
     assert here.verify().faults == ("Entry 4 of station 0193bbbb is not as it was recorded.",)
 
 
+def test_what_came_with_a_gap_can_be_passed_on(here: Book, there: Book, tmp_path: Path) -> None:
+    """What came over without its whole station goes into a file, and on from there."""
+    take_in(here, exported(there, SESSION), NOW)
+
+    with Book.open(tmp_path / "third" / "record.packdesk", identity(3)) as third:
+        take_in(third, exported(here), NOW)
+
+        assert everything(third) == there.entries({SESSION})
+        assert third.verify().sound
+
+
 def test_a_gap_may_be_filled_later(here: Book, there: Book) -> None:
     """Once the earlier entries come too, both books are the same."""
     take_in(here, exported(there, SESSION), NOW)
@@ -239,6 +250,17 @@ def test_lines_from_the_future_are_refused(here: Book) -> None:
         take_in(here, by_hand("first", at="2027-01-01T00:00:00Z"), NOW)
 
     assert here.entries({SESSION}) == ()
+
+
+def test_an_entry_that_was_changed_on_the_way_is_refused(here: Book, there: Book) -> None:
+    """The book itself checks each entry against its chain, whoever hands it in."""
+    first, second, *_ = there.links()
+    changed = second._replace(row=second.row._replace(who="nobody"))
+
+    with pytest.raises(DoesNotFit, match="Entry 2 of station 0193bbbb is not as it was recorded"):
+        here.take((first, changed), NOW.utc)
+
+    assert everything(here) == ()
 
 
 def test_entries_that_do_not_follow_are_refused(here: Book, there: Book) -> None:

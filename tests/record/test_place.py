@@ -9,8 +9,8 @@ from packdesk.record.place import remote_type, warnings_about
 MOUNTS = """\
 /dev/sda1 / ext4 rw 0 0
 proc /proc proc rw 0 0
-server:/homes /home nfs4 rw 0 0
 /dev/sdb1 /home/sam/stick fuseblk rw 0 0
+server:/homes /home nfs4 rw 0 0
 //server/papers /mnt/our\\040papers cifs rw 0 0
 sam@server:/data /mnt/data fuse.over-a-wire rw 0 0
 /secret /mnt/locked fuse.vault rw 0 0
