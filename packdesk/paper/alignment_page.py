@@ -15,8 +15,7 @@ from packdesk.paper.delivery import deliver
 from packdesk.paper.fit import wrap
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, printable
 from packdesk.paper.page_sizes import MM
-
-RULER_MM = 100
+from packdesk.present.printer_trim import RULER_MM, check_offset
 
 _BLACK, _GREY, _WHITE = HexColor("#000000"), HexColor("#A0A0A0"), HexColor("#FFFFFF")
 _MARK_MM = 5.0
@@ -34,10 +33,13 @@ _STEPS = (
     ),
     (
         "Lay the page over a sheet of labels and hold both to the light. Measure how far the "
-        "crosses at the corners are off, to the right and down: the labels must move the other "
-        "way by as much. Enter that as the offset of this printer and stock."
+        "crosses lie to the right of the labels' corners, and how far below; left and above count "
+        "as minus. Note all four figures here and enter them: the labels then move the other way."
     ),
 )
+
+_NOTED = ("ruler across", "ruler down", "crosses right", "crosses below")
+"""What is noted by hand on the page itself, in mm."""
 
 
 def write_alignment_page(
@@ -46,9 +48,10 @@ def write_alignment_page(
     """Write the outlines of `stock`, crosses at its outer corners, and a ruler each way.
 
     `offset_mm` moves outlines and crosses right and down, to try out an offset measured before;
-    the rulers stay. Raises `ValueError` for a page without room for the rulers and `Trouble`
-    when the file cannot be written.
+    the rulers stay. Raises `ValueError` for an offset of more than 5 mm or a page without room
+    for the rulers, and `Trouble` when the file cannot be written.
     """
+    check_offset(offset_mm)
     if min(stock.page_size_mm) < _PANEL_MM:
         raise ValueError(
             f"A sheet of {stock.page_size_mm[0]:g} × {stock.page_size_mm[1]:g} mm has no room for "
@@ -116,6 +119,11 @@ def _draw_words(canvas: Canvas, stock: LabelStock) -> None:
         canvas.setFont(SEMIBOLD, 10.5)
         canvas.drawString(left, y, str(step))
         y = _draw_text(canvas, words, REGULAR, 10.5, (left + 5 * MM, right), y) - 5
+    width = (right - left) / len(_NOTED)
+    for place, words in enumerate(_NOTED):
+        canvas.setFont(REGULAR, 8)
+        canvas.drawString(left + place * width, y - 10 * MM, words)
+        canvas.line(left + place * width, y - 6.5 * MM, left + (place + 0.85) * width, y - 6.5 * MM)
 
 
 def _draw_text(

@@ -20,9 +20,7 @@ from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, Line, lay_out
 from packdesk.paper.qr import QrCode, qr_code
 from packdesk.present.cards import LabelText
 from packdesk.present.label_design import STANDARD, LabelDesign, LabelField
-
-MOST_OFFSET_MM = 5.0
-"""A sheet printed further off than this is in the wrong tray, not out of true."""
+from packdesk.present.printer_trim import check_offset
 
 _SEAM_PT = 0.6
 
@@ -123,12 +121,7 @@ def _check(
         raise ValueError(
             f"First label {first_cell + 1} is not on the sheet. Choose 1 to {stock.cells}."
         )
-    if not all(abs(shift) <= MOST_OFFSET_MM for shift in offset_mm):
-        right, down = offset_mm
-        raise ValueError(
-            f"An offset of {right:g} mm right and {down:g} mm down is more than "
-            f"{MOST_OFFSET_MM:g} mm. Check that the sheet lies straight in the right tray."
-        )
+    check_offset(offset_mm)
 
 
 def _draw_sheets(

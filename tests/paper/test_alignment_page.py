@@ -65,7 +65,8 @@ def test_it_tells_what_to_do(stock: LabelStock, text_of: Callable[[BytesIO], lis
     (text,) = text_of(out)
     assert "".join(stock.name.split()) in text
     assert "actualsize(100%)" in text
-    assert "offset" in text
+    assert "theotherway" in text
+    assert "crossesright" in text
     assert b"/PrintScaling /None" in out.getvalue()
 
 
@@ -75,6 +76,12 @@ def test_a_page_too_small_for_the_rulers_is_refused(stock: LabelStock) -> None:
 
     with pytest.raises(ValueError, match="100 × 297 mm has no room"):
         write_alignment_page(small, BytesIO())
+
+
+def test_an_offset_beyond_bounds_is_refused(stock: LabelStock) -> None:
+    """An offset to be tried out is bounded as on real labels."""
+    with pytest.raises(ValueError, match="more than 5 mm"):
+        write_alignment_page(stock, BytesIO(), offset_mm=(0.0, 7.0))
 
 
 def _longest_run(dark: np.ndarray) -> int:
