@@ -25,8 +25,8 @@ class Keys(QObject):
 
     Space is the main control's, whatever has the focus, but: a button that was walked to takes
     its own Space; words take theirs; a quantity being typed ("2 lb 8 oz") takes its own too,
-    unless its field `counts`. Letters are controls unless something is being typed. Backspace
-    is Undo where no field has the focus. A held key acts once.
+    unless its field `counts`. Letters and Backspace are controls only while no field has the
+    focus, so that a slip in a field never does anything. A held key acts once.
     """
 
     def __init__(self, window: QWidget) -> None:
@@ -74,7 +74,7 @@ class Keys(QObject):
             return window.undo
         if not text or not text.isprintable():
             return None
-        if isinstance(typing, TypedInput) and (typing.letters or typing.text or text in _FIGURES):
+        if isinstance(typing, TypedInput):
             return None
         if text in _FIGURES:
             return lambda: window.take_figure(text)

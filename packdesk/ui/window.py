@@ -324,9 +324,7 @@ class Window(Themed):
         clocks = clock_rows(session, now) if session is not None else ()
         under = band is not None
         self._if_new(
-            "clocks",
-            (_coarse(clocks), under),
-            lambda: self.clocks.show_rows(clocks, under_band=under),
+            "clocks", (_coarse(clocks), under), lambda: self._show_clocks(clocks, under=under)
         )
         self._if_new("tally", (desk.entries, stage), lambda: self.tally.show_board(self._board()))
         row = next((row for row in rows if row.stage is stage), None)
@@ -361,6 +359,12 @@ class Window(Themed):
     def _band(self, now: Reading) -> AlarmBand | None:
         session = self.desk.state.session
         return alarm_band(session, now) if session is not None else None
+
+    def _show_clocks(self, rows: tuple[ClockRow, ...], *, under: bool) -> None:
+        for card in self.clocks.cards[len(rows) :]:
+            # Qt shows a widget that was just laid out a moment later, even once it has no parent.
+            card.hide()
+        self.clocks.show_rows(rows, under_band=under)
 
     def _show_band(self, band: AlarmBand | None) -> None:
         self.band.show_band(band)

@@ -10,6 +10,7 @@ from typing import Any
 from uuid import UUID
 
 from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
@@ -220,6 +221,20 @@ class Walk:
         self.do(c.FillPouches(1, count))
         return self
 
+    def made_ready(self) -> Walk:
+        """Everything is at hand for a round."""
+        self.do(c.CheckReady())
+        return self
+
+    def all_shut(self) -> Walk:
+        """Every pouch that stood open is shut, the rest of the packet in a jar."""
+        return self.shut(len(self.desk.state.session.pouches)).jar_shut()
+
+    def one_aside(self) -> Walk:
+        """Pouch 2 is set aside."""
+        self.do(c.SetAside((2,), "torn"))
+        return self
+
     def in_round(self) -> Walk:
         """A packet is open."""
         self.do(c.CheckReady())
@@ -330,7 +345,12 @@ class Bench:
     def type(self, text: str) -> None:
         """Type a text where the focus is, as a person or a scale does."""
         for letter in text:
-            QTest.keyClick(self._focus(), letter)
+            if letter.isascii():
+                QTest.keyClick(self._focus(), letter)
+            else:
+                plain = Qt.KeyboardModifier.NoModifier
+                press = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_unknown, plain, letter)
+                QApplication.sendEvent(self._focus(), press)
         QApplication.processEvents()
 
     def click(self, widget: QWidget) -> None:

@@ -14,7 +14,7 @@ from packdesk.session.commands import AgreePlan, ReceiveLot
 from packdesk.session.state import Lot
 from packdesk.session.terms import LotVerdict, Stage
 from packdesk.ui.pages.form import HALF, WHOLE, Form
-from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Order, Page, Sight
 from packdesk.ui.pages.plan_form import PlanForm, capital
@@ -146,8 +146,7 @@ class BeforePage(Page):
     def _lot(self, typed: Mapping[str, Any], sight: Sight) -> ReceiveLot:
         verdict = LotVerdict(typed["look"])
         if verdict is not LotVerdict.ACCEPTED and not typed["seen"]:
-            self.forms["lot"].focus_on(self.forms["lot"].inputs["seen"])
-            raise NotUnderstood("Say what you saw. A lot that is not accepted needs a reason.")
+            raise AtField("seen", "Say what you saw. A lot that is not accepted needs a reason.")
         food = sight.tools.catalog.foods[typed["food"]]
         return ReceiveLot(
             food=food.key,

@@ -8,6 +8,7 @@ from typing import Any
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_view import load_figures_of, unfrozen_g, usual_load_g
 from packdesk.present.work_cold import chosen_load
+from packdesk.session.case import Refusal
 from packdesk.session.commands import (
     BypassCold,
     Command,
@@ -21,7 +22,7 @@ from packdesk.session.state import Load
 from packdesk.session.terms import LotVerdict, Probe, Stage
 from packdesk.ui.pages.core_view import CoreView
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
-from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Order, Page, Sight
 from packdesk.ui.pages.plan_form import capital
@@ -42,6 +43,7 @@ class ColdPage(Page):
     stage = Stage.COLD_TREATMENT
 
     def build(self) -> None:
+        self._reason_wanted = False
         self._build_freeze()
         self._build_reading()
         self._build_take_out()
@@ -54,7 +56,8 @@ class ColdPage(Page):
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         cooling = self._cooling(sight)
         self._core.show_loads(sight, cooling, self._shown(sight))
-        self.forms["take_out"].inputs["reason"].setVisible(card.main.form != "take_out")
+        early = card.main.form != "take_out" or self._reason_wanted
+        self.forms["take_out"].inputs["reason"].setVisible(early)
         if fresh and sight.session is not None:
             self._prepare_freeze(sight)
             self._prepare_temperatures(sight)
@@ -69,12 +72,22 @@ class ColdPage(Page):
                 load = self._shown(sight)
                 if load is None:
                     raise NotUnderstood("No load is in the freezer.")
-                command = TakeLoadOut(load.load, typed["room"], typed["damp"], typed["reason"])
+                command = TakeLoadOut(
+                    load.load, typed["room"], typed["damp"], typed.get("reason", "")
+                )
                 return Order(command, typed["when"])
             case "bypass":
                 return Order(BypassCold(typed["lot"], typed["reason"]))
             case _:
                 return super().order(control, typed, sight)
+
+    def refused(self, refusal: Refusal) -> None:
+        """A refusal may ask for the reason why a load comes out."""
+        self._reason_wanted = True
+
+    def kept(self) -> None:
+        super().kept()
+        self._reason_wanted = False
 
     def _cooling(self, sight: Sight) -> list[Load]:
         if sight.session is None:
@@ -95,7 +108,7 @@ class ColdPage(Page):
                 catalog, lot.food, typed["pail"], typed["mass"], typed["start"], typed["freezer"]
             )
         except ValueError as refused:
-            raise NotUnderstood(str(refused)) from None
+            raise AtField("mass", str(refused)) from None
         pail = catalog.pails[typed["pail"]]
         return FreezeLoad(lot.lot, pail.key, pail.name, typed["mass"], figures)
 

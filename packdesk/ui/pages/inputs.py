@@ -19,6 +19,14 @@ REQUIRED: Any = object()
 """Stands for "must be filled in" where an input may otherwise stay empty."""
 
 
+class AtField(NotUnderstood):
+    """What was typed fits its field but not the rest; the words stand beside the field named."""
+
+    def __init__(self, field: str, words: str) -> None:
+        super().__init__(words)
+        self.field = field
+
+
 class Input(Protocol):
     """What a form asks of each of its inputs, all of them widgets."""
 

@@ -16,7 +16,7 @@ from packdesk.present.label_text import label_texts
 from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
-from packdesk.ui.pages.inputs import PickInput, TypedInput
+from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
 from packdesk.ui.pages.label_preview import LabelPreview
 from packdesk.ui.pages.page import Order, Page, Sight
 from packdesk.ui.pages.typed import Numbers
@@ -94,7 +94,7 @@ class LabellingPage(Page):
         pouches = typed["pouches"] if reprint else to_label(sight.session)
         missing = [number for number in pouches if number not in sight.session.pouches]
         if missing:
-            raise NotUnderstood(f"There is no pouch {missing[0]} yet. Name filled ones.")
+            raise AtField("pouches", f"There is no pouch {missing[0]} yet. Name filled ones.")
         stock = sight.tools.catalog.label_stocks[typed["stock"]]
         job = label_job(sight.state.book, stock, pouches, self._first)
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)

@@ -24,7 +24,7 @@ from packdesk.session.state import SessionState, State
 from packdesk.session.terms import Stage
 from packdesk.ui.icons import Icon
 from packdesk.ui.pages.form import Form
-from packdesk.ui.pages.inputs import TypedInput
+from packdesk.ui.pages.inputs import AtField, TypedInput, objection_of
 from packdesk.ui.pages.words import Caution, Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
@@ -103,6 +103,7 @@ class Page(Themed):
         self.supplies: tuple[SupplyRow, ...] = ()
         """What to have at hand, for the place where no clock runs yet."""
         self._opened = ""
+        self._cleared = False
         self._retry: Callable[[], None] | None = None
         clock = {} if tap_clock is None else {"clock": tap_clock}
         self._stage_words = Words(theme, Role.NOTE, weight=Weight.SEMIBOLD)
@@ -141,7 +142,8 @@ class Page(Themed):
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         """The order that `control` and what was typed come to; None when the page did it itself.
 
-        May raise `NotUnderstood`, shown beside the main control, and `Trouble`.
+        May raise `AtField`, shown beside that field, `NotUnderstood`, shown beside the main
+        control, and `Trouble`.
         """
         return Order(control.command) if control.command is not None else None
 
@@ -151,6 +153,7 @@ class Page(Themed):
         if shown is not None:
             shown.clear()
         self._opened = ""
+        self._cleared = True
         self.chosen = replace(self.chosen, count=None)
         self.say_nothing()
 
@@ -161,8 +164,8 @@ class Page(Themed):
 
     def show_sight(self, sight: Sight, row: StageRow | None = None) -> None:
         """Show how things stand."""
-        fresh = self.sight is None or sight.entries is not self.sight.entries
-        self.sight = sight
+        fresh = self.sight is None or self._cleared or sight.entries is not self.sight.entries
+        self.sight, self._cleared = sight, False
         if row is not None:
             told = f"{row.name}   {row.progress}" if self.theme.layout.rail else ""
             self._stage_words.say(told)
@@ -373,6 +376,11 @@ class Page(Themed):
             return
         try:
             order = self.order(control, typed, self.sight)
+        except AtField as refused:
+            item = form.inputs[refused.field]
+            item.show_objection(objection_of(refused))
+            form.focus_on(item)
+            self._scroll_to_objection(form)
         except NotUnderstood as refused:
             what, stop, rest = str(refused).partition(". ")
             self.object(f"{what}." if stop else what, rest)
