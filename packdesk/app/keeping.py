@@ -17,7 +17,7 @@ from packdesk.record.session_file import FORMAT, Header, read_session_file, writ
 from packdesk.session.envelope import BOOK_STREAM
 from packdesk.system.clock import SystemClock
 from packdesk.system.folders import Folders, find_folders
-from packdesk.system.station import station_identity
+from packdesk.system.station import renew_station, station_identity
 
 
 @contextmanager
@@ -49,6 +49,7 @@ def restore(copy: Path | None) -> str:
     if chosen is None:
         raise ValueError(f"There is no readable copy in {backup_folder(path)}. Name one yourself.")
     done = put_back(path, chosen, SystemClock().reading().utc)
+    renew_station(folders.config)  # numbers given since the copy may be known elsewhere
     kept = f" What was there is kept as {done.set_aside}." if done.set_aside is not None else ""
     return f"Restored {done.entries} entries from {chosen}.{kept}"
 

@@ -37,6 +37,24 @@ def station_identity(config: Path, new: Callable[[], UUID] = uuid.uuid4) -> UUID
     return kept
 
 
+def renew_station(config: Path) -> None:
+    """Put this installation's identity aside, so that the next start counts as a new station.
+
+    Needed where an older record book takes the place of a newer one: the numbers this station
+    gave since the copy may be in use on other computers. Raises `Trouble` when it cannot.
+    """
+    file = config / FILE_NAME
+    try:
+        os.replace(file, file.with_suffix(".former"))
+    except FileNotFoundError:
+        return
+    except OSError as fault:
+        raise Trouble(
+            f"This station's identity in {file} cannot be renewed: {fault.strerror or fault}.",
+            "Make the folder writable, then restore again.",
+        ) from fault
+
+
 def _kept(file: Path) -> UUID | None:
     try:
         return UUID(file.read_text("ascii").strip())

@@ -69,3 +69,13 @@ def test_a_missing_folder_is_trouble_with_a_cure(tmp_path: Path) -> None:
         station_identity(tmp_path / "absent")
 
     assert "writable" in caught.value.cure
+
+
+def test_a_renewed_station_gets_a_new_identity_and_keeps_the_former_aside(tmp_path: Path) -> None:
+    """After renewing, the next start counts as a new station; the former identity is kept."""
+    former = station_identity(tmp_path)
+
+    renew_station(tmp_path)
+
+    assert station_identity(tmp_path) != former
+    assert str(former) in (tmp_path / "station.former").read_text("ascii")
