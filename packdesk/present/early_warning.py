@@ -2,19 +2,25 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from packdesk.instants import Reading
 from packdesk.present.clock_rows import SOON_FRACTION, SOON_S
-from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
+from packdesk.session.clocks import (
+    RING_AGAIN_AFTER,
+    Clock,
+    ClockKind,
+    Standing,
+    running,
+    standing,
+)
 from packdesk.session.commands import RingAlarm
 from packdesk.session.state import Alarm, SessionState
 
 AWAKE_WITHIN_S = 3600.0
 """The computer is held awake for a clock that falls due this soon, or fell due this lately."""
 
-_SAME = timedelta(minutes=1)
-_SAME_WAIT = timedelta(seconds=SOON_S)
+_WAITING_WARNED_FOR = timedelta(seconds=SOON_S)
 
 
 def warns_at_s(runs_s: float) -> float:
@@ -27,31 +33,36 @@ def warns_at_s(runs_s: float) -> float:
 
 
 def warning_name(clock: Clock) -> str:
-    """Under which name the warning of a clock is on record."""
-    whose = clock.kind if clock.kind is ClockKind.PRESSED_SHUT else clock.clock
-    return f"{whose}/soon"
+    """Under which name the warning of a clock is on record: «packet:1/soon»."""
+    return f"{clock.clock}/soon"
 
 
 def warnings_due(session: SessionState, now: Reading) -> tuple[RingAlarm, ...]:
     """The warnings to put on record at `now`, each clock once for its due instant.
 
-    A warning is an alarm of its own beside its clock's, called «packet:1/soon», due when the
-    warning was to be given. A due time that moves on by more than a minute warns again. All
-    pouches that wait for the iron share one warning, good for ten minutes: whoever seals them
-    one after another is not to be warned of each.
+    A warning is an alarm of its own beside its clock's, due when it was to be given. A due time
+    that moves on warns again. The pouches that wait for the iron share one clock that moves on
+    with every seam; its warning is good for ten minutes, so that whoever seals them one after
+    another is not warned of each.
     """
     found = []
     for clock in running(session):
         stands = standing(clock, now)
-        if not _in_warning(clock, stands):
-            continue
-        late_s = stands.passed_s - warns_at_s(clock.runs_s)
-        due_at = now.utc - timedelta(seconds=late_s)
-        given = session.alarms.get(warning_name(clock))
-        same = _SAME_WAIT if clock.kind is ClockKind.PRESSED_SHUT else _SAME
-        if given is None or due_at > given.due_at + same:
-            found.append(RingAlarm(warning_name(clock), due_at, round(late_s, 1)))
+        warn_at = clock.started.utc + timedelta(seconds=warns_at_s(clock.runs_s))
+        if _in_warning(clock, stands) and not _given(session, clock, warn_at):
+            late_s = round(stands.passed_s - warns_at_s(clock.runs_s), 1)
+            found.append(RingAlarm(warning_name(clock), warn_at, late_s))
     return tuple(found)
+
+
+def _given(session: SessionState, clock: Clock, warn_at: datetime) -> bool:
+    """Whether the warning was given, held against instants that no setting of a clock moves."""
+    alarm = session.alarms.get(warning_name(clock))
+    if alarm is None:
+        return False
+    waiting = clock.kind is ClockKind.PRESSED_SHUT
+    good_for = _WAITING_WARNED_FOR if waiting else RING_AGAIN_AFTER
+    return warn_at <= alarm.due_at + timedelta(seconds=max(0.0, alarm.late_s)) + good_for
 
 
 def warned(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing, Alarm], ...]:

@@ -20,7 +20,7 @@ from packdesk.ui.ring.tones import SoundFiles
 
 TEST_S = 6.0
 TEST_TITLE = "Test of the alarm"
-TEST_BODY = "An alarm shows like this, and sounds as you hear it now."
+TEST_BODY = "This is how an alarm shows on this desktop."
 
 
 class Alarm(QObject):
@@ -137,7 +137,7 @@ class Alarm(QObject):
         if self._ringing.active:
             return f"The alarm rings already. {self.state_words}"
         self._testing, self._test = True, None
-        self._notices.show(TEST_TITLE, TEST_BODY, critical=False)
+        self._notices.show(TEST_TITLE, TEST_BODY, critical=True)
         self._chain.play(rhythm, VOLUMES[0])
         return self.state_words
 

@@ -61,6 +61,7 @@ class Chain(QObject):
         self._players = tuple(players)
         self._place = 0
         self._rhythm, self._volume = Rhythm.DUE, 1.0
+        self._elapsed_s = self._began_s = 0.0
         self.playing: Player | None = None
         self.tried: tuple[str, ...] = ()
         for player in self._players:
@@ -72,12 +73,14 @@ class Chain(QObject):
         self.stop()
         self._rhythm, self._volume = rhythm, volume
         self._place, self.tried = 0, ()
+        self._elapsed_s = 0.0
         self._next()
 
     def tick(self, elapsed_s: float) -> None:
         """Half a second later; `elapsed_s` since the ring began."""
+        self._elapsed_s = elapsed_s
         if self.playing is not None:
-            self.playing.tick(elapsed_s)
+            self.playing.tick(elapsed_s - self._began_s)
 
     def stop(self) -> None:
         """Be silent at once."""
@@ -93,6 +96,7 @@ class Chain(QObject):
         while self._place < len(self._players):
             player = self._players[self._place]
             self._place += 1
+            self._began_s = self._elapsed_s
             why = player.play(self._rhythm, self._volume)
             if not why:
                 self.playing = player

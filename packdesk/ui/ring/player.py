@@ -8,7 +8,7 @@ from pathlib import Path
 from PySide6.QtCore import QObject, Signal
 
 from packdesk.present.alarm_words import Rhythm
-from packdesk.ui.ring.tones import SoundFiles, length_s
+from packdesk.ui.ring.tones import PATTERNS, SoundFiles, length_s
 
 EARLY_S = 2.0
 """A player that ends more than this before its rhythm does did not play it."""
@@ -61,6 +61,9 @@ class Player(QObject):
 class FilePlayer(Player):
     """A player that needs the rhythm as a sound file."""
 
+    loops = False
+    """Whether it plays a file of one cycle again and again, or needs one of the whole ring."""
+
     _play_file: Callable[[Path, float], None]
     """Each player's own way to start with the file."""
 
@@ -75,7 +78,7 @@ class FilePlayer(Player):
     def _begin(self, rhythm: Rhythm, volume: float) -> None:
         self._elapsed_s = 0.0
         try:
-            path = self._files.path(rhythm)
+            path = self._files.path(rhythm, 1 if self.loops else PATTERNS[rhythm].cycles)
         except OSError as fault:
             self._fail(f"has no sound file to play ({fault.strerror or fault})")
         else:

@@ -16,10 +16,10 @@ from PySide6.QtWidgets import QApplication
 
 from packdesk.present.alarm_words import Rhythm
 from packdesk.ui.ring.player import FilePlayer, Player
-from packdesk.ui.ring.tones import SoundFiles
+from packdesk.ui.ring.tones import PATTERNS, SoundFiles
 
-PATIENCE_S = 3.0
-"""A player that has not begun by then is given up."""
+PATIENCE_S = 2.5
+"""A player that is this far behind its rhythm is given up."""
 
 BEEPS_ON = frozenset({"xcb", "windows", "cocoa"})
 """Qt's platforms that have a beep at all; whether it is heard the desktop decides."""
@@ -34,9 +34,14 @@ BEEPS = {
 
 
 class QtPlayer(FilePlayer):
-    """Qt's own sound effects; the module is an extra, and a device may be lacking."""
+    """Qt's own sound effects; the module is an extra, and a device may be lacking.
+
+    It plays cycle by cycle, and the count of cycles left is watched: when the sound server ends,
+    Qt goes on to say that it plays, in that ring and in every later one (seen with Qt 6.11).
+    """
 
     name = "Qt's sound module"
+    loops = True
 
     def __init__(
         self,
@@ -47,8 +52,12 @@ class QtPlayer(FilePlayer):
         super().__init__(files, parent)
         self._load = load
         self._effect: Any = None
+        self._stood_still = False
 
     def _play_file(self, path: Path, volume: float) -> None:
+        if self._stood_still:
+            self._fail("stood still before")
+            return
         try:
             # ImportError also where the module is there and libpulse is not
             sound = self._load("PySide6.QtMultimedia")
@@ -63,13 +72,22 @@ class QtPlayer(FilePlayer):
         effect.statusChanged.connect(self._on_status)
         effect.playingChanged.connect(self._on_playing)
         effect.setVolume(volume)
+        effect.setLoopCount(PATTERNS[self._rhythm].cycles)
         effect.setSource(QUrl.fromLocalFile(str(path)))
         effect.play()
 
     def tick(self, elapsed_s: float) -> None:
         super().tick(elapsed_s)
-        if self._effect is not None and elapsed_s > PATIENCE_S and not self._effect.isPlaying():
+        if self._effect is None:
+            return
+        if not self._effect.isPlaying():
             self._on_playing()
+            return
+        pattern = PATTERNS[self._rhythm]
+        cycles_begun = pattern.cycles - self._effect.loopsRemaining() + 1
+        if elapsed_s > PATIENCE_S + cycles_begun * pattern.cycle_s:
+            self._stood_still = True
+            self._fail("stands still")
 
     def stop(self) -> None:
         effect, self._effect = self._effect, None
@@ -85,7 +103,8 @@ class QtPlayer(FilePlayer):
             self._fail("could not play its file")
 
     def _on_playing(self) -> None:
-        if self._effect is not None and not self._effect.isPlaying() and self.ended_early:
+        effect = self._effect
+        if effect is not None and not effect.isPlaying() and self.ended_early:
             self._fail("fell silent by itself")
 
 

@@ -55,8 +55,8 @@ def length_s(rhythm: Rhythm) -> float:
     return pattern.cycles * pattern.cycle_s
 
 
-def wave_bytes(rhythm: Rhythm) -> bytes:
-    """One ring of `rhythm` as 16-bit samples, one channel."""
+def cycle_bytes(rhythm: Rhythm) -> bytes:
+    """One cycle of `rhythm` as 16-bit samples, one channel; it can follow itself."""
     pattern = PATTERNS[rhythm]
     made: dict[float, bytes] = {}
     cycle = bytearray()
@@ -64,7 +64,7 @@ def wave_bytes(rhythm: Rhythm) -> bytes:
         if sound_s not in made:
             made[sound_s] = _stroke(pattern.pitch_hz, sound_s)
         cycle += made[sound_s] + bytes(2 * round(silence_s * RATE_HZ))
-    return bytes(cycle) * pattern.cycles
+    return bytes(cycle)
 
 
 def _stroke(pitch_hz: float, sound_s: float) -> bytes:
@@ -93,15 +93,15 @@ class SoundFiles:
         self._folder = folder
         self._own = folder is None
 
-    def path(self, rhythm: Rhythm) -> Path:
-        """The file of `rhythm`; raises `OSError` when it can neither be found nor made."""
+    def path(self, rhythm: Rhythm, cycles: int) -> Path:
+        """The file of so many cycles; raises `OSError` when it can neither be found nor made."""
         folder = self._ready_folder()
         check = zlib.crc32(repr((PATTERNS[rhythm], RATE_HZ, ATTACK_S, RELEASE_S)).encode())
-        path = folder / f"{rhythm}-{check:08x}.wav"
+        path = folder / f"{rhythm}-{cycles}-{check:08x}.wav"
         if not path.exists():
             part = path.with_suffix(f".{os.getpid()}.part")
             try:
-                _write(part, wave_bytes(rhythm))
+                _write(part, cycle_bytes(rhythm) * cycles)
                 part.replace(path)
             finally:
                 part.unlink(missing_ok=True)
