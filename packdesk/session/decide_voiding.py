@@ -21,10 +21,8 @@ def _(command: c.UndoLast, case: Case) -> tuple[Fact, ...]:
     act = last_act(case.entries, case.session_id)
     if not act:
         raise Refused("There is nothing to undo yet.")
-    targets = {entry.id for entry in act}
-    rests = resting_on(case.entries, targets)
-    _refuse_what_others_use(case, rests)
-    return _voidings(case, targets | set(rests), MISTAP, mistap=True)
+    targets = [entry.id for entry in act]
+    return _voidings(case, (*targets, *_rests(case, targets)), MISTAP, mistap=True)
 
 
 def last_act(entries: Sequence[Entry], session: UUID) -> tuple[Entry, ...]:
@@ -68,12 +66,12 @@ def _(command: c.VoidFact, case: Case) -> tuple[Fact, ...]:
         raise Refused("That entry does not count already. There is nothing to void.")
     if not command.reason.strip():
         raise Refused("Say why this entry does not count.")
-    act = {each.id for each in case.entries if each.act == entry.act} - gone
-    rests = resting_on(case.entries, act)
-    _refuse_what_others_use(case, rests)
-    if set(command.along) - act != set(rests):
+    others = [e.id for e in case.entries if e.act == entry.act and e.id not in (entry.id, *gone)]
+    act = (entry.id, *others)
+    rests = _rests(case, act)
+    if set(command.along) - set(act) != set(rests):
         raise Refused(_all_or_nothing(len(rests)), rests)
-    return _voidings(case, act | set(rests), command.reason.strip(), mistap=False)
+    return _voidings(case, (*act, *rests), command.reason.strip(), mistap=False)
 
 
 def _all_or_nothing(rests: int) -> str:
@@ -84,25 +82,32 @@ def _all_or_nothing(rests: int) -> str:
     return f"{rests} later entries rest on this one. Void them together, or leave it."
 
 
-def _refuse_what_others_use(case: Case, rests: Collection[UUID]) -> None:
-    """What another session has built upon cannot be taken away under it."""
-    used = [
-        entry
-        for entry in case.entries
-        if entry.id in rests and _of_another(entry.fact, case.session_id)
-    ]
-    if used:
-        raise Refused("Another session has used this since. Undo it there first.")
+def _rests(case: Case, targets: Collection[UUID]) -> tuple[UUID, ...]:
+    """What rests on `targets`; refused where it cannot be voided along.
+
+    What another session has built upon is not taken away under it, and what counts again with
+    a voiding gone must fit what came since.
+    """
+    rests = resting_on(case.entries, targets)
+    gone = uncounted(case.entries)
+    for entry in case.entries:
+        if entry.id in rests and _of_another(entry.fact, case.session_id):
+            raise Refused("Another session has used this since. Undo it there first.")
+        if entry.id in rests and entry.id in gone:
+            raise Refused("What was voided no longer fits what came since. Enter it anew.")
+    return rests
 
 
 def _voidings(
-    case: Case, targets: Collection[UUID], reason: str, *, mistap: bool
+    case: Case, targets: Sequence[UUID], reason: str, *, mistap: bool
 ) -> tuple[Fact, ...]:
-    """One voiding for each stream that has a target in it, the earliest target's first."""
+    """One voiding for each stream that has a target in it, the first target's first."""
+    facts = {entry.id: entry.fact for entry in case.entries}
     found: dict[Home, list[UUID]] = {}
-    for entry in case.entries:
-        if entry.id in targets and not isinstance(entry.fact, UnknownFact):
-            found.setdefault(entry.fact.home, []).append(entry.id)
+    for target in targets:
+        fact = facts[target]
+        if not isinstance(fact, UnknownFact):
+            found.setdefault(fact.home, []).append(target)
     return tuple(
         f.FactVoided(
             of=home,

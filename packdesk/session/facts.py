@@ -377,8 +377,7 @@ class NoteAdded(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 class FactVoided(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Earlier facts of the same stream do not count. `mistap`: taken back by Undo.
 
-    The entry that was meant comes first among the `targets` of its act; `session` as in a
-    `BookFact`.
+    The entry that was meant is the first of the `targets` of its act; `session` as in a `BookFact`.
     """
 
     kind: ClassVar[str] = "fact_voided"

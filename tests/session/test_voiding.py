@@ -198,3 +198,27 @@ def test_what_would_be_voided_is_known_beforehand() -> None:
     assert uncounted(told.entries, {note}) == {note}
     assert uncounted(told.entries) == set()
     assert fold(told.entries) == told.desk.state
+
+
+def test_what_no_longer_fits_does_not_come_back() -> None:
+    """Of two fillings of the same pouches, both voided, only one can count again."""
+    told = tell(f"{TREATED}; fill 8; undo; fill 8; undo")
+    first, second = (e.id for e in told.entries if isinstance(e.fact, f.FactVoided))
+    assert void(told, first, "they were right").sentence == ""
+
+    refusal = void(told, second, "these too")
+
+    assert "no longer fits what came since. Enter it anew" in refusal.sentence
+    assert len(told.session.pouches) == 8
+
+
+def test_the_entry_that_was_meant_comes_first() -> None:
+    """The record tells which entry was meant, and which were only voided along."""
+    told = tell(SEALED)
+    plan = told.last(f.PlanAgreed).id
+
+    void_along(told, f.PlanAgreed)
+
+    voiding = told.last(f.FactVoided).fact
+    assert isinstance(voiding, f.FactVoided)
+    assert voiding.targets[0] == plan
