@@ -128,14 +128,14 @@ class Script:
         return next(entry for entry in reversed(self.entries) if isinstance(entry.fact, kind))
 
     def lot_of(self, food: str) -> str:
-        """The lot of a food received last."""
-        return [lot.lot for lot in self.book.lots.values() if lot.food == food][-1]
+        """The lot of a food received last; a name that no lot has, if there is none."""
+        lots = [lot.lot for lot in self.book.lots.values() if lot.food == food]
+        return lots[-1] if lots else "none"
 
     def line_of(self, food: str | None) -> int:
-        """The plan line of a food; the first one's, if none is named."""
-        assert self.session.plan is not None
-        lines = self.session.plan.lines
-        return next(line.line for line in lines if food in (None, line.food))
+        """The plan line of a food; the first one's, if none is named or planned."""
+        lines = self.session.plan.lines if self.session.plan is not None else ()
+        return next((line.line for line in lines if food in (None, line.food)), 1)
 
 
 def tell(text: str = "", **script: DrivenClock | MemoryBook) -> Script:
@@ -285,8 +285,9 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
 
 @_order(r"fill (\d+)(?: of (\w+))?(?: at (-?[\d.]+) g)?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
-    line = script.line_of(said[2]) if script.session.plan is not None else 1
-    return c.FillPouches(line, int(said[1]), float(said[3]) if said[3] else None)
+    return c.FillPouches(
+        script.line_of(said[2]), int(said[1]), float(said[3]) if said[3] else None
+    )
 
 
 @_order(r"ready")
