@@ -226,6 +226,11 @@ class Walk:
         self.do(c.CheckReady())
         return self
 
+    def all_left(self) -> Walk:
+        """The pouches of the round that still stand open are shut."""
+        waiting = [p for p in self.desk.state.session.working_pouches() if p.shut is None]
+        return self.shut(len(waiting))
+
     def all_shut(self) -> Walk:
         """Every pouch that stood open is shut, the rest of the packet in a jar."""
         return self.shut(len(self.desk.state.session.pouches)).jar_shut()

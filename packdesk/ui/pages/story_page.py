@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 from uuid import UUID
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QBrush, QPalette
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QSizePolicy
 
@@ -14,6 +14,7 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.story import story_lines
 from packdesk.session.case import Refusal
 from packdesk.session.commands import AddNote, TakeCount, VoidFact
+from packdesk.session.envelope import Entry
 from packdesk.session.terms import PouchStage, Stage
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import PickInput, TypedInput
@@ -44,6 +45,7 @@ class StoryPage(Page):
     def build(self) -> None:
         theme = self.theme
         self._along: tuple[UUID, ...] = ()
+        self._listed: tuple[Entry, ...] | None = None
         note = self.add_form("note", Form(theme))
         note.add(
             "text",
@@ -107,22 +109,28 @@ class StoryPage(Page):
         lines = plan.lines if plan is not None else ()
         choices = tuple(Choice(str(each.line), each.food_name) for each in lines)
         line.show_choices(choices, line.key or (choices[0].key if choices else ""))
+        if self._listed is not sight.entries:
+            self._list_entries(sight)
+
+    def _list_entries(self, sight: Sight) -> None:
+        """Set the list anew; the entry chosen stays chosen, and nobody is told."""
+        self._listed = sight.entries
         chosen = self._target()
-        self.list.clear()
-        entries = sight.entries
-        told = story_lines(entries, sight.measures)
-        for entry, words in reversed(list(zip(entries, told, strict=True))):
-            item = QListWidgetItem(f"{words.when}   {words.words}")
-            if words.voided:
-                font = self.theme.font(Role.NOTE, Weight.REGULAR)
-                font.setStrikeOut(True)
-                item.setFont(font)
-                item.setForeground(QBrush(self.theme.color("ink2")))
-                item.setToolTip(f"Does not count: {words.voided}")
-            item.setData(Qt.ItemDataRole.UserRole, str(entry.id))
-            self.list.addItem(item)
-            if chosen == entry.id:
-                self.list.setCurrentItem(item)
+        told = story_lines(sight.entries, sight.measures)
+        with QSignalBlocker(self.list):
+            self.list.clear()
+            for entry, words in reversed(list(zip(sight.entries, told, strict=True))):
+                item = QListWidgetItem(f"{words.when}   {words.words}")
+                if words.voided:
+                    font = self.theme.font(Role.NOTE, Weight.REGULAR)
+                    font.setStrikeOut(True)
+                    item.setFont(font)
+                    item.setForeground(QBrush(self.theme.color("ink2")))
+                    item.setToolTip(f"Does not count: {words.voided}")
+                item.setData(Qt.ItemDataRole.UserRole, str(entry.id))
+                self.list.addItem(item)
+                if chosen == entry.id:
+                    self.list.setCurrentItem(item)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:

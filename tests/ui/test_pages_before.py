@@ -1,0 +1,166 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+
+from packdesk.session.commands import ReceiveLot
+from packdesk.session.terms import LotVerdict, Stage
+from packdesk.ui.pages.plan_form import PlanForm
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+
+@pytest.fixture
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """A session with wheat and beans received, the plan open."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    bench.walk.opened().received()
+    bench.window.show_stage(Stage.BEFORE)
+    yield bench
+    bench.close()
+
+
+def plan(bench: Bench) -> PlanForm:
+    """The plan as it is typed."""
+    return bench.page.forms["plan"]
+
+
+def takes(bench: Bench) -> list[str]:
+    """What each line says it takes."""
+    return [row._takes.text for row in plan(bench).rows]
+
+
+def test_every_lot_of_the_session_has_a_line_with_its_figures(bench: Bench) -> None:
+    """Two lots, two lines, each with pouches and absorbers worked out at once."""
+    assert [row.lot for row in plan(bench).rows] == ["2610-1", "2610-2"]
+    assert all("pouches of" in words for words in takes(bench))
+
+
+def test_figures_follow_what_is_typed(bench: Bench) -> None:
+    """A smaller fill makes more pouches before anything is agreed."""
+    before = takes(bench)[0]
+    bench.fill_in("fill 2610-1", "300")
+    assert takes(bench)[0] == "30 pouches of 300\N{NO-BREAK SPACE}g"
+    assert takes(bench)[0] != before
+    assert bench.session.plan is None
+
+
+def test_supplies_stand_where_no_clock_runs_yet(bench: Bench) -> None:
+    """The shopping list stands in the place of the clocks and follows the plan."""
+    card = bench.window.supplies.card
+    assert card.isVisible()
+    count = next(row.count for row in card.rows if "pouch" in row.name)
+    bench.fill_in("fill 2610-1", "300")
+    assert next(row.count for row in card.rows if "pouch" in row.name) != count
+
+
+def test_an_unfit_food_is_refused_in_its_line_and_can_be_taken_off(bench: Bench) -> None:
+    """Peanuts hold the plan up with a reason; taken off, the rest can be agreed."""
+    bench.walk.do(ReceiveLot("peanuts", "peanuts, shelled", 2000.0))
+    row = plan(bench).rows[-1]
+    assert "oily" in row.refusal.objection.what.lower()
+    assert bench.page.main.face.missing == "Settle the peanuts first"
+    bench.page.focus_main()
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.plan is None
+    bench.page._scroll.ensureWidgetVisible(row.refusal.cure)
+    QApplication.processEvents()
+    bench.click(row.refusal.cure)
+    assert [each.lot for each in plan(bench).rows] == ["2610-1", "2610-2"]
+    bench.key(Qt.Key.Key_Space)
+    assert [line.food for line in bench.session.plan.lines] == ["hard_wheat", "black_beans"]
+
+
+def test_a_lot_taken_off_can_be_put_back(bench: Bench) -> None:
+    """What left the plan stands in the list of lots that may join it."""
+    bench.page._leave("2610-2")
+    assert [row.lot for row in plan(bench).rows] == ["2610-1"]
+    join = plan(bench).inputs["join"]
+    assert [join.box.itemData(i) for i in range(join.box.count())] == ["2610-2"]
+    join.chosen.emit("2610-2")
+    assert [row.lot for row in plan(bench).rows] == ["2610-1", "2610-2"]
+
+
+def test_a_packing_day_says_when_the_cold_must_begin(bench: Bench) -> None:
+    """With a day typed the plan says by when the freezer has to be loaded."""
+    bench.fill_in("day", "2026-10-25")
+    assert plan(bench).dates.text.startswith("To pack on Sunday 25 October, start the cold by ")
+    bench.fill_in("day", "2026-10-13")
+    assert "should have begun" in plan(bench).dates.text
+
+
+def test_a_lot_that_is_not_accepted_needs_what_was_seen(bench: Bench) -> None:
+    """Refusing a lot without a word is answered beside the field for what was seen."""
+    bench.key("A")
+    bench.pick("food", "lentils")
+    bench.fill_in("mass", "3")
+    bench.option("look", LotVerdict.REFUSED)
+    bench.press_main()
+    assert len(bench.desk.state.book.lots) == 2
+    assert "Say what you saw." in bench.input("seen").refusal.objection.what
+    bench.fill_in("seen", "live beetles")
+    bench.press_main()
+    lot = list(bench.desk.state.book.lots.values())[-1]
+    assert (lot.verdict, lot.seen) == (LotVerdict.REFUSED, "live beetles")
+    assert [row.lot for row in plan(bench).rows] == ["2610-1", "2610-2"]
+
+
+def test_a_plan_can_be_changed_after_it_was_agreed(bench: Bench) -> None:
+    """Change the plan opens it with what was agreed, and agreeing again replaces it."""
+    bench.key(Qt.Key.Key_Space)
+    count = bench.session.plan.lines[0].count
+    bench.window.show_stage(Stage.BEFORE)
+    bench.key("C")
+    bench.fill_in("fill 2610-1", "300")
+    bench.press_main()
+    assert bench.session.plan.lines[0].count != count
+    assert [line.line for line in bench.session.plan.lines] == [1, 2]
+
+
+def test_numbered_working_is_part_of_the_plan(bench: Bench) -> None:
+    """Numbered working is chosen with one click and agreed with the plan."""
+    bench.option("working", "numbered")
+    bench.press_main()
+    assert bench.session.plan.numbered
+
+
+def test_a_second_session_does_not_plan_the_lots_of_the_first(bench: Bench) -> None:
+    """Lots of an earlier session do not crowd a new plan, but they may join it."""
+    bench.key(Qt.Key.Key_Space)
+    bench.window.show_start()
+    bench.fill_in("name", "Rice for the winter")
+    bench.key(Qt.Key.Key_Return)
+    assert bench.page.stage is Stage.BEFORE
+    assert bench.page.main.face.label == "This lot is received"
+    bench.pick("food", "white_rice")
+    bench.fill_in("mass", "4")
+    bench.press_main()
+    assert [row.lot for row in plan(bench).rows] == ["2610-3"]
+    join = plan(bench).inputs["join"]
+    assert [join.box.itemData(i) for i in range(join.box.count())] == ["2610-1", "2610-2"]
+
+
+def test_us_units_are_spoken_and_understood(theme: Theme, tmp_path: Path) -> None:
+    """A session in US units takes pounds and ounces, feet and degrees Fahrenheit."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    try:
+        bench.type("Rice")
+        bench.option("units", "us")
+        bench.press_main()
+        bench.pick("food", "white_rice")
+        bench.fill_in("mass", "25")
+        bench.press_main()
+        assert bench.desk.state.book.lots[bench.walk.lots[0]].mass_g == pytest.approx(11339.8, 1e-5)
+        assert "lb" in takes(bench)[0]
+        bench.fill_in("elevation", "5200")
+        bench.press_main()
+        agreed = bench.session.plan
+        assert agreed.elevation_m == pytest.approx(1584.96)
+        assert agreed.packing_temp_c == pytest.approx(21.1, abs=0.1)
+    finally:
+        bench.close()
