@@ -9,7 +9,7 @@ from enum import StrEnum
 from packdesk.instants import Reading, day_and_time, local, span, time_of_day
 from packdesk.present.clock_rows import alarm_band, clock_name
 from packdesk.present.early_warning import warned
-from packdesk.session.clocks import Clock, Standing, running, standing
+from packdesk.session.clocks import Clock, Standing, running, standing, to_ring
 from packdesk.session.state import SessionState
 
 OVERDUE_FROM_S = 60.0
@@ -23,6 +23,8 @@ NO_RING_ASLEEP = (
     "A sleeping computer cannot ring. While a clock is due within the hour this one is asked to "
     "stay awake; a closed lid, the power button or an empty battery overrules that."
 )
+
+NOT_KEPT = "This alarm could not be put on record."
 
 
 class Rhythm(StrEnum):
@@ -59,7 +61,8 @@ def alarm_call(session: SessionState, now: Reading) -> AlarmCall | None:
     """What rings at `now`: clocks that are due and not silenced, or else a warning just given.
 
     None while nothing rings, which is not to say that nothing is due: a stopped sound leaves
-    the band. All of this is on record before it is answered here.
+    the band. Ask after what fell due was put on record; what could not be (a full disk) rings
+    all the same and says so.
     """
     return _of_due(session, now) or _of_warning(session, now)
 
@@ -95,26 +98,58 @@ def asleep_words(session: SessionState, now: Reading) -> str:
 
 
 def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
-    band = alarm_band(session, now)
-    if band is None or band.sound_stopped:
-        return None
-    running_now = {clock.clock: clock for clock in running(session)}
-    due = [(running_now[name], standing(running_now[name], now)) for name in band.clocks]
+    due = sorted(
+        ((clock, stands) for clock in running(session) if (stands := standing(clock, now)).due),
+        key=lambda each: (each[0].at_least, each[1].remaining_s),
+    )
+    off_record = {clock.clock for clock, _ in to_ring(session, now)}
     sounding = [
-        (clock, stands) for clock, stands in due if session.alarms[clock.clock].silenced_at is None
+        (clock, stands)
+        for clock, stands in due
+        if clock.clock in off_record or session.alarms[clock.clock].silenced_at is None
     ]
-    late = _ago(due[0][1], " That was ")
-    also = "; ".join(f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in due[1:])
+    if not sounding:
+        return None
+    rhythms = (rhythm_of(clock, stands) for clock, stands in sounding)
+    title, body = _due_text(session, now, due, off_record)
     return AlarmCall(
-        rhythm=max(
-            (rhythm_of(clock, stands) for clock, stands in sounding), key=lambda each: each.urgency
-        ),
-        title=band.headline,
-        body=band.cure + (f"{late}." if late else "") + (f" Also: {also}." if also else ""),
+        rhythm=max(rhythms, key=lambda rhythm: rhythm.urgency),
+        title=title,
+        body=body,
         occasions=frozenset(
-            (clock.clock, session.alarms[clock.clock].rang_at) for clock, _ in sounding
+            (
+                str(clock.clock),
+                clock.due_at if clock.clock in off_record else session.alarms[clock.clock].rang_at,
+            )
+            for clock, _ in sounding
         ),
     )
+
+
+def _due_text(
+    session: SessionState,
+    now: Reading,
+    due: list[tuple[Clock, Standing]],
+    off_record: set[str],
+) -> tuple[str, str]:
+    """The band's own words with the lateness of each clock; plain ones where it has none yet."""
+    band = alarm_band(session, now)
+    told = set(band.clocks[:1]) if band is not None else {due[0][0].clock}
+    others = [(clock, stands) for clock, stands in due if clock.clock not in told]
+    worst, stands = next(each for each in due if each[0].clock in told)
+    parts = []
+    if band is None:
+        title = f"{clock_name(worst)}, {due_words(stands, now)}"
+    else:
+        title = band.headline
+        late = _ago(stands, "That was ")
+        parts = [band.cure, f"{late}." if late else ""]
+    if off_record:
+        parts.append(NOT_KEPT)
+    if others:
+        also = (f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in others)
+        parts.append(f"Also: {'; '.join(also)}.")
+    return title, " ".join(part for part in parts if part)
 
 
 def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:

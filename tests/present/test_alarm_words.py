@@ -144,6 +144,31 @@ def test_the_rhythm_is_that_of_what_still_sounds() -> None:
     assert {clock for clock, _ in call.occasions} == {"pressed_shut"}
 
 
+def test_what_cannot_be_put_on_record_rings_all_the_same() -> None:
+    """With a full disk an overdue packet is heard, and the words say that it was not kept."""
+    told = tell(ROUND).do("+25 min")
+    call = alarm_call(told.session, told.desk.now())
+
+    assert call is not None
+    assert call.rhythm is Rhythm.OVERDUE
+    assert call.title == "Packet P1 open, due at 19:20, 5 min ago"
+    assert call.body == "This alarm could not be put on record."
+
+
+def test_what_is_off_the_record_rings_beside_what_was_silenced() -> None:
+    """A silenced packet stays silent while seams that could not be put on record ring."""
+    told = tell(SHUT).do("+25 min")
+    call_of(told)
+    told.do("silence packet:1; +35 min")
+
+    call = alarm_call(told.session, told.desk.now())
+
+    assert call is not None
+    assert call.rhythm is Rhythm.DUE
+    assert {clock for clock, _ in call.occasions} == {"pressed_shut"}
+    assert "Also: 8 shut, no seam yet, due at 20:04." in call.body
+
+
 def test_a_warning_says_what_is_left() -> None:
     """The warning of a packet names it, what remains and when that ends."""
     call = call_of(tell(ROUND).do("+10 min"))
