@@ -7,7 +7,7 @@ from uuid import UUID
 import pytest
 
 from packdesk.desk.ports import Trouble
-from packdesk.system.station import FILE_NAME, station_identity
+from packdesk.system.station import FILE_NAME, renew_station, station_identity
 
 FIRST = UUID("00000000-0000-4000-8000-000000000001")
 SECOND = UUID("00000000-0000-4000-8000-000000000002")
