@@ -9,6 +9,7 @@ from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from packdesk.desk.desk import Desk
 from packdesk.desk.ports import Trouble
 from packdesk.instants import Reading, span
+from packdesk.present.early_warning import warnings_due
 
 BEAT_MS = 500
 ASLEEP_FROM_S = 20.0
@@ -54,12 +55,21 @@ class Heartbeat(QObject):
         self._last = now
         try:
             self._desk.ring_due()
+            self._warn(now)
         except Trouble as trouble:
             self.troubled.emit(trouble)
         if gap_s >= ASLEEP_FROM_S:
             _log.info("no beat for %.0f s", gap_s)
             self.slept.emit(gap_s)
         self.beat.emit(now)
+
+    def _warn(self, now: Reading) -> None:
+        """Put the warnings of clocks that are soon due on record."""
+        session = self._desk.state.session
+        if session is None or self._desk.state.newer_kinds:
+            return
+        for warning in warnings_due(session, now):
+            self._desk.submit(warning)
 
     def _gap_s(self, now: Reading) -> float:
         """How long since the last beat, by the clock that counts through sleep."""

@@ -4,27 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import timedelta
 from typing import Any
 
-from PySide6.QtCore import QTimer
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from packdesk.desk.desk import Answer, Desk, Kept
 from packdesk.desk.ports import Tools, Trouble
 from packdesk.instants import Reading, When, local
+from packdesk.present.alarm_words import alarm_call, asleep_words
 from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
 from packdesk.present.clock_rows import alarm_band, clock_rows
+from packdesk.present.early_warning import hold_awake
 from packdesk.present.measures import Measures
 from packdesk.present.path import stage_rows, where_now
 from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.tally_board import tally_board
 from packdesk.session.case import Refusal
-from packdesk.session.clocks import running, standing
-from packdesk.session.commands import Command, SilenceAlarm, UndoLast
+from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
-from packdesk.ui.alarm import Alarm
 from packdesk.ui.far_view import FarFace, FarView
 from packdesk.ui.heartbeat import Heartbeat, slept_words
 from packdesk.ui.keys import Keys
@@ -40,6 +38,7 @@ from packdesk.ui.pages.start_page import StartPage
 from packdesk.ui.pages.story_page import StoryPage
 from packdesk.ui.pages.supplies_card import SuppliesColumn
 from packdesk.ui.pages.thaw_equilibration import ThawPage
+from packdesk.ui.ring.alarm import Alarm
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
@@ -60,8 +59,6 @@ PAGES: tuple[type[Page], ...] = (
     AfterPage,
 )
 LEAST_SIZE = (860, 540)
-ALARM_TEST_MS = 3000
-AWAKE_WITHIN = timedelta(hours=1)
 NO_TALLY = TallyBoard((), "", "", "")
 
 
@@ -89,6 +86,7 @@ class Window(Themed):
         self._shown: dict[str, Any] = {}
         self._awake = False
         self._not_saved = False
+        self._warned_of_sleep = False
         self.band = AlarmBandView(theme)
         self.band.stop_asked.connect(self.silence)
         self.path = StagePath(theme)
@@ -118,7 +116,9 @@ class Window(Themed):
         self.far.back_asked.connect(self.show_near)
         self.clocks.afar_asked.connect(self.show_far)
         self._arrange()
-        self.alarm = Alarm(self, stroke) if stroke is not None else Alarm(self)
+        self.alarm = Alarm(self, stroke)
+        self.alarm.doubtful.connect(self.say)
+        self.alarm.tested.connect(self.say)
         self.heartbeat = Heartbeat(desk, self)
         self.heartbeat.beat.connect(self._on_beat)
         self.heartbeat.slept.connect(self._on_slept)
@@ -222,11 +222,21 @@ class Window(Themed):
             page.kept()
             if page is self.start:
                 self.show_now()
+            self._warn_of_sleep(command)
         self._shown.clear()
         self.refresh()
         if isinstance(answer, Kept) and not self.from_afar:
             self.page.focus_main()
         return answer
+
+    def _warn_of_sleep(self, command: Command) -> None:
+        """Once a run, as somebody is about to walk off: a sleeping computer cannot ring."""
+        session = self.desk.state.session
+        if session is None or self._warned_of_sleep:
+            return
+        if isinstance(command, (FreezeLoad, TakeLoadOut)):
+            self._warned_of_sleep = True
+            self.say(asleep_words(session, self.desk.now()))
 
     def undo(self) -> bool:
         """Take the last entry back."""
@@ -243,7 +253,8 @@ class Window(Themed):
 
     def say(self, words: str) -> None:
         """Say a sentence above the page until it is taken away."""
-        self.notices.say(words)
+        if words:
+            self.notices.say(words)
 
     def choose_palette(self, choice: PaletteChoice) -> None:
         """Take the colours a person chose."""
@@ -252,13 +263,7 @@ class Window(Themed):
 
     def test_alarm(self) -> None:
         """Sound the alarm a few seconds, so that it is known to be heard here."""
-        self.alarm.ring()
-        QTimer.singleShot(ALARM_TEST_MS, self, self._end_alarm_test)
-
-    def _end_alarm_test(self) -> None:
-        band = self._band(self.desk.now())
-        if band is None or band.sound_stopped:
-            self.alarm.silence()
+        self.say(self.alarm.test())
 
     # Keys ---------------------------------------------------------------------------------------
 
@@ -321,6 +326,7 @@ class Window(Themed):
         self._if_new("title", title, lambda: self.path.show_title(*title))
         band = self._band(now)
         self._if_new("band", band, lambda: self._show_band(band))
+        self.alarm.follow(alarm_call(session, now) if session is not None else None, now.steady_s)
         clocks = clock_rows(session, now) if session is not None else ()
         under = band is not None
         self._if_new(
@@ -369,10 +375,6 @@ class Window(Themed):
     def _show_band(self, band: AlarmBand | None) -> None:
         self.band.show_band(band)
         self.path.set_under_band(band is not None)
-        if band is not None and not band.sound_stopped:
-            self.alarm.ring()
-        else:
-            self.alarm.silence()
 
     def _board(self) -> TallyBoard:
         session = self.desk.state.session
@@ -393,11 +395,7 @@ class Window(Themed):
 
     def _keep_awake(self, now: Reading) -> None:
         """Hold the computer awake while a clock within the hour runs."""
-        session = self.desk.state.session
-        soon = session is not None and any(
-            timedelta(seconds=standing(clock, now).remaining_s) <= AWAKE_WITHIN
-            for clock in running(session)
-        )
+        soon = hold_awake(self.desk.state.session, now)
         if soon and not self._awake:
             told = self.tools.awake.hold(screen_on=True)
             if told:
@@ -451,7 +449,7 @@ class Window(Themed):
     def closeEvent(self, event: QCloseEvent) -> None:
         """Everything is saved already; only what sounds and ticks has to stop."""
         self.heartbeat.stop()
-        self.alarm.silence()
+        self.alarm.close()
         if self._awake:
             self.tools.awake.release()
             self._awake = False

@@ -302,9 +302,23 @@ def test_colours_and_text_size_are_one_press_away(bench: Bench, theme: Theme) ->
 
 
 def test_the_alarm_can_be_tried_out(bench: Bench) -> None:
-    """The test of the alarm rings at once and says nothing on record."""
+    """The test of the alarm sounds at once, says what came of it, and leaves no entry."""
     bench.window.start.alarm_test.act()
     assert bench.strokes == 1
-    bench.window._end_alarm_test()
-    assert not bench.window.alarm.ringing
+    for _ in range(10):
+        bench.on(seconds=1)
+    assert len(bench.window.notices.sentences) == 2
     assert bench.desk.entries == ()
+
+
+def test_a_packet_warns_once_before_it_is_due(at_the_scale: Bench) -> None:
+    """Some minutes before a packet is due it sounds a warning, on record once, without a band."""
+    bench = at_the_scale
+    bench.walk.filled(4).in_round()
+    bench.on(minutes=14)
+    assert "packet:1/soon" in bench.session.alarms
+    assert bench.strokes == 1
+    assert not bench.window.band.isVisible()
+    entries = len(bench.desk.entries)
+    bench.on(seconds=30)
+    assert len(bench.desk.entries) == entries
