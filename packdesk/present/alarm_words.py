@@ -24,8 +24,6 @@ NO_RING_ASLEEP = (
     "stay awake; a closed lid, the power button or an empty battery overrules that."
 )
 
-NOT_KEPT = "This alarm could not be put on record."
-
 
 class Rhythm(StrEnum):
     """How an alarm beats; told apart by rhythm, the same for sound and for words."""
@@ -47,7 +45,7 @@ _ORDER = (Rhythm.WARNING, Rhythm.DUE, Rhythm.OVERDUE)
 class AlarmCall:
     """What is to be rung now, in finished words.
 
-    `occasions` names each clock that rings with the instant it rang for: the same occasion is
+    `occasions` names each clock that rings with the due instant it rang for: the same occasion is
     rung anew only by its own repeats, a new one at once.
     """
 
@@ -61,8 +59,8 @@ def alarm_call(session: SessionState, now: Reading) -> AlarmCall | None:
     """What rings at `now`: clocks that are due and not silenced, or else a warning just given.
 
     None while nothing rings, which is not to say that nothing is due: a stopped sound leaves
-    the band. Ask after what fell due was put on record; what could not be (a full disk) rings
-    all the same and says so.
+    the band. What is not on record yet, or could not be put there (a full disk), rings all the
+    same.
     """
     return _of_due(session, now) or _of_warning(session, now)
 
@@ -111,7 +109,7 @@ def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
     if not sounding:
         return None
     rhythms = (rhythm_of(clock, stands) for clock, stands in sounding)
-    title, body = _due_text(session, now, due, off_record)
+    title, body = _due_text(session, now, due)
     return AlarmCall(
         rhythm=max(rhythms, key=lambda rhythm: rhythm.urgency),
         title=title,
@@ -119,7 +117,7 @@ def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
         occasions=frozenset(
             (
                 str(clock.clock),
-                clock.due_at if clock.clock in off_record else session.alarms[clock.clock].rang_at,
+                clock.due_at if clock.clock in off_record else session.alarms[clock.clock].due_at,
             )
             for clock, _ in sounding
         ),
@@ -127,10 +125,7 @@ def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
 
 
 def _due_text(
-    session: SessionState,
-    now: Reading,
-    due: list[tuple[Clock, Standing]],
-    off_record: set[str],
+    session: SessionState, now: Reading, due: list[tuple[Clock, Standing]]
 ) -> tuple[str, str]:
     """The band's own words with the lateness of each clock; plain ones where it has none yet."""
     band = alarm_band(session, now)
@@ -144,8 +139,6 @@ def _due_text(
         title = band.headline
         late = _ago(stands, "That was ")
         parts = [band.cure, f"{late}." if late else ""]
-    if off_record:
-        parts.append(NOT_KEPT)
     if others:
         also = (f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in others)
         parts.append(f"Also: {'; '.join(also)}.")
@@ -165,7 +158,7 @@ def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:
         rhythm=Rhythm.WARNING,
         title=f"{clock_name(clock)}: {span(stands.remaining_s)} left",
         body=f"Due at {_when(stands.due_at, now)}.",
-        occasions=frozenset((alarm.clock, alarm.rang_at) for _, _, alarm in fresh),
+        occasions=frozenset((alarm.clock, alarm.due_at) for _, _, alarm in fresh),
     )
 
 

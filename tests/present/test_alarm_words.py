@@ -145,14 +145,24 @@ def test_the_rhythm_is_that_of_what_still_sounds() -> None:
 
 
 def test_what_cannot_be_put_on_record_rings_all_the_same() -> None:
-    """With a full disk an overdue packet is heard, and the words say that it was not kept."""
+    """With a full disk an overdue packet is heard, and its words say how late it is."""
     told = tell(ROUND).do("+25 min")
     call = alarm_call(told.session, told.desk.now())
 
     assert call is not None
     assert call.rhythm is Rhythm.OVERDUE
     assert call.title == "Packet P1 open, due at 19:20, 5 min ago"
-    assert call.body == "This alarm could not be put on record."
+
+
+def test_putting_it_on_record_makes_no_new_occasion() -> None:
+    """What rang before its entry was written does not begin anew once it is."""
+    told = tell(ROUND).do("+25 min")
+    before = alarm_call(told.session, told.desk.now())
+    after = call_of(told)
+
+    assert before is not None
+    assert after is not None
+    assert before.occasions == after.occasions
 
 
 def test_what_is_off_the_record_rings_beside_what_was_silenced() -> None:
