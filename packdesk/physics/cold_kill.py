@@ -11,7 +11,7 @@ from typing import Protocol
 
 import numpy as np
 
-from packdesk.physics.heat_bands import Band
+from packdesk.physics.heat_bands import Band, rising
 from packdesk.physics.heat_ensemble import Ensemble
 from packdesk.physics.heat_history import Temperatures
 from packdesk.physics.ranges import Floats
@@ -32,6 +32,18 @@ class KillTimes(Protocol):
 
     ``temps_c`` rises, coldest first, and ``kill_hours`` does not fall along it.
     """
+
+    @property
+    def dosed(self) -> bool:
+        """Whether the figures measure a kill; the others are for comparison only."""
+
+    @property
+    def grade(self) -> str:
+        """How the figures are known, in a word: published, or from memory."""
+
+    @property
+    def source(self) -> str:
+        """The key of the work they were taken from."""
 
     @property
     def name(self) -> str:
@@ -60,7 +72,7 @@ def kill_time_h(row: KillTimes, temp_c: Floats) -> Floats:
     the coldest figure counts as that figure.
 
     Example: Collins, Conyers and Cardwell give the diapausing larva of the warehouse moth one day
-    at −20 °C and three at −15 °C: 41.6 hours at −17.5 °C, their geometric mean (see the tests).
+    at −20 °C and three at −15 °C, which at −17.5 °C makes their geometric mean (see the tests).
 
     Limits: infinite above −12 °C and above the warmest figure of the row.
     """
@@ -80,7 +92,8 @@ def cold_dose(row: KillTimes, hours: Floats, temp_c: Floats) -> Floats:
     Example: at a steady temperature it is the time divided by ``kill_time_h``.
 
     Limits: each interval counts at the rate of its warmer end, so that coarse hours give too
-    little and never too much.
+    little and never too much; a warm gap shorter than an interval is not seen. A temperature that
+    is not a number ends the spell.
     """
     return _best_spell(
         hours, temp_c, warmest_counted_c(row), lambda warmer: 1.0 / kill_time_h(row, warmer)
@@ -88,7 +101,17 @@ def cold_dose(row: KillTimes, hours: Floats, temp_c: Floats) -> Floats:
 
 
 def load_dose(row: KillTimes, hours: Floats, temperatures: Temperatures) -> Floats:
-    """The dose of a whole load by each hour: that of core or surface, whichever has had less."""
+    """The dose of a whole load by each hour: that of core or surface, whichever has had less.
+
+    Symbols: ``row`` and ``hours`` as in ``cold_dose``; ``temperatures`` of the load at them.
+
+    Source: definition; every place of the load must have had its dose.
+
+    Example: a core that was cold for two of three days holds the load's dose at two thirds, however
+    cold the surface was (see the tests).
+
+    Limits: in a load taken out early the rim of a pail may have had less than either.
+    """
     return np.minimum(
         cold_dose(row, hours, temperatures.core_c), cold_dose(row, hours, temperatures.surface_c)
     )
@@ -97,8 +120,18 @@ def load_dose(row: KillTimes, hours: Floats, temperatures: Temperatures) -> Floa
 def longest_hold_h(hours: Floats, temp_c: Floats, at_or_below_c: float = RULE_AT_C) -> Floats:
     """The longest unbroken time (h) a place has been at or below a temperature, by each hour.
 
-    Where ``hours`` go on into the thaw the lag after take-out counts by itself: a closed pail
-    stays cold inside long after it has left the freezer.
+    Symbols: ``hours`` rising; ``temp_c`` the place's temperature at them along the last axis, taken
+    to run straight between two hours; ``at_or_below_c`` °C.
+
+    Source: definition. Where ``hours`` go on into the thaw the lag after take-out counts by
+    itself: a closed pail stays cold inside long after it has left the freezer.
+
+    Example: from −14 °C at 0 h to −16 °C at 2 h a place is below −15 °C for one hour:
+
+    >>> longest_hold_h(np.array([0.0, 2.0]), np.array([-14.0, -16.0])).tolist()
+    [0.0, 1.0]
+
+    Limits: a warm gap shorter than an interval is not seen.
     """
     return _best_spell(hours, temp_c, at_or_below_c, np.ones_like)
 
@@ -107,7 +140,7 @@ def _best_spell(
     hours: Floats, temp_c: Floats, limit_c: float, rate_per_h: Callable[[Floats], Floats]
 ) -> Floats:
     """The most that one unbroken spell at or below the limit has gained, by each hour."""
-    temps = np.asarray(temp_c, dtype=np.float64)
+    hours, temps = rising(hours), np.asarray(temp_c, dtype=np.float64)
     before, after = temps[..., :-1], temps[..., 1:]
     colder, warmer = np.minimum(before, after), np.maximum(before, after)
     crosses = (colder <= limit_c) & (warmer > limit_c)
@@ -117,7 +150,7 @@ def _best_spell(
     start = np.zeros_like(temps[..., :1])
     total = np.concatenate([start, np.cumsum(gained, axis=-1)], axis=-1)
     # At a warm hour the spell has ended: all gained up to there is lost to the spells after it.
-    lost = np.maximum.accumulate(np.where(temps > limit_c, total, 0.0), axis=-1)
+    lost = np.maximum.accumulate(np.where(temps <= limit_c, 0.0, total), axis=-1)
     spell = total - np.concatenate([start, lost[..., :-1]], axis=-1)
     return np.asarray(np.maximum.accumulate(spell, axis=-1))
 
@@ -162,12 +195,21 @@ def cold_verdict(
 ) -> ColdVerdict:
     """What the cold has done by the last of ``hours``, by dose and by the plain rule.
 
-    ``temperatures`` are those of ``members`` at ``hours`` (h), the hours after take-out in the
+    Symbols: ``rows`` the life stages to look at, those that are not ``dosed`` left out;
+    ``temperatures`` those of ``members`` at ``hours`` (h, rising), the hours after take-out in the
     closed pail among them if they are to count.
+
+    Source: ``load_dose`` for each row, ``longest_hold_h`` of the core for the rule.
+
+    Example: see the tests, after four and a half days in a freezer.
+
+    Limits: insects are a matter of quality: advise and record, never refuse.
     """
     coldest_c = float(members.quantiles(temperatures.core_c.min(axis=1), (0.5,))[0])
     doses, without = [], []
     for row in rows:
+        if not row.dosed:
+            continue
         warmest_c = warmest_counted_c(row)
         if warmest_c < WARMEST_COUNTED_C and coldest_c > warmest_c:
             without.append(row)

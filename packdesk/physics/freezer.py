@@ -84,7 +84,7 @@ class Freezer:
     """A freezer at rest at its set point, and what it has to spare beyond its own losses.
 
     ``spare_power_w`` is the cooling power above what holds the set point; ``wall_loss_w_k`` how
-    much less leaks in for each kelvin the cabinet is warmer (common practice, no source).
+    much less leaks in for each kelvin the cabinet is warmer (an order of magnitude, no source).
     """
 
     set_temp_c: float = -18.0
@@ -102,7 +102,7 @@ class FrozenFood:
     """What is frozen in the cabinet already, taken as one body at one temperature.
 
     ``exchange_w_k`` is its outer surface times the surface coefficient: for packs that lie close,
-    some 0.2 W/K for each kilogram (common practice, no source). Frozen food holds about 2 kJ/kgK
+    some 0.2 W/K for each kilogram (a guess, no source). Frozen food holds about 2 kJ/kgK
     (ice 2.06, Choi and Okos 1986); that it takes far more heat as it begins to melt is left out,
     so that it seems to warm too much rather than too little.
     """

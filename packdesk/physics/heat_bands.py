@@ -20,11 +20,29 @@ class Band:
     late_h: float
 
 
-def weighted_quantiles(values: Floats, weights: Floats, shares: Sequence[float]) -> Floats:
-    """The values below which each share of the weight lies, members along the first axis.
+def rising(hours: Floats) -> Floats:
+    """The hours, refused if there is none or if they go back in time."""
+    if not len(hours) or not np.all(np.diff(hours) >= 0.0):
+        raise ValueError("The hours are none or go back in time; give at least one, in order.")
+    return hours
 
-    Each member stands in the middle of its own weight; between two members the value is
-    interpolated, beyond the outermost ones it is theirs.
+
+def weighted_quantiles(values: Floats, weights: Floats, shares: Sequence[float]) -> Floats:
+    """The values below which each share of the weight lies.
+
+    Symbols: ``values`` with the members along the first axis, infinite ones allowed; ``weights``
+    one for each member, 0 or more; ``shares`` 0 to 1 each, first in what is handed back.
+
+    Source: A. Hazen's rule, 1914, from memory (the "hazen" of numpy.quantile) with a weight to
+    each member: it stands in the middle of its own, and between two members the value is
+    interpolated.
+
+    Example: of 1, 2 and 4 with equal weights the middle is 2:
+
+    >>> weighted_quantiles(np.array([1.0, 2.0, 4.0]), np.ones(3), [0.5]).tolist()
+    [2.0]
+
+    Limits: beyond the outermost members the value is theirs.
     """
     flat = values.reshape(len(values), -1)
     order = np.argsort(flat, axis=0, kind="stable")
@@ -58,16 +76,30 @@ def first_times_h(
 ) -> Floats:
     """For each row of ``values``, the first hour at which it has been past the limit long enough.
 
-    ``hours`` rises; between two hours the value is taken to run straight. The answer is the end
-    of the hold, and infinite if the hours looked at do not contain it.
+    Symbols: ``hours`` rising; ``values`` at them along the last axis; one limit, ``at_or_below``
+    or ``at_or_above``, in the unit of ``values``; ``held_h`` how long it must hold without a
+    break, 0 h or more. The answer is the end of the hold, and infinite if the hours looked at do
+    not contain it.
+
+    Source: definition; between two hours the value is taken to run straight.
+
+    Example: from 4 at 1 h to −4 at 3 h the value is at 0 after 2 hours:
+
+    >>> first_times_h(np.array([1.0, 3.0]), np.array([4.0, -4.0]), at_or_below=0.0).tolist()
+    [2.0]
+
+    Limits: a break shorter than the step between two hours is not seen. A value that is not a
+    number ends the hold.
     """
     if (at_or_below is None) == (at_or_above is None):
         raise ValueError("Give one limit: either at_or_below or at_or_above.")
+    hours = rising(hours)
     within("held_h", held_h, 0.0, math.inf, "h")
+    rows = np.atleast_2d(values)
     if at_or_below is not None:
-        margin = at_or_below - np.atleast_2d(values)
-    else:
-        margin = np.atleast_2d(values) - (at_or_above or 0.0)
+        margin = within("at_or_below", at_or_below, -math.inf, math.inf) - rows
+    if at_or_above is not None:
+        margin = rows - within("at_or_above", at_or_above, -math.inf, math.inf)
     holds = margin >= 0.0
     before, now = margin[:, :-1], margin[:, 1:]
     change = np.where(holds[:, 1:] == holds[:, :-1], 1.0, now - before)

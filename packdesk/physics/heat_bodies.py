@@ -12,7 +12,7 @@ from packdesk.physics.ranges import within
 
 _LENGTH_M = (0.001, 100.0)
 _ENDS_FACTOR = (0.01, 10.0)
-_TEMPERATURE_C = (-120.0, 1500.0)
+TEMPERATURE_C = (-120.0, 1500.0)
 _COEFFICIENT_W_M2_K = (1e-6, 1e7)
 """Wide on purpose: a metal plate of a textbook must pass; what is likely for food is judged where
 it is typed in."""
@@ -33,7 +33,7 @@ class Surroundings:
 
     def __post_init__(self) -> None:
         within("start_h", self.start_h, -math.inf, math.inf, "h")
-        within("temp_c", self.temp_c, *_TEMPERATURE_C, "°C")
+        within("temp_c", self.temp_c, *TEMPERATURE_C, "°C")
         within("coefficient_w_m2_k", self.coefficient_w_m2_k, *_COEFFICIENT_W_M2_K, "W/m²K")
 
 
@@ -175,11 +175,14 @@ class Filling:
 
 def checked_start_temp_c(start_temp_c: float) -> float:
     """The temperature a load begins with, refused outside −120 to 1500 °C."""
-    return within("start_temp_c", start_temp_c, *_TEMPERATURE_C, "°C")
+    return within("start_temp_c", start_temp_c, *TEMPERATURE_C, "°C")
 
 
 def checked_history(history: Sequence[Surroundings]) -> tuple[Surroundings, ...]:
-    """The steps of a history, refused if there is none or they are not in order of time."""
+    """The steps of a history, refused if there is none or they are not in order of time.
+
+    A step that lasts no time, because the next begins at the same hour, is left out.
+    """
     steps = tuple(history)
     if not steps:
         raise ValueError("The history of surroundings is empty; give at least one step.")
@@ -189,4 +192,4 @@ def checked_history(history: Sequence[Surroundings]) -> tuple[Surroundings, ...]
                 f"The history of surroundings goes back in time, from {before.start_h:g} h to "
                 f"{after.start_h:g} h; put its steps in order."
             )
-    return steps
+    return (*(step for step, after in pairwise(steps) if after.start_h > step.start_h), steps[-1])

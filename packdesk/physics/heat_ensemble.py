@@ -17,14 +17,15 @@ from packdesk.physics.heat_bodies import (
     checked_history,
     checked_start_temp_c,
 )
-from packdesk.physics.heat_field import Axis
+from packdesk.physics.heat_field import MOST_MODES, Axis
 from packdesk.physics.heat_history import (
     PLACES,
-    SCATTERED,
+    PlaceOf,
     Temperatures,
     core,
     hours_within,
     read,
+    scattered,
     surface,
 )
 from packdesk.physics.heat_readings import (
@@ -42,8 +43,8 @@ FEWEST_EFFECTIVE = 30.0
 _WANTED_EFFECTIVE = 100.0
 """With fewer the ends of a band lie a little too close together; more members cost little."""
 _MOST_MEMBERS = 16384
-_AT_A_TIME = 1024
-"""Members whose fields are in memory together."""
+_AT_A_TIME = 2**22
+"""Products of eigenfunctions in memory together: the fields of 1024 pails, or of 16 boxes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,10 +95,11 @@ class Factors:
 class Ensemble:
     """Loads of one shape and filling that differ in what is uncertain, each with its weight.
 
-    ``widened`` is what the readings' errors were multiplied by so that enough members still
-    count: 1 unless the readings say more than the members can follow. ``misfit`` is how many of
-    the stated errors the readings lie away from the member that fits best, on root mean square: far
-    above 1 the readings, the history or the properties are not what they are said to be.
+    ``misfit`` is how many of the stated errors the readings lie away from the member that fits
+    best, on root mean square: far above 1 the readings, the history or the properties are not what
+    they are said to be. ``widened`` is what the readings' errors were multiplied by: the misfit
+    where it is above 1 (R. T. Birge's ratio, 1932, from memory), so that readings which contradict
+    each other narrow no band, and more where too few members would count.
     """
 
     shape: Shape
@@ -121,11 +123,11 @@ class Ensemble:
     def temperatures_c(
         self, start_temp_c: float, history: Sequence[Surroundings], hours: Floats
     ) -> Temperatures:
-        """Core, surface and mean of every member, arrays of shape (members, hours)."""
-        steps = checked_history(history)
-        asked = hours_within(steps, hours)
-        start = checked_start_temp_c(start_temp_c)
-        found = read(self.axes, self.shape.directions, start, steps, asked, PLACES)
+        """Core, surface and mean of every member, arrays of shape (members, hours).
+
+        Arguments, source and limits: ``heat.temperatures_c``.
+        """
+        found = self._read(start_temp_c, history, hours, PLACES)
         return Temperatures(*found)
 
     def coldest_c(
@@ -133,12 +135,13 @@ class Ensemble:
     ) -> Floats:
         """The coldest food of every member, shape (members, hours).
 
-        In a load taken out before its core was as cold as its rim that is not the core.
+        In a load taken out before its core was as cold as its rim that is not the core. Arguments
+        as in ``heat.temperatures_c``. Limits: the places looked at miss the coldest by 1 K at most
+        in the first minutes after take-out, by 0.7 K within an hour or two, and by nothing once
+        the cold has moved inward (seen against a finite-volume solution of five pails).
         """
-        steps = checked_history(history)
-        asked = hours_within(steps, hours)
-        start = checked_start_temp_c(start_temp_c)
-        found = read(self.axes, self.shape.directions, start, steps, asked, SCATTERED)
+        places = scattered(len(self.shape.directions))
+        found = self._read(start_temp_c, history, hours, places)
         return np.asarray(found.min(axis=0))
 
     def weighted(
@@ -151,22 +154,28 @@ class Ensemble:
     ) -> Ensemble:
         """The members weighted by how well they fit the readings.
 
+        ``readings`` in any order, none before the history; ``start_temp_c`` and ``history`` as in
+        ``heat.temperatures_c``; ``fewest_effective`` members 1 or more. Source: Bayes' rule with
+        normal errors that know nothing of each other.
+
         Where too few members fit, more are drawn from the same sequence; where sixteen thousand
-        are not enough, the errors are taken wider (``widened``) until ``fewest_effective`` count.
-        Members that no longer count are dropped.
+        are not enough, or no member fits as well as the stated errors ask, the errors are taken
+        wider (``widened``), until ``fewest_effective`` count. Members that no longer count are
+        dropped.
         """
         if not readings:
             return self
         ensemble_now = self
         while True:
             misfits = ensemble_now._squared_misfits(readings, start_temp_c, history)
-            weights = reweighted(misfits, ensemble_now.weights, 1.0)
+            misfit = math.sqrt(float(misfits.min()) / len(readings))
+            weights = reweighted(misfits, ensemble_now.weights, max(1.0, misfit))
             grown = ensemble_now.members * 2
             enough = effective_members(weights) >= max(fewest_effective, _WANTED_EFFECTIVE)
             if enough or grown > _MOST_MEMBERS or np.ptp(self.weights) > 0.0:
                 break
             ensemble_now = ensemble(self.shape, self.filling, members=grown, spreads=self.spreads)
-        widened = widening(misfits, ensemble_now.weights, fewest_effective)
+        widened = max(misfit, widening(misfits, ensemble_now.weights, fewest_effective))
         weights = reweighted(misfits, ensemble_now.weights, widened)
         keep = weights > 0.0
         return replace(
@@ -174,7 +183,7 @@ class Ensemble:
             factors=_chosen(ensemble_now.factors, keep),
             weights=weights[keep],
             widened=widened,
-            misfit=math.sqrt(float(misfits.min()) / len(readings)),
+            misfit=misfit,
         )
 
     def quantiles(self, values: Floats, shares: Sequence[float] = (0.1, 0.5, 0.9)) -> Floats:
@@ -205,45 +214,38 @@ class Ensemble:
     @property
     def axes(self) -> tuple[Axis, ...]:
         """The directions of every member, as the field is carried in."""
-        filling, factors = self.filling, self.factors
-        conductivity = filling.conductivity_w_m_k * factors.conductivity
-        capacity = (
-            filling.heat_capacity_j_kg_k
-            * factors.heat_capacity
-            * filling.bulk_density_kg_m3
-            * factors.bulk_density
-        )
-        return tuple(
-            Axis(
-                each.kind,
-                each.half_length_m
-                * (factors.fill_height if each.is_height else np.ones_like(conductivity)),
-                conductivity / capacity,
-                conductivity,
-                factors.coefficient * each.coefficient_factor,
-            )
-            for each in self.shape.directions
-        )
+        return _axes(self.shape, self.filling, self.factors)
+
+    def _read(
+        self,
+        start_temp_c: float,
+        history: Sequence[Surroundings],
+        hours: Floats,
+        places: Sequence[PlaceOf],
+    ) -> Floats:
+        """Every member at each place, shape (places, members, hours), some members at a time."""
+        steps = checked_history(history)
+        asked = hours_within(steps, hours)
+        start = checked_start_temp_c(start_temp_c)
+        directions = self.shape.directions
+        together = max(1, _AT_A_TIME // MOST_MODES ** len(directions))
+        parts = []
+        for first in range(0, self.members, together):
+            some = _chosen(self.factors, slice(first, first + together))
+            axes = _axes(self.shape, self.filling, some)
+            parts.append(read(axes, directions, start, steps, asked, places))
+        return np.concatenate(parts, axis=1)
 
     def _squared_misfits(
         self, readings: Sequence[Reading], start_temp_c: float, history: Sequence[Surroundings]
     ) -> Floats:
-        steps = checked_history(history)
-        hours = hours_within(steps, np.array([each.hour for each in readings]))
-        start = checked_start_temp_c(start_temp_c)
+        hours = np.array([each.hour for each in readings])
         in_core = np.array([each.where is ReadAt.CORE for each in readings])
         seen = np.array([each.temp_c for each in readings])
         errors = np.array([each.standard_error_k for each in readings])
-        misfits = []
-        for first in range(0, self.members, _AT_A_TIME):
-            some = _chosen(self.factors, slice(first, first + _AT_A_TIME))
-            axes = replace(self, factors=some).axes
-            at_core, at_wall = read(
-                axes, self.shape.directions, start, steps, hours, (core, surface)
-            )
-            told = np.where(in_core, at_core, at_wall)
-            misfits.append(np.square((told - seen) / errors).sum(axis=1))
-        return np.concatenate(misfits)
+        at_core, at_wall = self._read(start_temp_c, history, hours, (core, surface))
+        told = np.where(in_core, at_core, at_wall)
+        return np.asarray(np.square((told - seen) / errors).sum(axis=1))
 
 
 def ensemble(
@@ -255,9 +257,15 @@ def ensemble(
 ) -> Ensemble:
     """Loads spread evenly over what is uncertain; the same arguments give the same members.
 
-    The points follow the additive recurrence of the generalised golden ratio (M. Roberts, The
-    unreasonable effectiveness of quasirandom sequences, 2018, from memory), so that a longer
+    Symbols: ``shape`` and ``filling`` the load as stated; ``members`` how many, 1 to 65 536;
+    ``spreads`` how far each property may lie from its figure, those of ``Spreads`` unless given.
+
+    Source: the points follow the additive recurrence of the generalised golden ratio (M. Roberts,
+    The unreasonable effectiveness of quasirandom sequences, 2018, from memory), so that a longer
     ensemble begins with the shorter one.
+
+    Limits: the properties know nothing of each other. A few members span no spread: with one and
+    spreads other than 0 it is not the load as stated.
     """
     within("members", members, 1, 65536)
     given = spreads or Spreads()
@@ -285,4 +293,25 @@ def _chosen(factors: Factors, keep: NDArray[np.bool_] | slice) -> Factors:
         factors.bulk_density[keep],
         factors.coefficient[keep],
         factors.fill_height[keep],
+    )
+
+
+def _axes(shape: Shape, filling: Filling, factors: Factors) -> tuple[Axis, ...]:
+    conductivity = filling.conductivity_w_m_k * factors.conductivity
+    capacity = (
+        filling.heat_capacity_j_kg_k
+        * factors.heat_capacity
+        * filling.bulk_density_kg_m3
+        * factors.bulk_density
+    )
+    return tuple(
+        Axis(
+            each.kind,
+            each.half_length_m
+            * (factors.fill_height if each.is_height else np.ones_like(conductivity)),
+            conductivity / capacity,
+            conductivity,
+            factors.coefficient * each.coefficient_factor,
+        )
+        for each in shape.directions
     )

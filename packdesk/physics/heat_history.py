@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
@@ -46,33 +47,36 @@ PlaceOf = Callable[[Sequence[Profile], Sequence[Direction]], Place]
 PLACES: tuple[PlaceOf, ...] = (core, surface, mean)
 
 
-def toward_surface(share: float) -> PlaceOf:
-    """A place on the straight way from the core (0) to where the surface is taken (1)."""
+def below_faces(faces: tuple[bool, ...], depth: float) -> PlaceOf:
+    """A place equally deep below some faces and in the middle of the other directions.
+
+    ``faces`` says of each direction whether it lies below its face; ``depth`` is counted in the
+    shortest half length: 0 at the faces, 1 where that direction's middle is.
+    """
 
     def place(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
+        shortest = min(direction.half_length_m for direction in directions)
         return tuple(
-            each.at(share) if direction.meets_surface else each.at_centre
-            for each, direction in zip(profiles, directions, strict=True)
+            each.at(1.0 - depth * shortest / direction.half_length_m) if below else each.at_centre
+            for each, direction, below in zip(profiles, directions, faces, strict=True)
         )
 
     return place
 
 
-def toward_corner(share: float) -> PlaceOf:
-    """A place on the straight way from the core (0) to the rim or corner (1)."""
-
-    def place(profiles: Sequence[Profile], directions: Sequence[Direction]) -> Place:
-        return tuple(each.at(share) for each in profiles)
-
-    return place
+_DEPTHS = (0.0, 0.03, 0.07, 0.13, 0.2, 0.3, 0.42, 0.56, 0.75)
+"""Dense below the faces, where the cold of a load taken out early begins to move inward."""
 
 
-SCATTERED: tuple[PlaceOf, ...] = (
-    core,
-    *(toward_surface(share) for share in (0.3, 0.6, 0.8, 1.0)),
-    *(toward_corner(share) for share in (0.3, 0.6, 0.8, 1.0)),
-)
-"""Enough places for one of them to lie close to the coldest food at any time."""
+def scattered(directions: int) -> tuple[PlaceOf, ...]:
+    """Enough places for one of them to lie close to the coldest food at any time.
+
+    The core, and the ways inward from the middle of every face, edge and corner; on one of these
+    the coldest place lies, because all of a body's directions warm from outside at once.
+    """
+    ways = product((False, True), repeat=directions)
+    below = (below_faces(faces, depth) for faces in ways if any(faces) for depth in _DEPTHS)
+    return (core, *below)
 
 
 def hours_within(history: Sequence[Surroundings], hours: Floats) -> Floats:

@@ -8,6 +8,7 @@ from enum import StrEnum
 
 import numpy as np
 
+from packdesk.physics.heat_bodies import TEMPERATURE_C
 from packdesk.physics.ranges import Floats, within
 
 _NEGLIGIBLE = 1e-4
@@ -37,11 +38,17 @@ class Reading:
     where: ReadAt = ReadAt.CORE
     error_k: float | None = None
 
+    def __post_init__(self) -> None:
+        within("hour", self.hour, -math.inf, math.inf, "h")
+        within("temp_c", self.temp_c, *TEMPERATURE_C, "°C")
+        if self.error_k is not None:
+            within("error_k", self.error_k, 0.01, 50.0, "K")
+
     @property
     def standard_error_k(self) -> float:
         """The error counted with, in K."""
         if self.error_k is not None:
-            return within("error_k", self.error_k, 0.01, 50.0, "K")
+            return self.error_k
         return 0.7 if self.where is ReadAt.CORE else 2.5
 
 

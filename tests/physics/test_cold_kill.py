@@ -32,6 +32,9 @@ class Row:
     name: str
     temps_c: tuple[float, ...]
     kill_hours: tuple[float, ...]
+    dosed: bool = True
+    grade: str = "published"
+    source: str = "invented"
 
 
 # Collins, Conyers and Cardwell (abstract, read): 100 % kill of the diapausing larva.
@@ -211,6 +214,31 @@ def test_verdict_puts_the_worst_stage_first_and_the_plain_rule_beside_it() -> No
     assert low < likely < high
     # What is held at the end was begun when what is asked, taken from its own end, was begun.
     assert verdict.rule_done_h.early_h - 72.0 == pytest.approx(108.0 - high, abs=0.6)
+
+
+def test_figures_that_measure_no_kill_are_left_out_of_the_verdict() -> None:
+    """Half a kill in two hours is no dose, however the load was treated."""
+    half = Row("moth pupa", (-7.5,), (2.4,), dosed=False)
+    members = ensemble(Cylinder(0.14, 0.34), Filling(0.11, 1700.0, 800.0))
+    hours = np.arange(0.0, 101.0)
+    found = members.temperatures_c(21.0, [Surroundings(0.0, -18.0, 8.0)], hours)
+
+    verdict = cold_verdict([half, MOTH], members, hours, found)
+
+    assert [each.row for each in verdict.doses] == [MOTH]
+    assert verdict.without_figures == ()
+
+
+def test_an_hour_nobody_knows_ends_the_spell() -> None:
+    """What is not a number is no cold, and hours that go back are refused."""
+    hours = np.arange(0.0, 73.0)
+    temps = np.full(73, -15.0)
+    temps[24] = np.nan
+
+    assert cold_dose(LARVA, hours, temps)[-1] == pytest.approx(47.0 / 72.0)
+    assert longest_hold_h(hours, temps)[-1] == pytest.approx(47.0)
+    with pytest.raises(ValueError, match="go back in time"):
+        cold_dose(LARVA, hours[::-1], temps)
 
 
 def test_verdict_of_a_cold_that_never_came_is_no_dose() -> None:

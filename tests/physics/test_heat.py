@@ -280,6 +280,21 @@ def test_a_freezer_that_creeps_is_the_sum_of_its_small_steps(
     assert found.mean_c == pytest.approx(mean, abs=1e-5)
 
 
+def test_a_step_that_lasts_no_time_leaves_no_trace() -> None:
+    """Two entries of one hour count as the later one, whatever the first said."""
+    hours = np.array([1.0, 5.0, 5.01, 6.0, 20.0])
+    doubled = [Surroundings(0.0, 40.0, 50.0), *FREEZE_AND_THAW[:1], Surroundings(5.0, 3.0, 80.0)]
+    doubled += [Surroundings(5.0, -18.0, 6.0), *FREEZE_AND_THAW[1:]]
+
+    once, twice = (
+        temperatures_c(Cylinder(0.14, 0.36), RICE, 20.0, history, hours)
+        for history in (FREEZE_AND_THAW, doubled)
+    )
+
+    assert twice.surface_c == pytest.approx(once.surface_c, abs=1e-9)
+    assert twice.mean_c == pytest.approx(once.mean_c, abs=1e-9)
+
+
 def test_hours_may_come_in_any_order_and_twice() -> None:
     """Each hour is answered where it stands, whatever stands before it."""
     hours = np.array([60.0, 0.0, 48.0, 6.0, 48.0])

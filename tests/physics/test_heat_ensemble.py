@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import astuple, replace
 
 import numpy as np
 import pytest
 
 from packdesk.physics.heat import (
+    Box,
     Cylinder,
     Ensemble,
     Filling,
@@ -125,6 +126,10 @@ def test_a_hold_counts_only_without_a_break() -> None:
     assert first_times_h(hours, values, at_or_below=4.0, held_h=3.0)[0] == 3.5
     with pytest.raises(ValueError, match="one limit"):
         first_times_h(hours, values)
+    with pytest.raises(ValueError, match="go back in time"):
+        first_times_h(hours[::-1], values, at_or_below=-1.0)
+    with pytest.raises(OutOfRange, match="at_or_below is nan"):
+        first_times_h(hours, values, at_or_below=math.nan)
 
 
 def test_a_probe_in_the_core_narrows_the_band_and_a_wall_hardly_does() -> None:
@@ -171,14 +176,50 @@ def test_readings_no_member_can_follow_show_as_a_misfit() -> None:
     assert told.effective_members >= 30.0
 
 
-def test_a_reading_of_no_error_is_refused() -> None:
-    """An error of nothing, and a spread below nothing, are refused by name."""
+def test_readings_that_contradict_each_other_narrow_nothing() -> None:
+    """Two probes 25 K apart at one hour leave the band as wide as none would."""
+    hours = np.arange(0.0, 81.0)
+    members = ensemble(PAIL, RICE)
+    told = members.weighted([Reading(12.0, 15.0), Reading(12.0, -10.0)], 21.0, FREEZER)
+
+    before, after = (_cold_band(each, FREEZER, hours) for each in (members, told))
+
+    # Half of 25 K is 17.9 errors of 0.7 K, which no member lies closer to.
+    assert told.misfit == pytest.approx(12.5 / 0.7, rel=0.01)
+    assert told.widened == told.misfit
+    assert after[1] - after[0] > 0.8 * (before[1] - before[0])
+    assert told.members <= members.members
+
+
+def test_impossible_readings_are_refused() -> None:
+    """A reading that is no number, an error of nothing, a spread below nothing are refused."""
+    with pytest.raises(OutOfRange, match="temp_c is nan"):
+        Reading(5.0, math.nan)
+    with pytest.raises(OutOfRange, match="hour is inf"):
+        Reading(math.inf, 5.0)
+    with pytest.raises(OutOfRange, match="hours is -1 h"):
+        ensemble(PAIL, RICE).weighted([Reading(-1.0, 20.0)], 21.0, FREEZER)
     with pytest.raises(OutOfRange, match="error_k"):
-        ensemble(PAIL, RICE).weighted([Reading(5.0, 10.0, error_k=0.0)], 21.0, FREEZER)
+        Reading(5.0, 10.0, error_k=0.0)
     with pytest.raises(OutOfRange, match="spread of coefficient"):
         Spreads(coefficient=-0.1)
     with pytest.raises(OutOfRange, match="members"):
         ensemble(PAIL, RICE, members=0)
+
+
+def test_a_box_is_carried_in_parts_and_comes_out_whole() -> None:
+    """Members of a box, of which few are in memory together, keep their places and values."""
+    box = ensemble(Box(0.4, 0.3, 0.2), RICE, members=40)
+    hours = np.array([6.0, 30.0])
+
+    together = box.temperatures_c(21.0, FREEZER, hours).core_c
+
+    for member in (0, 15, 16, 39):
+        factors = Factors(*(each[[member]] for each in astuple(box.factors)))
+        alone = replace(box, factors=factors, weights=np.ones(1))
+        assert together[member] == pytest.approx(
+            alone.temperatures_c(21.0, FREEZER, hours).core_c[0], abs=1e-6
+        )
 
 
 SIMULATED = (

@@ -124,3 +124,35 @@ def test_coldest_food_of_a_load_taken_out_early_is_not_its_core() -> None:
     assert found == pytest.approx(list(coldest.values()), abs=0.4)
     assert np.all(found[:2] < core[:2] - 3.0)
     assert found[-1] == pytest.approx(core[-1])
+
+
+@pytest.mark.parametrize("out_h", [3.0, 12.0])
+def test_coldest_food_of_a_pail_taken_out_early_is_found_below_its_rim(out_h: float) -> None:
+    """Wherever in a pail the coldest food is, it is never told more than 0.8 K too warm."""
+    # A numerical solution of its own: explicit finite volumes in radius and height, of which the
+    # field's coldest cell is taken.
+    radius_m, half_m, wide, high = 0.14, 0.17, 56, 68
+    faces, step_r, step_z = np.linspace(0.0, radius_m, wide + 1), radius_m / wide, half_m / high
+    volumes = np.diff(faces**2)[:, None] / 2.0
+    field, seconds, coldest = np.full((wide, high), 21.0), 0.0, []
+    step_s = 0.2 * step_r**2 / (0.11 / (1700.0 * 800.0))
+    after_h = [0.1, 0.25, 0.5, 1.0, 2.0, 4.0, 8.0]
+    for until_h in [out_h + each for each in after_h]:
+        while seconds < until_h * 3600.0:
+            air_c, film = (-18.0, 8.0) if seconds < out_h * 3600.0 else (21.0, 9.0)
+            around, upward = np.zeros((wide + 1, high)), np.zeros((wide, high + 1))
+            around[1:-1] = 0.11 * np.diff(field, axis=0) / step_r
+            around[-1] = (air_c - field[-1]) / (1.0 / film + step_r / 2.0 / 0.11)
+            upward[:, 1:-1] = 0.11 * np.diff(field, axis=1) / step_z
+            upward[:, -1] = (air_c - field[:, -1]) / (1.0 / film + step_z / 2.0 / 0.11)
+            gain = np.diff(around * faces[:, None], axis=0) / volumes + np.diff(upward) / step_z
+            field = field + gain * step_s / (1700.0 * 800.0)
+            seconds += step_s
+        coldest.append(field.min())
+    members = ensemble(PAIL, RICE, members=1, spreads=CERTAIN)
+    history = [Surroundings(0.0, -18.0, 8.0), Surroundings(out_h, 21.0, 9.0)]
+
+    found = members.coldest_c(21.0, history, out_h + np.array(after_h))[0]
+
+    assert np.all(found < np.array(coldest) + 0.8)
+    assert found == pytest.approx(coldest, abs=1.0)
