@@ -6,21 +6,15 @@ from datetime import datetime, timedelta
 
 from packdesk.instants import Reading
 from packdesk.present.clock_rows import SOON_FRACTION, SOON_S
-from packdesk.session.clocks import (
-    RING_AGAIN_AFTER,
-    Clock,
-    ClockKind,
-    Standing,
-    running,
-    standing,
-)
+from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.commands import RingAlarm
 from packdesk.session.state import Alarm, SessionState
 
 AWAKE_WITHIN_S = 3600.0
 """The computer is held awake for a clock that falls due this soon, or fell due this lately."""
 
-_WAITING_WARNED_FOR = timedelta(seconds=SOON_S)
+WARN_AGAIN_AFTER_S = 60.0
+"""A due time that moved on by no more than this has been warned of."""
 
 
 def warns_at_s(runs_s: float) -> float:
@@ -60,9 +54,9 @@ def _given(session: SessionState, clock: Clock, warn_at: datetime) -> bool:
     alarm = session.alarms.get(warning_name(clock))
     if alarm is None:
         return False
-    waiting = clock.kind is ClockKind.PRESSED_SHUT
-    good_for = _WAITING_WARNED_FOR if waiting else RING_AGAIN_AFTER
-    return warn_at <= alarm.due_at + timedelta(seconds=max(0.0, alarm.late_s)) + good_for
+    moved_on_s = (warn_at - alarm.due_at).total_seconds()
+    good_for_s = SOON_S if clock.kind is ClockKind.PRESSED_SHUT else WARN_AGAIN_AFTER_S
+    return moved_on_s <= max(0.0, alarm.late_s) + good_for_s
 
 
 def warned(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing, Alarm], ...]:
