@@ -44,7 +44,7 @@ def labels_of(told: Told, stock_key: str | None, first: int, out: Path) -> Label
 def record_of(told: Told, out: Path) -> None:
     """Write the record of a told session."""
     session = _session(told)
-    outline = record_outline(told.state, told.entries, told.last)
+    outline = record_outline(told.state, told.entries, told.last, read_catalog()[0])
     PdfPapers().record(outline, PAGE[session.units], out)
 
 

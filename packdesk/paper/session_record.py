@@ -27,6 +27,8 @@ from packdesk.paper.delivery import deliver
 from packdesk.paper.fit import wrap
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable, register_faces
 from packdesk.paper.page_sizes import MM, page_size_mm
+from packdesk.paper.record_histogram import RecordHistogram
+from packdesk.paper.record_plot import RecordPlot, plot_words
 from packdesk.paper.record_table import record_table
 from packdesk.present.cards import OutlineLine, OutlineSection, RecordOutline
 
@@ -49,13 +51,16 @@ _BODY = ParagraphStyle(
     "body", fontName=REGULAR, fontSize=10, leading=14, textColor=_INK, spaceAfter=4
 )
 _FACT = ParagraphStyle(
-    "fact", parent=_BODY, leading=13.4, spaceAfter=3.4, leftIndent=33 * MM,
+    "fact", parent=_BODY, leading=13.4, spaceAfter=3.0, leftIndent=33 * MM,
     bulletFontName=REGULAR, bulletFontSize=10, bulletIndent=0, bulletColor=_INK,
 )  # fmt: skip
 """The indent leaves room for a date and time; where a longer one stands, the words give way."""
 
 _HEADING_NEEDS = 35 * MM
 """A heading nearer to the foot than this goes to the next page, with what it heads."""
+
+_SENTENCE_NEEDS = 5 * MM
+"""And this for each of the first sentences between a heading and its table."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,13 +115,16 @@ def _story(outline: RecordOutline, width: float) -> Iterator[Flowable]:
     if outline.subtitle:
         yield Paragraph(_markup(outline.subtitle), _SUBTITLE)
     for number, section in enumerate(outline.sections):
-        yield CondPageBreak(_HEADING_NEEDS)
+        pictures = [each.room_pt for each in _pictures(section)]
+        said = _SENTENCE_NEEDS * min(len(section.sentences), 4)
+        yield CondPageBreak(_HEADING_NEEDS + said + (pictures[0] if pictures else 0.0))
         yield _Bookmark(f"section{number}", printable(section.title))
         yield from _section(section, width)
 
 
 def _section(section: OutlineSection, width: float) -> Iterator[Flowable]:
     yield Paragraph(_markup(section.title), _HEADING)
+    yield from _pictures(section)
     for sentence in section.sentences:
         yield Paragraph(_markup(sentence), _BODY)
     if section.header or section.rows:
@@ -127,12 +135,20 @@ def _section(section: OutlineSection, width: float) -> Iterator[Flowable]:
         yield Paragraph(_fact_markup(fact), _FACT, bulletText=printable(fact.when))
 
 
+def _pictures(section: OutlineSection) -> list[RecordPlot | RecordHistogram]:
+    return [
+        *(RecordPlot(plot) for plot in section.plots),
+        *(RecordHistogram(histogram) for histogram in section.histograms),
+    ]
+
+
 def _fact_markup(fact: OutlineLine) -> str:
     words = _markup(fact.words)
     if fact.voided:
         words = f"<strike>{words}</strike>"
-    if fact.who:
-        words += f' <font color="{_SECOND_INK.hexval()}">– {_markup(fact.who)}</font>'
+    beside = ", ".join(each for each in (fact.entered, fact.who) if each)
+    if beside:
+        words += f' <font color="{_SECOND_INK.hexval()}">– {_markup(beside)}</font>'
     if fact.voided:
         words += f'<br/><font name="{SEMIBOLD}">Voided:</font> {_markup(fact.voided)}'
     return words
@@ -162,4 +178,7 @@ def _texts(outline: RecordOutline) -> Iterator[str]:
         for row in section.rows:
             yield from row
         for fact in section.facts:
-            yield from (fact.when, fact.words, fact.who, fact.voided)
+            yield from (fact.when, fact.words, fact.entered, fact.who, fact.voided)
+        yield from plot_words(section.plots)
+        for histogram in section.histograms:
+            yield from (histogram.title, histogram.planned_words)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from datetime import date, timedelta
 
 from packdesk.instants import Reading, local
@@ -9,6 +10,7 @@ from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
+from packdesk.session.numbers import runs
 from packdesk.session.state import Pouch, SessionState
 from packdesk.session.tally import tallies
 
@@ -56,6 +58,15 @@ def numbers_to_come(session: SessionState) -> tuple[int, ...]:
 def identity(session: SessionState, number: int) -> str:
     """Name a pouch for good: the session's code and its number, as `K7M2-017`."""
     return f"{session.code}-{number:03d}"
+
+
+def identities(session: SessionState, numbers: Iterable[int]) -> str:
+    """Name pouches in ascending order, runs of neighbours together: `K7M2-001 to 012, 014`."""
+    said: list[str] = []
+    for first, last in runs(numbers):
+        name = identity(session, first) if not said else f"{first:03d}"
+        said.append(name if first == last else f"{name} to {last:03d}")
+    return ", ".join(said)
 
 
 def packed_on(pouch: Pouch, utc_offset_min: int) -> date:

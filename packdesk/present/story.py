@@ -3,14 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from uuid import UUID
 
 from packdesk.instants import date_and_time
 from packdesk.present.cards import OutlineLine
 from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.envelope import Entry
-from packdesk.session.facts import FactVoided
+from packdesk.session.facts import FactVoided, LotReceived
 from packdesk.session.fold import voided
+from packdesk.session.state import SessionState, State
+
+LATER_S = 300.0
+"""An entry written down this long after it happened says when that was."""
+
+NOT_COUNTED = "it did not fit what came before it, and is not counted"
 
 
 def story_lines(
@@ -33,11 +41,65 @@ def story_lines(
                 words=fact_words(entry.fact, measures),
                 who=entry.who,
                 voided=reason,
+                entered=_entered(entry),
             )
         )
     return tuple(lines)
 
 
+def record_lines(
+    entries: Sequence[Entry], state: State, measures: Measures
+) -> tuple[OutlineLine, ...]:
+    """Tell every entry as the record does: a plain time first, how sure it is behind the words."""
+    told = []
+    for entry, line in zip(entries, story_lines(entries, measures), strict=True):
+        sure = f"about, ± {entry.about_min:.0f} min" if entry.about_min else ""
+        told.append(
+            replace(
+                line,
+                when=date_and_time(entry.happened_at, entry.recorded.utc_offset_min),
+                entered=", ".join(each for each in (sure, line.entered) if each),
+                voided=NOT_COUNTED if entry.id in state.disputed else line.voided,
+            )
+        )
+    return tuple(told)
+
+
+def about(entries: Sequence[Entry], session: SessionState) -> tuple[Entry, ...]:
+    """The entries that tell of this session: its own, and what the book noted for it.
+
+    What other sessions noted in the book is left out, but for the lots that this one uses.
+    """
+    lots = {line.lot for line in session.plan.lines} if session.plan is not None else set()
+    kept: list[Entry] = []
+    known: set[UUID] = set()
+    for entry in entries:
+        fact = entry.fact
+        noted_in = getattr(fact, "session", None)
+        ours = noted_in in (None, session.session)
+        if isinstance(fact, FactVoided):
+            ours = bool(known.intersection(fact.targets)) or entry.stream == session.session
+        elif isinstance(fact, LotReceived):
+            ours = ours or fact.lot in lots
+        if ours:
+            kept.append(entry)
+            known.add(entry.id)
+    return tuple(kept)
+
+
+def counted(entries: Sequence[Entry], state: State) -> tuple[Entry, ...]:
+    """The entries that count: neither voided nor at odds with what came before them."""
+    gone = {*voided(entries), *state.disputed}
+    return tuple(entry for entry in entries if entry.id not in gone)
+
+
 def _when(entry: Entry) -> str:
     at = date_and_time(entry.happened_at, entry.recorded.utc_offset_min)
     return f"about {at} ± {entry.about_min:.0f} min" if entry.about_min else at
+
+
+def _entered(entry: Entry) -> str:
+    """When an entry was written down, where that was later than it happened."""
+    if (entry.recorded.utc - entry.happened_at).total_seconds() < LATER_S:
+        return ""
+    return f"entered {date_and_time(entry.recorded.utc, entry.recorded.utc_offset_min)}"

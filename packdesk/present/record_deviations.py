@@ -1,0 +1,116 @@
+"""What went otherwise than planned in a session: when, what, and the reason that was given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from uuid import UUID
+
+from packdesk.instants import date_and_time, span
+from packdesk.present.cards import OutlineSection
+from packdesk.present.measures import Measures
+from packdesk.present.story import NOT_COUNTED, counted
+from packdesk.present.words import LATE_S, alarm_said, fact_words
+from packdesk.session import facts as f
+from packdesk.session.envelope import Entry
+from packdesk.session.fact import Fact, UnknownFact
+from packdesk.session.numbers import named
+from packdesk.session.state import SessionState, State
+from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
+
+NOTHING = "Nothing that was recorded went otherwise than planned."
+
+
+def deviations(
+    state: State, session: SessionState, entries: Sequence[Entry], measures: Measures
+) -> OutlineSection:
+    """Every departure from the plan and from the rules, in recorded order."""
+    by_id = {entry.id: entry for entry in entries}
+    plans = 0
+    rows = []
+    for entry in entries:
+        if entry.id in state.disputed:
+            rows.append((_when(entry), fact_words(entry.fact, measures), NOT_COUNTED))
+    for entry in counted(entries, state):
+        if isinstance(entry.fact, f.PlanAgreed):
+            plans += 1
+            if plans > 1:
+                rows.append((_when(entry), "The plan was changed", ""))
+        for what, why in _departures(entry.fact, session, by_id, measures):
+            rows.append((_when(entry), what, why))
+    said = [] if rows else [NOTHING]
+    if state.newer_kinds:
+        said.append("A newer PackDesk wrote entries that this one cannot read.")
+    return OutlineSection(
+        title="What went otherwise",
+        sentences=tuple(said),
+        header=("When", "What", "Why") if rows else (),
+        rows=tuple(sorted(rows, key=lambda row: row[0])),
+    )
+
+
+def _when(entry: Entry) -> str:
+    return date_and_time(entry.happened_at, entry.recorded.utc_offset_min)
+
+
+def _departures(
+    fact: Fact | UnknownFact,
+    session: SessionState,
+    by_id: dict[UUID, Entry],
+    measures: Measures,
+) -> Iterator[tuple[str, str]]:
+    """What one fact departs from, and why."""
+    words = fact_words(fact, measures)
+    match fact:
+        case f.LotReceived() if fact.verdict is not LotVerdict.ACCEPTED:
+            yield words, fact.seen
+        case f.LoadTakenOut() if fact.reason:
+            held = f"held {fact.held_h:.0f} h of {fact.needed_h:.0f} h"
+            yield f"Load {fact.load} left the cold early, {held}", fact.reason
+        case f.LoadUncovered() if fact.reason:
+            core, limit = (
+                measures.temperature(temp_c) for temp_c in (fact.core_c, fact.open_above_c)
+            )
+            yield f"Load {fact.load} opened at about {core}, limit {limit}", fact.reason
+        case f.PacketOpened() if fact.condition is PacketCondition.SLACK:
+            yield (
+                f"The bag of packet {fact.packet} was slack before it was opened",
+                "air may have reached its absorbers",
+            )
+        case f.AbsorbersPlaced():
+            yield from _late(fact, session)
+        case f.SealChecked() if fact.verdict in (SealVerdict.SOFT, SealVerdict.SWOLLEN):
+            yield words, ""
+        case f.PouchesSetAside():
+            done = "emptied" if fact.emptied else "set aside"
+            yield f"{_capital(named(fact.pouches))} {done}", fact.reason
+        case f.PouchesReturned():
+            yield words, ""
+        case f.LabelsPrinted() if fact.reprint:
+            yield words, "same numbers"
+        case f.CountTaken() if fact.counted != fact.tallied:
+            yield words, ""
+        case f.AlarmRang() if fact.late_s >= LATE_S:
+            yield alarm_said(fact.clock), f"rang {span(fact.late_s)} late"
+        case f.FactVoided():
+            for target in fact.targets:
+                gone = fact_words(by_id[target].fact, measures) if target in by_id else "An entry"
+                yield f"{gone}: {'taken back' if fact.mistap else 'voided'}", fact.reason
+        case _:
+            return
+
+
+def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str, str]]:
+    """Absorbers that lay open longer than their round was to last."""
+    round_ = session.rounds.get(fact.round)
+    if round_ is None:
+        return
+    open_min = (fact.last_at - round_.started.utc).total_seconds() / 60.0
+    if open_min > round_.limit_min:
+        yield (
+            f"{_capital(named(fact.pouches))}: the last absorber had lain open {open_min:.0f} min",
+            f"the limit was {round_.limit_min:.0f} min",
+        )
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]

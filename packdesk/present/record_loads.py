@@ -1,0 +1,149 @@
+"""What each load went through: into the cold, its core, out, and when the lid came off."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from packdesk.instants import Reading, date_and_time
+from packdesk.present.cards import OutlineSection
+from packdesk.present.label_text import food_title
+from packdesk.present.measures import Measures
+from packdesk.present.record_plots import core_plot
+from packdesk.session.envelope import Entry
+from packdesk.session.facts import LoadUncovered
+from packdesk.session.figures import Span, ThawForecast
+from packdesk.session.state import Load, SessionState
+from packdesk.session.terms import LidRule
+from packdesk.units import NO_BREAK_SPACE, System
+
+
+def loads(
+    session: SessionState, entries: Sequence[Entry], measures: Measures, now: Reading
+) -> tuple[OutlineSection, ...]:
+    """A section for each load; `entries` are those that count."""
+    opened = {
+        entry.fact.load: entry.fact for entry in entries if isinstance(entry.fact, LoadUncovered)
+    }
+    return tuple(
+        _load(session, load, opened.get(load.load), measures, now)
+        for load in session.loads.values()
+    )
+
+
+def _load(
+    session: SessionState,
+    load: Load,
+    opened: LoadUncovered | None,
+    measures: Measures,
+    now: Reading,
+) -> OutlineSection:
+    rows = _readings(session, load, measures, now)
+    plot = core_plot(session, load, now, measures)
+    return OutlineSection(
+        title=f"Load {load.load}: {food_title(load.food_name)}",
+        sentences=(
+            " ".join(_course(load, opened, measures, now.utc_offset_min)),
+            " ".join(plot.said),
+            _rests_on(load, measures),
+        ),
+        header=("Read", "Where", "Temperature", "Humidity") if rows else (),
+        rows=rows,
+        plots=(plot,),
+    )
+
+
+def _course(load: Load, opened: LoadUncovered | None, measures: Measures, offset: int) -> list[str]:
+    """What was done to a load, in the order it was done."""
+    treat = measures.temperature(load.forecast.treat_c)
+    said = [
+        (
+            f"{measures.mass(load.mass_g)} of lot {load.lot} in {load.container_name}, "
+            f"into a freezer at {measures.reading(load.figures.freezer_temp_c)} on "
+            f"{date_and_time(load.frozen.utc, offset)}. The core was to be at {treat} or below for "
+            f"{load.forecast.hold_h:.0f} h."
+        )
+    ]
+    if load.forecast.cold_from is not None:
+        said.append(
+            f"It was reckoned to reach {treat} {_between(load.forecast.cold_from, offset)}."
+        )
+    if load.taken_out is None:
+        return [*said, "It is still in the freezer."]
+    short = f" Ended early: {load.short_reason}." if load.short_reason else ""
+    said.append(
+        f"Taken out, lid on, {date_and_time(load.taken_out.utc, offset)}: held "
+        f"{load.held_h:.0f} h of {load.forecast.hold_h:.0f} h, the lag in the closed pail "
+        f"counted.{short}"
+    )
+    if load.thaw is not None:
+        said.append(
+            f"The lid was to stay on until the food was above "
+            f"{measures.temperature(load.thaw.open_above_c)}: {_rule(load.thaw, measures)}."
+        )
+    if load.uncovered is None:
+        return [*said, "Its lid is still on."]
+    core = f" with the core at about {measures.temperature(opened.core_c)}" if opened else ""
+    early = f" Opened early: {load.uncover_reason}." if load.uncover_reason else ""
+    said.append(f"Opened {date_and_time(load.uncovered.utc, offset)}{core}.{early}")
+    return said
+
+
+def _readings(
+    session: SessionState, load: Load, measures: Measures, now: Reading
+) -> tuple[tuple[str, ...], ...]:
+    """All that was read on the load and around it, in the order of time."""
+    out = load.taken_out.utc if load.taken_out is not None else now.utc
+    done = load.uncovered.utc if load.uncovered is not None else now.utc
+    found = [(read.at, str(read.probe), read.temp_c, None) for read in load.readings]
+    found += [
+        (read.at, "freezer", read.temp_c, None)
+        for read in session.freezer_readings
+        if load.frozen.utc <= read.at <= out
+    ]
+    rooms = [
+        (read.at, "room", read.temp_c, read.relative_humidity)
+        for read in session.room_readings
+        if load.taken_out is not None and out <= read.at <= done
+    ]
+    rows = []
+    for at, where, temp_c, humidity in sorted((*found, *rooms), key=lambda read: read[0]):
+        damp = f"{humidity * 100:.0f} %" if humidity is not None else "–"
+        when = date_and_time(at, now.utc_offset_min)
+        rows.append((when, where, measures.reading(temp_c), damp))
+    return tuple(rows)
+
+
+def _rests_on(load: Load, measures: Measures) -> str:
+    """The figures that the reckoning of a load rests on, as they were recorded."""
+    figures = load.figures
+    return (
+        f"Reckoned as a cylinder of {figures.radius_mm:.0f} mm radius filled "
+        f"{figures.fill_height_mm:.0f} mm high, from {measures.reading(figures.start_temp_c)}: "
+        f"conductivity {figures.conductivity_w_m_k:.3g} W/(m K), heat capacity "
+        f"{figures.heat_capacity_j_kg_k:.0f} J/(kg K), {figures.bulk_density_kg_m3:.0f} kg/m³, "
+        f"surface {figures.freezer_coefficient_w_m2_k:.0f} W/(m² K) in the freezer and "
+        f"{figures.room_coefficient_w_m2_k:.0f} in the room."
+    )
+
+
+def _rule(thaw: ThawForecast, measures: Measures) -> str:
+    if thaw.rule is LidRule.ROOM or thaw.dew_point_c is None:
+        return f"{_apart(3.0, measures)} below the room, no humidity being read"
+    dew_point = f"the room's dew point of {measures.temperature(thaw.dew_point_c)}"
+    if thaw.rule is LidRule.DEW_POINT:
+        return f"{dew_point} plus {_apart(2.0, measures)}"
+    sweats = "" if thaw.dry else "; food that warm may still have sweated"
+    return f"as warm as the room makes it, so close was {dew_point}{sweats}"
+
+
+def _apart(kelvin: float, measures: Measures) -> str:
+    """A difference of temperatures in the units of the session."""
+    if measures.system == System.US:
+        return f"{kelvin * 1.8:.1f}{NO_BREAK_SPACE}°F"
+    return f"{kelvin:.0f}{NO_BREAK_SPACE}K"
+
+
+def _between(band: Span, offset_min: int) -> str:
+    """A range with its dates: a record is read years later."""
+    early, late = date_and_time(band.early, offset_min), date_and_time(band.late, offset_min)
+    return f"between {early} and {late}"

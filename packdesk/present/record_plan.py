@@ -1,0 +1,255 @@
+"""The record's first page: what there is, where it lies, and what was planned of it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from packdesk.instants import Reading, local
+from packdesk.present.cards import OutlineSection
+from packdesk.present.label_text import (
+    absorber_words,
+    best_quality,
+    food_title,
+    identities,
+    packed_on,
+    quality_years,
+)
+from packdesk.present.measures import Measures
+from packdesk.present.tally_board import progress
+from packdesk.session.envelope import Entry
+from packdesk.session.net_mass import net_mass_g
+from packdesk.session.state import Pouch, SessionState, State
+from packdesk.session.tally import tallies
+from packdesk.session.verdicts import Enough, verdict
+
+
+def in_short(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+    """What a reader wants to know first, in a few sentences."""
+    pouches = session.working_pouches()
+    if not pouches:
+        return OutlineSection("In short", ("No pouch has been filled yet.",))
+    days = sorted({packed_on(pouch, now.utc_offset_min) for pouch in pouches})
+    when = f"on {days[0]}" if len(days) == 1 else f"from {days[0]} to {days[-1]}"
+    count = f"{len(pouches)} pouch{'es' if len(pouches) > 1 else ''}"
+    foods = [
+        f"{tally.filled} × {tally.line.food_name} "
+        f"({measures.mass(_mass_g(session, session.working_pouches(tally.line.line)))})"
+        for tally in tallies(session)
+        if tally.filled
+    ]
+    first, last = (identities(session, (pouch.number,)) for pouch in (pouches[0], pouches[-1]))
+    return OutlineSection(
+        "In short",
+        (
+            f"{count} filled {when}: {', '.join(foods)}.",
+            _standing(session, pouches),
+            *_checked(pouches, now),
+            (
+                f"Every pouch bears a code of its own, from {first} to {last}. The words of the "
+                "trade are explained at the end of this record."
+            ),
+        ),
+    )
+
+
+def _standing(session: SessionState, pouches: Sequence[Pouch]) -> str:
+    """How many are sealed, and whether their absorbers are enough."""
+    sealed = sum(pouch.gas_tight for pouch in pouches)
+    found: Counter[Enough] = Counter()
+    for pouch in pouches:
+        line = session.plan.line(pouch.line) if session.plan is not None else None
+        judged = verdict(line, pouch) if line is not None else None
+        if judged is not None:
+            found[judged.verdict] += 1
+    words = {
+        Enough.ENOUGH: "have enough absorber",
+        Enough.MARGINAL: "have an absorber that may fall short",
+        Enough.ADD_ONE: "have too little absorber",
+        Enough.NOT_NEEDED: "need none",
+    }
+    said = [f"{sealed} of {len(pouches)} are sealed"]
+    said += [f"{found[each]} {words[each]}" for each in Enough if found[each]]
+    aside = sum(bool(pouch.aside) for pouch in session.pouches.values())
+    said += [f"{aside} more set aside or emptied"] if aside else []
+    return f"{'; '.join(said)}."
+
+
+def _checked(pouches: Sequence[Pouch], now: Reading) -> tuple[str, ...]:
+    """How the seams felt when they were last looked at."""
+    last = [pouch.checks[-1] for pouch in pouches if pouch.checks]
+    if not last:
+        return ("No seam has been checked yet.",)
+    day = local(max(check.at for check in last), now.utc_offset_min).date()
+    felt = Counter(str(check.verdict) for check in last)
+    said = ", ".join(f"{count} {word}" for word, count in felt.items())
+    return (f"At the last look at the seams, on {day}, of {len(last)} pouches: {said}.",)
+
+
+def where_it_lies(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+    """Each pail with what is in it."""
+    rows = []
+    for pail in session.pails.values():
+        for line in session.plan.lines if session.plan is not None else ():
+            inside = [
+                session.pouches[number]
+                for number in pail.pouches
+                if session.pouches[number].line == line.line
+            ]
+            if inside:
+                first = min(packed_on(pouch, now.utc_offset_min) for pouch in inside)
+                rows.append(
+                    (
+                        pail.pail,
+                        food_title(line.food_name),
+                        identities(session, (pouch.number for pouch in inside)),
+                        measures.mass(_mass_g(session, inside)),
+                        best_quality(line, first),
+                        "on" if pail.lidded else "not on yet",
+                    )
+                )
+    loose = [pouch.number for pouch in session.working_pouches() if not pouch.pail]
+    return OutlineSection(
+        "Where it lies",
+        (f"Not in a pail: {identities(session, loose)}.",) if loose and rows else (),
+        ("Pail", "Food", "Pouches", "Net mass", "Best until", "Lid") if rows else (),
+        tuple(rows),
+    )
+
+
+def _mass_g(session: SessionState, pouches: Sequence[Pouch]) -> float:
+    total = 0.0
+    for pouch in pouches:
+        line = session.plan.line(pouch.line) if session.plan is not None else None
+        if line is not None:
+            total += net_mass_g(session, line, pouch)
+    return total
+
+
+def plan_and_outcome(session: SessionState, measures: Measures) -> OutlineSection:
+    """What was agreed beside what came of it."""
+    rows = tuple(
+        (
+            food_title(tally.line.food_name),
+            tally.line.pouch_name,
+            f"{tally.line.count} × {measures.mass(tally.line.fill_mass_g)}",
+            absorber_words(tally.line),
+            progress(tally),
+        )
+        for tally in tallies(session)
+    )
+    plan = session.plan
+    if plan is None:
+        return OutlineSection("Plan and outcome", ("No plan was agreed.",))
+    working = "one by one (numbered)" if plan.numbered else "in groups that are alike (counted)"
+    return OutlineSection(
+        "Plan and outcome",
+        (
+            (
+                f"Packed at {plan.elevation_m:.0f} m above sea level, planned for "
+                f"{measures.reading(plan.packing_temp_c)}; pouches were worked {working}."
+            ),
+            *(
+                f"{food_title(line.food_name)} contains {', '.join(line.allergens)}."
+                for line in plan.lines
+                if line.allergens
+            ),
+        ),
+        ("Food", "Pouch", "Planned", "Absorbers in each", "Outcome") if rows else (),
+        rows,
+    )
+
+
+def figures_of_the_plan(session: SessionState, measures: Measures) -> OutlineSection:
+    """What the plan rests on, as it was recorded when it was agreed."""
+    lines = session.plan.lines if session.plan is not None else ()
+    rows = tuple(
+        (
+            food_title(line.food_name),
+            f"{line.capacity_l:.2f} L",
+            f"{line.bulk_density_g_per_cc:.2f} g/cc",
+            f"{line.air_cc:.0f} cc",
+            f"{line.oxygen_need_cc:.0f} cc" if line.absorbers_cc else "–",
+            f"{line.recommended_cc:.0f} cc" if line.absorbers_cc else "–",
+            _film(line.years_to_one_percent),
+            f"{quality_years(line)} years",
+        )
+        for line in lines
+    )
+    said = (
+        (
+            "Air is what a full pouch shuts in between the grains and above them; oxygen to take "
+            "up is that of the air with a year's leakage through the film. Film: how long it "
+            "keeps the pouch below 1 % oxygen by its own figure."
+        ),
+        *(f"{food_title(line.food_name)}: {each}" for line in lines for each in line.warnings),
+    )
+    return OutlineSection(
+        "What the plan rests on",
+        said if rows else (),
+        ("Food", "Pouch holds", "Settled", "Air", "Oxygen", "Advised", "Film", "Quality")
+        if rows
+        else (),
+        rows,
+    )
+
+
+def _film(years: float | None) -> str:
+    if years is None:
+        return "–"
+    return "100+ years" if years >= 100.0 else f"{years:.0f} years"
+
+
+def lots(state: State, session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+    """The purchases that went into it."""
+    used = {line.lot for line in session.plan.lines} if session.plan is not None else set()
+    used |= {load.lot for load in session.loads.values()} | set(session.bypassed)
+    rows = tuple(
+        (
+            lot.lot,
+            food_title(lot.food_name),
+            measures.mass(lot.mass_g),
+            lot.supplier_lot or "none",
+            f"{local(lot.received_at, now.utc_offset_min):%Y-%m-%d}",
+            lot.verdict + (f", {lot.seen}" if lot.seen else ""),
+        )
+        for lot in state.book.lots.values()
+        if lot.lot in used
+    )
+    return OutlineSection(
+        "Lots",
+        tuple(
+            f"Lot {lot} went without cold treatment: {reason}."
+            for lot, reason in session.bypassed.items()
+        ),
+        ("Lot", "Food", "Mass", "Supplier's lot", "Received", "Look") if rows else (),
+        rows,
+    )
+
+
+def written_by(entries: Sequence[Entry], now: Reading) -> OutlineSection:
+    """Who wrote the record, when, and how much of it only afterwards."""
+    if not entries:
+        return OutlineSection("Who wrote this down")
+    by_name: dict[str, list[Entry]] = {}
+    for entry in entries:
+        by_name.setdefault(entry.who or "somebody who gave no name", []).append(entry)
+    offset = now.utc_offset_min
+
+    def day(entry: Entry) -> str:
+        return f"{local(entry.recorded.utc, offset):%Y-%m-%d}"
+
+    late = sum(
+        (entry.recorded.utc - entry.happened_at).total_seconds() >= 300.0 for entry in entries
+    )
+    stations = len({entry.station for entry in entries})
+    said = [
+        f"{len(each)} {'entry' if len(each) == 1 else 'entries'} by {who}, "
+        f"{day(each[0])} to {day(each[-1])}."
+        for who, each in by_name.items()
+    ]
+    said.append(
+        f"They were written on {stations} computer{'s' if stations > 1 else ''}; "
+        f"{late or 'none'} of them more than five minutes after the event."
+    )
+    return OutlineSection("Who wrote this down", tuple(said))

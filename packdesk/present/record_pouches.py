@@ -1,0 +1,188 @@
+"""What became of the pouches: rounds of absorbers, masses, each pouch, its seams, its pail."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import datetime
+
+from packdesk.instants import Reading, date_and_time, time_of_day
+from packdesk.present.cards import OutlineSection
+from packdesk.present.label_text import (
+    best_quality,
+    food_title,
+    identities,
+    packed_on,
+)
+from packdesk.present.measures import Measures
+from packdesk.present.record_plots import mass_histograms
+from packdesk.session.envelope import Entry
+from packdesk.session.facts import AbsorbersPlaced, RemainderShut
+from packdesk.session.net_mass import net_mass_g
+from packdesk.session.state import Pouch, Round, SessionState, State
+from packdesk.session.verdicts import Enough, verdict
+
+VERDICT_WORDS = {
+    Enough.ENOUGH: "enough",
+    Enough.MARGINAL: "marginal",
+    Enough.ADD_ONE: "add one more",
+    Enough.NOT_NEEDED: "not needed",
+}
+
+LIMITS = (
+    "Limit by margin: until then the absorbers still exceed the oxygen they meet. Limit by "
+    "practice cap: a habit of the trade, where the margin would last longer."
+)
+
+
+def rounds(
+    state: State, session: SessionState, entries: Sequence[Entry], now: Reading
+) -> OutlineSection:
+    """Each opening of absorbers: how long they lay in the air and what they had left."""
+    if not session.rounds:
+        return OutlineSection(title="Rounds of absorbers")
+    return OutlineSection(
+        title="Rounds of absorbers",
+        sentences=(
+            (
+                "What an absorber had left when it was shut in, in cc of oxygen, at the fast end "
+                "of published uptake."
+            ),
+            LIMITS,
+        ),
+        header=("Round", "Absorbers", "Opened", "Last in", "Open for", "Left in each", "Over"),
+        rows=tuple(
+            _round(state, session, round_, entries, now) for round_ in session.rounds.values()
+        ),
+    )
+
+
+def _round(
+    state: State, session: SessionState, round_: Round, entries: Sequence[Entry], now: Reading
+) -> tuple[str, ...]:
+    offset = now.utc_offset_min
+    lows = [
+        placed.capacity_low_cc
+        for pouch in session.pouches.values()
+        for placed in (*pouch.spent, *pouch.placed)
+        if placed.round == round_.round
+    ]
+    last = max(
+        (
+            entry.fact.last_at
+            for entry in entries
+            if isinstance(entry.fact, AbsorbersPlaced) and entry.fact.round == round_.round
+        ),
+        default=None,
+    )
+    over = sum(
+        entry.fact.count
+        for entry in entries
+        if isinstance(entry.fact, RemainderShut)
+        and (entry.fact.session, entry.fact.round) == (session.session, round_.round)
+    )
+    packet = state.book.packets.get(round_.source)
+    bag = f", bag {packet.condition}" if packet is not None else ""
+    limit = f"of {round_.limit_min:.0f} min, {round_.limit.replace('_', ' ')}"
+    return (
+        f"{round_.round} from {round_.source}{bag}",
+        f"{round_.count} × {round_.rating_cc} cc",
+        date_and_time(round_.started.utc, offset),
+        time_of_day(last, offset) if last is not None else "none placed",
+        f"{_minutes(round_, last)} {limit}" if last is not None else limit,
+        _cc(lows),
+        str(over) if over else "–",
+    )
+
+
+def _minutes(round_: Round, last: datetime) -> str:
+    return f"{(last - round_.started.utc).total_seconds() / 60.0:.0f}"
+
+
+def _cc(lows: Sequence[float]) -> str:
+    if not lows:
+        return "–"
+    low, high = f"{min(lows):.0f}", f"{max(lows):.0f}"
+    return f"{low} cc" if low == high else f"{low} to {high} cc"
+
+
+def masses(session: SessionState, measures: Measures) -> OutlineSection:
+    """How the pouches that were weighed lie about the plan."""
+    found = mass_histograms(session, measures)
+    return OutlineSection(
+        title="Masses",
+        sentences=tuple(f"{each.title.split(', net')[0]}: {each.said}" for each in found),
+        histograms=found,
+    )
+
+
+def pouches(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+    """Every pouch; neighbours of which the same is known share a row."""
+    found: list[tuple[tuple[str, ...], list[int]]] = []
+    for _, pouch in sorted(session.pouches.items()):
+        cells = _pouch(session, pouch, measures, now)
+        if found and found[-1][0] == cells and found[-1][1][-1] == pouch.number - 1:
+            found[-1][1].append(pouch.number)
+        else:
+            found.append((cells, [pouch.number]))
+    if not found:
+        return OutlineSection(title="Pouches")
+    said = ["Absorbers are judged against the oxygen of the pouch, at the fast end of uptake."]
+    if any(not pouch.told_apart for pouch in session.pouches.values()):
+        said.append("Pouches were worked in groups: times and verdicts hold for the group.")
+    return OutlineSection(
+        title="Pouches",
+        sentences=tuple(said),
+        header=("Pouch", "Food", "Net mass", "Absorbers", "State", "Pail", "Best until"),
+        rows=tuple((identities(session, numbers), *cells) for cells, numbers in found),
+    )
+
+
+def _pouch(
+    session: SessionState, pouch: Pouch, measures: Measures, now: Reading
+) -> tuple[str, ...]:
+    line = session.plan.line(pouch.line) if session.plan is not None else None
+    if line is None:
+        return ("food no longer in the plan", "–", "–", _stage(pouch), pouch.pail or "–", "–")
+    found = verdict(line, pouch)
+    about = "" if pouch.net_mass_g is not None else "about "
+    return (
+        food_title(line.food_name),
+        f"{about}{measures.mass(net_mass_g(session, line, pouch))}",
+        VERDICT_WORDS[found.verdict] if found is not None else "none yet",
+        _stage(pouch),
+        pouch.pail or "–",
+        best_quality(line, packed_on(pouch, now.utc_offset_min)),
+    )
+
+
+def _stage(pouch: Pouch) -> str:
+    if pouch.emptied:
+        return f"emptied: {pouch.aside}"
+    return pouch.stage.replace("_", " ")
+
+
+def checks(session: SessionState, now: Reading) -> OutlineSection:
+    """Each look at the seams, pouches that felt alike together, and how they had felt before."""
+    found: defaultdict[tuple[datetime, str, str], list[int]] = defaultdict(list)
+    for pouch in session.pouches.values():
+        before = "–"
+        for check in (*pouch.earlier_checks, *pouch.checks):
+            found[check.at, str(check.verdict), before].append(pouch.number)
+            before = str(check.verdict)
+    return OutlineSection(
+        title="Seal checks",
+        sentences=("Tight turning soft is what matters, more than the word itself.",)
+        if found
+        else (),
+        header=("When", "Pouches", "Felt", "Before") if found else (),
+        rows=tuple(
+            (
+                date_and_time(at, now.utc_offset_min),
+                identities(session, numbers),
+                felt,
+                before,
+            )
+            for (at, felt, before), numbers in sorted(found.items(), key=lambda each: each[0][0])
+        ),
+    )
