@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
+from types import MappingProxyType
 
 from packdesk.instants import Reading, day_and_time, local, span, time_of_day
 from packdesk.present.clock_rows import alarm_band, clock_name
 from packdesk.present.early_warning import warned
 from packdesk.session.clocks import Clock, Standing, running, standing, to_ring
-from packdesk.session.state import SessionState
+from packdesk.session.state import Alarm, SessionState
 
 OVERDUE_FROM_S = 60.0
 """A no-longer-than clock this far past its time changes from the due rhythm to the overdue one:
@@ -96,53 +97,34 @@ def asleep_words(session: SessionState, now: Reading) -> str:
 
 
 def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
-    due = sorted(
-        ((clock, stands) for clock in running(session) if (stands := standing(clock, now)).due),
-        key=lambda each: (each[0].at_least, each[1].remaining_s),
-    )
-    off_record = {clock.clock for clock, _ in to_ring(session, now)}
-    sounding = [
-        (clock, stands)
-        for clock, stands in due
-        if clock.clock in off_record or session.alarms[clock.clock].silenced_at is None
-    ]
-    if not sounding:
+    rung = _as_rung(session, now)
+    band = alarm_band(rung, now)
+    if band is None or band.sound_stopped:
         return None
+    clocks = {clock.clock: clock for clock in running(rung)}
+    due = [(clocks[name], standing(clocks[name], now)) for name in band.clocks]
+    sounding = [each for each in due if rung.alarms[each[0].clock].silenced_at is None]
     rhythms = (rhythm_of(clock, stands) for clock, stands in sounding)
-    title, body = _due_text(session, now, due)
+    late = _ago(due[0][1], "That was ")
+    also = "; ".join(f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in due[1:])
+    parts = (band.cure, f"{late}." if late else "", f"Also: {also}." if also else "")
     return AlarmCall(
         rhythm=max(rhythms, key=lambda rhythm: rhythm.urgency),
-        title=title,
-        body=body,
+        title=band.headline,
+        body=" ".join(part for part in parts if part),
         occasions=frozenset(
-            (
-                str(clock.clock),
-                clock.due_at if clock.clock in off_record else session.alarms[clock.clock].due_at,
-            )
-            for clock, _ in sounding
+            (str(clock.clock), rung.alarms[clock.clock].due_at) for clock, _ in sounding
         ),
     )
 
 
-def _due_text(
-    session: SessionState, now: Reading, due: list[tuple[Clock, Standing]]
-) -> tuple[str, str]:
-    """The band's own words with the lateness of each clock; plain ones where it has none yet."""
-    band = alarm_band(session, now)
-    told = set(band.clocks[:1]) if band is not None else {due[0][0].clock}
-    others = [(clock, stands) for clock, stands in due if clock.clock not in told]
-    worst, stands = next(each for each in due if each[0].clock in told)
-    parts = []
-    if band is None:
-        title = f"{clock_name(worst)}, {due_words(stands, now)}"
-    else:
-        title = band.headline
-        late = _ago(stands, "That was ")
-        parts = [band.cure, f"{late}." if late else ""]
-    if others:
-        also = (f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in others)
-        parts.append(f"Also: {'; '.join(also)}.")
-    return title, " ".join(part for part in parts if part)
+def _as_rung(session: SessionState, now: Reading) -> SessionState:
+    """The session as it is once what fell due has been put on record."""
+    fallen_due = {
+        clock.clock: Alarm(clock.clock, clock.due_at, now.utc, -stands.remaining_s)
+        for clock, stands in to_ring(session, now)
+    }
+    return replace(session, alarms=MappingProxyType({**session.alarms, **fallen_due}))
 
 
 def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:
