@@ -15,7 +15,7 @@ from packdesk.session.figures import Span
 from packdesk.session.state import Load, Pouch, Round, SessionState
 from packdesk.session.terms import OpenLimit
 
-RING_AGAIN_AFTER = timedelta(minutes=1)
+RING_AGAIN_AFTER_S = 60.0
 """A due time that moved on by no more than this has rung already."""
 
 SEAL_CHECK_AFTER = (timedelta(hours=24), timedelta(days=7), timedelta(days=182))
@@ -243,5 +243,5 @@ def _rang(session: SessionState, clock: Clock) -> bool:
     alarm = session.alarms.get(clock.clock)
     if alarm is None:
         return False
-    rang_at = alarm.due_at + timedelta(seconds=max(0.0, alarm.late_s))
-    return clock.due_at <= rang_at + RING_AGAIN_AFTER
+    moved_on_s = (clock.due_at - alarm.due_at).total_seconds()
+    return moved_on_s <= max(0.0, alarm.late_s) + RING_AGAIN_AFTER_S

@@ -11,7 +11,13 @@ from packdesk.session.admit.pouches import (
     must_be_open,
     must_have_absorbers,
 )
-from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.admit.rule import (
+    MINUTES_A_DAY,
+    not_before,
+    not_outside,
+    rule,
+    the_session,
+)
 from packdesk.session.state import Round, State
 
 
@@ -45,7 +51,9 @@ def _(fact: f.RoundStarted, state: State, at: datetime) -> str:
         return f"{fact.source} has its round already. Open another packet."
     if any(r.left and r.rating_cc == fact.rating_cc for r in session.rounds.values()):
         return "Absorbers of this rating lie open. Use them up or shut them up first."
-    return "" if fact.count > 0 else "A round needs at least one absorber."
+    if fact.count < 1:
+        return "A round needs at least one absorber."
+    return not_outside(fact.limit_min, 0.0, MINUTES_A_DAY, "A time in the open", "min")
 
 
 @rule.register
@@ -72,7 +80,9 @@ def _too_few(round_: Round, per_pouch: int) -> str:
 
 @rule.register
 def _(fact: f.PouchesShut, state: State, at: datetime) -> str:
-    return each(state, fact.pouches, must_be_open, must_have_absorbers, after_filling(at))
+    return each(
+        state, fact.pouches, must_be_open, must_have_absorbers, after_filling(at)
+    ) or not_outside(fact.seal_within_min, 0.0, MINUTES_A_DAY, "A time without a seam", "min")
 
 
 @rule.register

@@ -15,6 +15,9 @@ NO_SESSION = "No session is open. Open or start one first."
 TYPED_TO = timedelta(minutes=1)
 """People type whole minutes; so much earlier than a recorded second is not a contradiction."""
 
+MINUTES_A_DAY = 1440.0
+"""Nothing that is to be done at the counter may be left for longer."""
+
 _AFTER_CLOSING = (f.NoteAdded, f.AlarmRang, f.AlarmSilenced)
 
 

@@ -12,7 +12,7 @@ from packdesk.session.admit.pouches import (
     must_be_in_work,
     must_have_absorbers,
 )
-from packdesk.session.admit.rule import rule
+from packdesk.session.admit.rule import MINUTES_A_DAY, not_outside, rule
 from packdesk.session.state import MOST_SEAMS, Pouch, State
 
 
@@ -27,7 +27,7 @@ def _(fact: f.PouchesSealed, state: State, at: datetime) -> str:
         must_be_in_work,
         must_have_absorbers,
         after_filling(at),
-    )
+    ) or not_outside(fact.close_within_min, 0.0, MINUTES_A_DAY, "A time with a gap", "min")
 
 
 def _must_want_a_seam(state: State, pouch: Pouch) -> str:
