@@ -69,7 +69,6 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
         ),
         seconds=(take_out, _another(freeze)),
         evidence=_cold_evidence(load, now, Measures(session.units)),
-        caution=COLD_CAUTION,
     )  # fmt: skip
 
 
@@ -195,12 +194,11 @@ def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, .
             f"With the freezer as it is the core does not reach {treat}.",
             "Set the freezer colder or take other loads out.",
         )
-    lines = [f"The core reaches {treat} {between(forecast.cold_from, now)}."]
-    if forecast.hold_done is not None:
-        lines.append(
-            f"{forecast.hold_h:.0f} h at the core are complete {between(forecast.hold_done, now)}."
-        )
-    return tuple(lines)
+    if forecast.hold_done is None:
+        return (f"The core reaches {treat} {between(forecast.cold_from, now)}.",)
+    return (
+        f"{forecast.hold_h:.0f} h at the core are complete {between(forecast.hold_done, now)}.",
+    )
 
 
 def _nothing(sentence: str, goto: Stage, second: Control | None = None) -> WorkCard:

@@ -5,9 +5,13 @@ from __future__ import annotations
 from packdesk.instants import Reading, day_and_time
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.label_text import absorber_words
+from packdesk.present.load_view import short_food
+from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import CheckSeals, LidPail, StowPouches
+from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
 from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.terms import LotVerdict, SealVerdict, Stage
@@ -61,10 +65,20 @@ def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkC
             else "The plan is agreed, and every lot is on its way."
         ),
         main=Control("Go to cold treatment", "Space bar", icon="done", goto=Stage.COLD_TREATMENT),
+        evidence=tuple(_agreed(line, Measures(session.units)) for line in session.plan.lines),
         seconds=(
             add_lot,
             Control("Change the plan", icon="edit", key="C", form="plan", act="Agree this plan"),
         ),
+    )
+
+
+def _agreed(line: AgreedLine, measures: Measures) -> str:
+    """One line of the plan in a sentence."""
+    pouches = "1 pouch" if line.count == 1 else f"{line.count} pouches"
+    return (
+        f"{pouches} of {measures.mass(line.fill_mass_g)} {short_food(line.food_name)}, "
+        f"{absorber_words(line).lower()} in each."
     )
 
 

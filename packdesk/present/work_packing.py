@@ -12,6 +12,7 @@ from packdesk.present.measures import Measures
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import (
     CheckReady,
+    DrawOffAir,
     FillPouches,
     PlaceAbsorbers,
     SealPouches,
@@ -32,6 +33,15 @@ IRON_CAUTION = (
     "The iron burns: lay it on its heel, keep children away. Dry iron, a little above medium. "
     "Empty pouches and liners can suffocate a child."
 )
+
+
+LINER_CAUTION = (
+    "A filled liner is heavy: leave it in its pail, or lift it with two people. "
+    "Fold it over at once; an open liner is a large mouth for the air."
+)
+
+
+_SET_ASIDE = Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside")
 
 
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
@@ -86,7 +96,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     if tally is None:
         return _elsewhere("Agree the plan first; it says what to fill.", Stage.BEFORE)
     line = tally.line
-    waiting = open_pouches(session, line.line)
+    waiting = tuple(p for p in open_pouches(session, line.line) if not _for_the_iron(line, p))
     round_ = next((r for r in session.rounds.values() if r.left), None)
     if round_ is not None:
         return _round_card(session, line, waiting, round_, chosen, now)
@@ -240,6 +250,8 @@ def _round_card(
     count = min(chosen.count or (1 if one_by_one else possible), possible)
     numbers = [pouch.number for pouch in lacking[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
+    if line.liner and not line.zip:
+        return _liner_card(line, numbers, drop, shut_up)
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
@@ -264,6 +276,34 @@ def _round_card(
     )
 
 
+def _liner_card(line: AgreedLine, numbers: list[int], drop: str, shut_up: Control) -> WorkCard:
+    """A liner is not shut by hand: the iron follows its absorbers at once."""
+    which = named(numbers)
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Drop {drop} into {which}, fold over, and go to the iron at once.",
+        main=Control(
+            "Absorbers are in",
+            "Space bar, or type another count",
+            cell=CellState.ABSORBERS_IN,
+            command=PlaceAbsorbers(line.line, len(numbers), shut=False),
+            form="fewer",
+        ),
+        seconds=(
+            Control("Go to sealing", icon="done", key="G", goto=Stage.SEALING),
+            shut_up,
+        ),
+        evidence=(LINER_CAUTION,),
+        caution=ABSORBER_CAUTION,
+        short=f"{drop} in {unbroken(which)}, fold over.",
+    )
+
+
+def _for_the_iron(line: AgreedLine, pouch: Pouch) -> bool:
+    """A liner with its absorbers in: open still, but nothing is left to do for it here."""
+    return line.liner and not line.zip and bool(pouch.placed)
+
+
 def _limit_words(session: SessionState, round_: Round, now: Reading) -> str:
     for clock in running(session):
         if clock.kind is ClockKind.PACKET and clock.subject == str(round_.round):
@@ -283,8 +323,11 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
         if any(line.sealed for line in counted):
             back = _bring_back(session)
             card = _elsewhere("Every filled pouch is sealed.", Stage.LABELLING)
-            return replace(card, seconds=(back,)) if back is not None else card
+            return replace(card, seconds=(_SET_ASIDE, back) if back is not None else (_SET_ASIDE,))
         return _elsewhere("No pouch waits for the iron yet.", Stage.FILLING)
+    gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
+    if gaps:
+        return _gap_card(session, gaps)
     count = min(chosen.count or len(waiting), len(waiting))
     numbers = tuple(pouch.number for pouch in waiting[:count])
     planned = session.plan.lines if session.plan is not None else ()
@@ -305,11 +348,52 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
             form="fewer",
         ),
         seconds=(
-            Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside"),
-            _bring_back(session) or Control("Another count", icon="edit", key="W", form="fewer"),
+            _SET_ASIDE,
+            _leave_a_gap(session, waiting[:count])
+            or _bring_back(session)
+            or Control("Another count", icon="edit", key="W", form="fewer"),
         ),
         evidence=tuple(evidence),
         caution=IRON_CAUTION,
+    )
+
+
+def _leave_a_gap(session: SessionState, pouches: tuple[Pouch, ...]) -> Control | None:
+    """Liners may be seamed but for a gap, to draw the air off; powders never."""
+    for pouch in pouches:
+        line = session.plan.line(pouch.line) if session.plan is not None else None
+        if line is None or not line.liner or line.dusty or pouch.sealed is not None:
+            return None
+    numbers = tuple(pouch.number for pouch in pouches)
+    return Control(
+        "A gap is left", icon="lid", key="G", command=SealPouches(numbers, seams=1, gap_left=True)
+    )
+
+
+def _gap_card(session: SessionState, gaps: tuple[Pouch, ...]) -> WorkCard:
+    """A seam with a gap in it: draw off the air, close the gap at once."""
+    numbers = tuple(pouch.number for pouch in gaps)
+    planned = session.plan.lines if session.plan is not None else ()
+    here = {pouch.line for pouch in gaps}
+    dusty = any(line.dusty for line in planned if line.line in here)
+    draw_off = Control("Air is drawn off", icon="done", key="D", command=DrawOffAir(numbers))
+    which = named(numbers)
+    return WorkCard(
+        stage=Stage.SEALING,
+        sentence=(
+            f"Close the gap of {which}; never draw air off over a powder."
+            if dusty
+            else f"Draw the air off {which}, then close the gap at once."
+        ),
+        main=Control(
+            "The gap is closed" if len(numbers) == 1 else "The gaps are closed",
+            "Space bar",
+            cell=CellState.SEALED,
+            command=SealPouches(numbers, seams=2),
+        ),
+        seconds=() if dusty else (draw_off,),
+        evidence=("Hold the hose outside the seam, so that no grain is drawn into it.",),
+        caution=f"{IRON_CAUTION} {LINER_CAUTION}",
     )
 
 
@@ -337,7 +421,9 @@ def _wants_a_seam(session: SessionState, pouch: Pouch) -> bool:
     if pouch.sealed is not None:
         return pouch.gap_left or pouch.seams < 2
     line = session.plan.line(pouch.line) if session.plan is not None else None
-    ready = line is not None and not line.absorbers_cc and not line.zip
+    ready = line is not None and (
+        (not line.absorbers_cc and not line.zip) or _for_the_iron(line, pouch)
+    )
     return pouch.shut is not None or ready
 
 

@@ -117,7 +117,8 @@ class Window(Themed):
         self.clocks.afar_asked.connect(self.show_far)
         self._arrange()
         self.alarm = Alarm(self, stroke)
-        self.alarm.doubtful.connect(self.say)
+        if stroke is None:
+            self.alarm.doubtful.connect(self.say)
         self.alarm.tested.connect(self.say)
         self.heartbeat = Heartbeat(desk, self)
         self.heartbeat.beat.connect(self._on_beat)

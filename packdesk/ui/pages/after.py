@@ -6,17 +6,23 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from packdesk.present.cards import Control
+from packdesk.present.cards import Control, WorkCard
 from packdesk.present.label_job import RECORD_PAGE, file_name
 from packdesk.present.record_outline import record_outline
+from packdesk.present.tally_board import pouch_cell
 from packdesk.session.commands import CheckSeals, CloseSession, StowPouches
 from packdesk.session.terms import SealVerdict, Stage
+from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.labelling import open_on_desktop
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Order, Page, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence
+from packdesk.ui.pages.words import let_grow
+from packdesk.ui.widgets.pouch_cells import PouchCells
+
+MOST_CELLS = 20
 
 
 class AfterPage(Page):
@@ -55,7 +61,31 @@ class AfterPage(Page):
             TypedInput(theme, "Remark, if any", remark, empty="", letters=True),
             WHOLE,
         )
+        self._cells = PouchCells(
+            theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
+        )
+        let_grow(self._cells)
+        self.body.addWidget(self._cells)
         self.finish()
+
+    def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        match card.main.command:
+            case StowPouches(pouches=pouches) | CheckSeals(pouches=pouches):
+                numbers = pouches[:MOST_CELLS]
+            case _:
+                numbers = ()
+        self.cells_afar = tuple(
+            pouch_cell(sight.session, sight.session.pouches[number], in_hand=True)
+            for number in numbers
+        )
+        self._cells.setVisible(bool(self.cells_afar))
+        self._cells.show_cells(self.cells_afar)
+
+    def restyle(self) -> None:
+        super().restyle()
+        cells = getattr(self, "_cells", None)
+        if cells is not None:
+            cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:

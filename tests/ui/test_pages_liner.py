@@ -1,0 +1,66 @@
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.terms import PacketCondition, Stage
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock, agreed
+
+LINER = "liner-508x762"
+
+
+def at_the_liner(bench: Bench, food: str) -> None:
+    """A liner is filled and its packet of absorbers open."""
+    walk = bench.walk.opened()
+    name = bench.tools.catalog.foods[food].name
+    walk.do(c.ReceiveLot(food, name, 10_000.0))
+    line = agreed(1, walk.lots[0], food, 10_000.0, LINER)
+    walk.do(c.AgreePlan((line,), False, 0.0, 21.0))
+    walk.do(c.BypassCold(walk.lots[0], "treated by the mill"))
+    walk.do(c.FillPouches(1, 1))
+    walk.do(c.CheckReady())
+    rating = line.absorbers_cc[0]
+    walk.do(c.OpenPacket(f"self-{rating}", rating, 10, PacketCondition.TIGHT, 21.0))
+    bench.window.show_stage(Stage.FILLING)
+
+
+@pytest.fixture
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """A window on an empty book."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    yield bench
+    bench.close()
+
+
+def test_a_liner_is_sealed_but_for_a_gap_drawn_off_and_closed(bench: Bench) -> None:
+    """Absorbers in, a seam with a gap, air drawn off, the gap closed: one press each."""
+    at_the_liner(bench, "hard_wheat")
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].placed
+    assert bench.session.pouches[1].sealed is None
+    bench.window.show_stage(Stage.SEALING)
+    bench.key("G")
+    assert bench.session.pouches[1].gap_left
+    bench.key("D")
+    assert isinstance(bench.desk.entries[-1].fact, f.AirDrawnOff)
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].gas_tight
+    assert bench.session.pouches[1].seams == 2
+
+
+def test_no_air_is_drawn_off_over_a_powder(bench: Bench) -> None:
+    """For flour neither a gap nor drawing off is offered; it is sealed at once."""
+    at_the_liner(bench, "white_flour")
+    bench.key(Qt.Key.Key_Space)
+    bench.window.show_stage(Stage.SEALING)
+    words = [b.face.word for b in bench.page.seconds if b.isVisible()]
+    assert "A gap is left" not in words
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].gas_tight
