@@ -1,0 +1,262 @@
+"""The session record in words, judged by what a stranger could read from it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from packdesk.app.session_files import tell as read
+from packdesk.catalog.read import read_catalog
+from packdesk.present.cards import OutlineSection, RecordOutline
+from packdesk.present.record_outline import record_outline
+from tests.script import SEALED, TREATED, Script, tell
+
+SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
+COLD = "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +30 h; core A -8.5 C; +90 h"
+
+
+def _outline(told: Script) -> RecordOutline:
+    return record_outline(told.desk.state, told.entries, told.desk.now(), read_catalog()[0])
+
+
+def _section(outline: RecordOutline, title: str) -> OutlineSection:
+    return next(section for section in outline.sections if section.title == title)
+
+
+def _said(section: OutlineSection) -> str:
+    """All of a section as one text, with plain spaces."""
+    rows = (cell for row in (section.header, *section.rows) for cell in row)
+    facts = (
+        part for fact in section.facts for part in (fact.when, fact.words, fact.who, fact.voided)
+    )
+    return "\n".join((*section.sentences, *rows, *facts)).replace("\u00a0", " ")
+
+
+@pytest.fixture(scope="module")
+def sealed() -> Script:
+    """Eight pouches sealed, stowed, and looked at twice; pouch 8 went soft."""
+    return tell(
+        f"{SEALED}; stow 1-5 in pail 1; stow 6-8 in pail 2; lid pail 1; +24 h;"
+        "check 1-8 snug; +6 d; check 1-7 snug; +5 min; check 8 soft"
+    )
+
+
+def test_the_first_page_says_what_there_is_and_how_it_stands(sealed: Script) -> None:
+    """Who reads no further knows how many pouches of what, whether sealed, how they felt."""
+    said = _said(_section(_outline(sealed), "In short"))
+
+    assert "8 pouches filled on" in said
+    assert "8 × wheat (8.00 kg)".lower() in said.lower()
+    assert "8 of 8 are sealed; 8 have enough absorber." in said
+    assert "of 8 pouches: 7 snug, 1 soft." in said
+
+
+def test_every_pail_is_told_with_its_pouches(sealed: Script) -> None:
+    """Which pouches lie in which pail, how much it is, and whether its lid is on."""
+    section = _section(_outline(sealed), "Where it lies")
+
+    assert [(row[0], row[2], row[5]) for row in section.rows] == [
+        ("1", "K7M2-001 to 005", "on"),
+        ("2", "K7M2-006 to 008", "not on yet"),
+    ]
+
+
+def test_pouches_outside_a_pail_are_named() -> None:
+    """What was not stowed is not passed over."""
+    told = tell(f"{SEALED}; stow 1-5 in pail 1")
+
+    assert "Not in a pail: K7M2-006 to 008." in _said(_section(_outline(told), "Where it lies"))
+
+
+def test_seal_checks_are_gathered_by_time_and_feel(sealed: Script) -> None:
+    """A row for pouches that felt alike at one look, with how they had felt before."""
+    rows = _section(_outline(sealed), "Seal checks").rows
+
+    assert [row[1:] for row in rows] == [
+        ("K7M2-001 to 008", "snug", "–"),
+        ("K7M2-001 to 007", "snug", "snug"),
+        ("K7M2-008", "soft", "snug"),
+    ]
+
+
+def test_pouches_alike_share_a_row(sealed: Script) -> None:
+    """Neighbours of which the same is known take one line, not one each."""
+    rows = _section(_outline(sealed), "Pouches").rows
+
+    assert [row[0] for row in rows] == ["K7M2-001 to 005", "K7M2-006 to 008"]
+
+
+def test_a_load_is_told_with_readings_plot_and_figures() -> None:
+    """A load says what was read as it was read, what was reckoned, and what that rests on."""
+    told = tell(f"{COLD}; freezer -19 C; out A 21 C 45 %; +40 h; open A")
+
+    section = _section(_outline(told), "Load A: Wheat")
+
+    (plot,) = section.plots
+    said = _said(section)
+    assert ("core", "−8.5 °C") in [(row[1], row[2].replace("\u00a0", " ")) for row in section.rows]
+    assert "chance of eight in ten" in said
+    assert "conductivity 0.13 W/(m K)" in said
+    assert [event.words for event in plot.events] == ["out of the freezer", "lid off"]
+    assert len(plot.temperatures) <= 5
+    assert plot.curve.lid_off is None
+
+
+def test_a_load_still_under_way_says_so() -> None:
+    """Before it is taken out, and before its lid is off, nothing is told as done."""
+    told = tell(COLD)
+    assert "It is still in the freezer." in _said(_section(_outline(told), "Load A: Wheat"))
+
+    told.do("out A 21 C")
+    assert "Its lid is still on." in _said(_section(_outline(told), "Load A: Wheat"))
+
+
+def test_exposure_is_told_against_its_limit() -> None:
+    """A round says how long its absorbers lay open, of how long they might, and what was left."""
+    told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack; +4 min; place 8; +1 min; jar")
+
+    (row,) = _section(_outline(told), "Rounds of absorbers").rows
+
+    assert row[0] == "1 from P1, bag slack"
+    assert row[4] == "4 of 20 min, practice cap"
+    assert row[5].endswith(" cc")
+    assert row[6] == "2"
+
+
+def test_departures_are_told_with_their_reasons() -> None:
+    """Pouches set aside, a slack bag, a late round, an entry taken back: all are there."""
+    told = tell(
+        f"{TREATED}; fill 8; undo; fill 8; ready; packet 200x10 slack; +25 min; place 8;"
+        "jar; seal 1-8; set aside 3: dust in the seam; return 3; count 7 sealed"
+    )
+
+    said = _said(_section(_outline(told), "What went otherwise"))
+
+    assert "Pouches 1 to 8 filled: taken back" in said
+    assert "The bag of packet P1 was slack before it was opened" in said
+    assert "the last absorber had lain open 25 min" in said
+    assert "the limit was 20 min" in said
+    assert "Pouch 3 set aside" in said
+    assert "dust in the seam" in said
+    assert "Pouch 3 back in work" in said
+
+
+def test_a_session_without_departures_says_that(sealed: Script) -> None:
+    """Silence would not tell a stranger whether anything was looked for."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1")
+
+    assert _section(_outline(told), "What went otherwise").sentences == (
+        "Nothing that was recorded went otherwise than planned.",
+    )
+
+
+def test_voided_entries_stay_in_the_story_with_their_reason() -> None:
+    """What was taken back is told, struck through, and why."""
+    told = tell(f"{TREATED}; fill 8; undo")
+
+    facts = _section(_outline(told), "Every entry").facts
+
+    assert [fact.words for fact in facts if fact.voided] == ["Pouches 1 to 8 filled"]
+
+
+def test_what_was_entered_later_says_when() -> None:
+    """A fact entered afterwards shows its own time, how sure it is, and when it was typed."""
+    told = tell(f"{TREATED}; about 40 min ago: fill 8")
+
+    (fact,) = (
+        fact
+        for fact in _section(_outline(told), "Every entry").facts
+        if fact.words == "Pouches 1 to 8 filled"
+    )
+
+    assert fact.entered.startswith("about, ± 15 min, entered ")
+    assert fact.who == "sam"
+
+
+def test_who_wrote_it_is_told(sealed: Script) -> None:
+    """Names, days, and how much was written down only afterwards."""
+    said = _said(_section(_outline(sealed), "Who wrote this down"))
+
+    assert "by sam" in said
+    assert "1 computer" in said
+
+
+def test_masses_are_told_as_picture_and_in_words() -> None:
+    """Weighed pouches give a histogram about the plan whose bars count them all."""
+    told = tell(
+        f"{TREATED}, numbered; fill 1 at 1002 g; fill 1 at 1003 g; fill 1 at 998 g; fill 1 at 998 g"
+    )
+
+    section = _section(_outline(told), "Masses")
+
+    (histogram,) = section.histograms
+    assert sum(histogram.counts) == 4
+    assert len(histogram.edges_g) == len(histogram.counts) + 1
+    assert histogram.edges_g[0] < 998.0
+    assert histogram.edges_g[-1] > 1003.0
+    assert "4 pouches weighed: mean 1.00 kg, from 998 g to 1.00 kg" in _said(section)
+
+
+def test_masses_of_a_group_are_not_told_as_of_single_pouches() -> None:
+    """In counted working one weighing stands for the group, so no spread is claimed."""
+    told = tell(f"{TREATED}; fill 4 at 1002 g; fill 4 at 998 g")
+
+    assert "Masses" not in [section.title for section in _outline(told).sections]
+
+
+def test_every_source_in_brackets_is_listed() -> None:
+    """Each number behind a figure leads to one work, and every work listed is referred to."""
+    told = read(SAMPLES / "winter-rice.jsonl")
+
+    section = _section(
+        record_outline(told.state, told.entries, told.last, read_catalog()[0]),
+        "Sources of the figures",
+    )
+
+    text = " ".join(section.sentences)
+    numbers = [row[0].strip("[]") for row in section.rows]
+    assert numbers == [str(number) for number in range(1, len(numbers) + 1)]
+    assert all(f"[{number}]" in text or f"[{number}, " in text for number in numbers)
+    assert f"[{len(numbers) + 1}" not in text
+    for thing in ("White rice", "Foil laminate", "500 cc absorber", "Pail, 13.2 L"):
+        assert thing in text
+
+
+def test_what_other_sessions_noted_is_not_told() -> None:
+    """A lot or a packet of another session in the same book is no part of this record."""
+    first = tell(f"{TREATED}; fill 8; ready; packet 200x10; +4 min; place 8; jar; seal 1-8")
+    second = Script(first.record, first.clock).do("session Winter; receive rice 3 kg")
+
+    words = [fact.words for fact in _section(_outline(second), "Every entry").facts]
+
+    assert any("rice" in each.lower() for each in words)
+    assert not any("wheat" in each.lower() or "Packet" in each for each in words)
+
+
+def test_cautions_and_words_of_the_trade_are_there(sealed: Script) -> None:
+    """A stranger reads what is dangerous before anything else, and what the words mean."""
+    titles = [section.title for section in _outline(sealed).sections]
+
+    assert titles.index("Before anything is opened or eaten") < titles.index("Plan and outcome")
+    assert titles[-1] == "Words used here"
+
+
+def test_an_empty_session_has_a_record() -> None:
+    """A session just opened is told without a plan, pouches or loads."""
+    outline = _outline(tell())
+
+    assert "No pouch has been filled yet." in _said(_section(outline, "In short"))
+    assert "No plan was agreed." in _said(_section(outline, "Plan and outcome"))
+
+
+def test_entries_that_did_not_fit_are_told_as_not_counted(sealed: Script) -> None:
+    """An entry at odds with what came before it stands in the story and among the departures."""
+    misfit = sealed.entries[-1].id
+    state = replace(sealed.desk.state, disputed=(misfit,))
+
+    outline = record_outline(state, sealed.entries, sealed.desk.now())
+
+    assert _section(outline, "Every entry").facts[-1].voided.startswith("it did not fit")
+    assert "it did not fit" in _said(_section(outline, "What went otherwise"))
