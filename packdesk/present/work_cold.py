@@ -14,6 +14,7 @@ from packdesk.session.commands import UncoverLoad
 from packdesk.session.decide_cold import next_letter
 from packdesk.session.state import BookState, Load, SessionState
 from packdesk.session.terms import LidRule, Stage
+from packdesk.units import NO_BREAK_SPACE
 
 COLD_CAUTION = (
     "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
@@ -183,6 +184,7 @@ def _about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = 
     due = found[1].due_at
     today = local(due, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
     words = (time_of_day if today else day_and_time)(due, now.utc_offset_min)
+    words = words.replace(" ", NO_BREAK_SPACE)
     return words if short else f"about {words}"
 
 

@@ -28,7 +28,8 @@ class Notice(Themed):
     def __init__(self, theme: Theme, words: str, answer: str, parent: QWidget) -> None:
         super().__init__(theme, parent, ground="haze", fills_ground=True)
         self.words = words
-        self._said = Words(theme, Role.BODY, self, weight=Weight.REGULAR, ground="haze")
+        self.fleeting = False
+        self._said = Words(theme, Role.NOTE, self, weight=Weight.REGULAR, ground="haze")
         self._said.say(words)
         self.button = SecondControl(theme, self, ground="haze")
         self.button.show_face(SecondFace(answer, icon=Icon.DONE))
@@ -66,12 +67,16 @@ class Notices(QWidget):
         """What is said now."""
         return tuple(notice.words for notice in self._shown)
 
-    def say(self, words: str, answer: str = "Understood") -> Notice:
-        """Say something until it is answered; what stands already is not said twice."""
+    def say(self, words: str, answer: str = "Understood", *, fleeting: bool = False) -> Notice:
+        """Say something until it is answered; what stands already is not said twice.
+
+        What is `fleeting` goes by itself with the next act.
+        """
         for notice in self._shown:
             if notice.words == words:
                 return notice
         notice = Notice(self._theme, words, answer, self)
+        notice.fleeting = fleeting
         notice.answered.connect(lambda: self.take_away(notice))
         self._shown.append(notice)
         self._box.addWidget(notice)
@@ -80,6 +85,11 @@ class Notices(QWidget):
         while len(self._shown) > MOST:
             self.take_away(self._shown[0])
         return notice
+
+    def pass_by(self) -> None:
+        """Take away what was meant only until the next act."""
+        for notice in [each for each in self._shown if each.fleeting]:
+            self.take_away(notice)
 
     def take_away(self, notice: Notice) -> None:
         """Take a notice away."""

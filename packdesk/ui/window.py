@@ -221,6 +221,7 @@ class Window(Themed):
             page.refused(answer)
         else:
             page.kept()
+            self.notices.pass_by()
             if page is self.start:
                 self.show_now()
             self._warn_of_sleep(command)
@@ -237,7 +238,9 @@ class Window(Themed):
             return
         if isinstance(command, (FreezeLoad, TakeLoadOut)):
             self._warned_of_sleep = True
-            self.say(asleep_words(session, self.desk.now()))
+            words = asleep_words(session, self.desk.now())
+            if words:
+                self.notices.say(words, fleeting=True)
 
     def undo(self) -> bool:
         """Take the last entry back."""

@@ -322,3 +322,14 @@ def test_a_packet_warns_once_before_it_is_due(at_the_scale: Bench) -> None:
     entries = len(bench.desk.entries)
     bench.on(seconds=30)
     assert len(bench.desk.entries) == entries
+
+
+def test_a_sleeping_computer_is_warned_of_once_before_somebody_walks_off(bench: Bench) -> None:
+    """After the first load went in the window says what sleep would do; the next act ends it."""
+    bench.walk.opened().received().planned()
+    bench.window.show_stage(Stage.COLD_TREATMENT)
+    bench.press_main()
+    assert bench.window.notices.sentences[0].startswith("A sleeping computer cannot ring.")
+    bench.press_main()
+    assert bench.window.notices.sentences == ()
+    assert len(bench.session.loads) == 2

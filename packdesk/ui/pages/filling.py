@@ -147,8 +147,8 @@ class FillingPage(Page):
         )
 
     def _show_round(self, view: RoundView) -> None:
-        self._title.say(view.title)
-        self._progress.say(view.progress)
+        self._title.say(view.title if view.cells else "")
+        self._progress.say(view.progress if view.cells else "")
         self._cells.setVisible(bool(view.cells))
         self._cells.show_cells(view.cells)
         self._ribbon.setVisible(view.packet is not None)

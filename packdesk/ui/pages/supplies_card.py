@@ -20,8 +20,7 @@ from packdesk.ui.widgets.themed import Themed
 
 NO_CLOCK = EmptyFace(
     "No clock runs yet",
-    "The first one starts when a pail goes into the freezer. "
-    "Its core decides when the hold begins, not the door.",
+    "The first one starts when a pail goes into the freezer.",
     Icon.COLD,
 )
 COUNT_WIDTH, COUNT_WIDTH_NARROW = 74, 52
