@@ -30,5 +30,6 @@ class Description:
         """Every figure of this entry with the name of its field."""
         for field in fields(self):
             value = getattr(self, field.name)
-            if isinstance(value, Figure):
-                yield field.name, value
+            for each in value if isinstance(value, tuple) else (value,):
+                if isinstance(each, Figure):
+                    yield field.name, each

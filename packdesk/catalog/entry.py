@@ -105,13 +105,16 @@ class _Reader:
     def _value(self, name: str, hint: Any) -> Any:
         wanted, mark = _split(hint)
         given = self.table[name]
+        several = get_origin(wanted) is tuple
+        if several and not isinstance(given, list):
+            raise _Refused("must be a list in square brackets.")
         if isinstance(mark, Measure):
+            if several:
+                return tuple(self._figure(name, mark, each) for each in given)
             return self._figure(name, mark, given)
         if isinstance(mark, KeyOf):
             return _known_key(given, self.setting.known[mark.kind])
-        if get_origin(wanted) is tuple:
-            if not isinstance(given, list):
-                raise _Refused("must be a list in square brackets.")
+        if several:
             return tuple(_plain(get_args(wanted)[0], each) for each in given)
         return _plain(wanted, given)
 

@@ -16,6 +16,7 @@ from packdesk.catalog.films import Film
 from packdesk.catalog.foods import Food
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.pails import Freezer, Pail
+from packdesk.catalog.pests import LifeStage
 from packdesk.catalog.pouches import Pouch
 from packdesk.catalog.sources import Source
 from packdesk.catalog.toml_file import read_entries
@@ -33,6 +34,7 @@ _FILES: Mapping[str, type[Description]] = MappingProxyType(
         "pails.toml": Pail,
         "freezers.toml": Freezer,
         "label_stock.toml": LabelStock,
+        "pests.toml": LifeStage,
     }
 )
 """What each file describes. The bibliography comes first: the figures of the others need it."""
@@ -49,6 +51,7 @@ class Catalog:
     pails: Mapping[str, Pail]
     freezers: Mapping[str, Freezer]
     label_stocks: Mapping[str, LabelStock]
+    life_stages: Mapping[str, LifeStage]
     sources: Mapping[str, Source]
 
 
@@ -88,6 +91,7 @@ def read_catalog(own_folder: Path | None = None) -> tuple[Catalog, tuple[Fault, 
         pails=kept[Pail],
         freezers=kept[Freezer],
         label_stocks=kept[LabelStock],
+        life_stages=kept[LifeStage],
         sources=kept[Source],
     )
     return catalog, tuple(faults)

@@ -409,7 +409,7 @@ def test_the_program_opens_without_its_own_files(monkeypatch: pytest.MonkeyPatch
     catalog, faults = read_catalog()
 
     assert not catalog.foods
-    assert len(faults) == 8
+    assert len(faults) == 9
 
 
 def test_a_broken_bibliography_does_not_take_the_foods_along(

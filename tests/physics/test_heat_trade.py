@@ -10,7 +10,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from packdesk.catalog.pests import read_pests
+from packdesk.catalog.read import read_catalog
 from packdesk.physics.cold_kill import RULE_HELD_H, cold_verdict
 from packdesk.physics.heat import Band, Cylinder, Filling, Spreads, Surroundings, ensemble
 
@@ -43,10 +43,11 @@ def test_two_days_in_the_freezer_bring_the_core_down_but_do_not_hold_it_there() 
     # not see, and the third day that the rule asks beyond two.
     members = ensemble(PAIL, RICE)
     found = members.temperatures_c(21.0, freeze_and_thaw(9.0), HOURS)
-    rows, _ = read_pests()
+    catalog, _ = read_catalog()
+    rows = tuple(catalog.life_stages.values())
 
     core = members.quantiles(found.core_c[:, HOURS == OUT_H])[:, 0]
-    verdict = cold_verdict([row for row in rows if row.dosed], members, HOURS, found)
+    verdict = cold_verdict(rows, members, HOURS, found)
 
     assert core == pytest.approx([-17.5, -17.1, -16.2], abs=0.15)
     assert verdict.rule_held_h == pytest.approx((12.5, 18.3, 22.6), abs=0.5)
@@ -60,9 +61,10 @@ def test_two_days_in_the_freezer_are_half_a_dose_for_the_toughest_stages() -> No
     # moths have had about half of theirs, and the toughest larva a little less.
     members = ensemble(PAIL, RICE)
     found = members.temperatures_c(21.0, freeze_and_thaw(9.0), HOURS)
-    rows, _ = read_pests()
+    catalog, _ = read_catalog()
+    rows = tuple(catalog.life_stages.values())
 
-    verdict = cold_verdict([row for row in rows if row.dosed], members, HOURS, found)
+    verdict = cold_verdict(rows, members, HOURS, found)
 
     likely = {each.row.name: each.likely for each in verdict.doses}
     assert verdict.worst is not None
