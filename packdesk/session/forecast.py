@@ -1,7 +1,7 @@
 """When a load is cold enough, when its hold is complete, when its lid may come off.
 
-Turns what is known of a load into the ensemble of `physics.heat` and its answers into figures
-that facts carry. Importing this loads numpy, so `decide` imports it where it is needed.
+Turns what is known of a load into figures that facts carry. Importing this loads numpy, so
+`decide` imports it where it is needed.
 """
 
 from __future__ import annotations
@@ -16,8 +16,9 @@ import numpy as np
 from packdesk.physics import air, heat, lid_on
 from packdesk.physics.ranges import Floats
 from packdesk.session.figures import ColdForecast, Span, ThawForecast
+from packdesk.session.load_heat import LoadHeat, OffReading
 from packdesk.session.load_story import LoadStory
-from packdesk.session.terms import LidRule, Probe
+from packdesk.session.terms import LidRule
 
 LOOK_AHEAD_H = 240.0
 STEP_H = 0.5
@@ -35,11 +36,13 @@ class CoreBand:
 
 def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float) -> ColdForecast:
     """When the core reaches `treat_c` and has been held there `hold_h` hours, freezer as it is."""
-    members = _members(story)
+    load = LoadHeat(story)
+    members = load.members
     until_h = max(0.0, story.hour(at)) + LOOK_AHEAD_H + hold_h
     hours = _hours(until_h)
-    core = _core(members, story, hours)
-    now = core[:, [0]] if at <= story.frozen_at else _core(members, story, _hour(story, at))
+    core = load.core_c(hours)
+    core[:, hours < _too_warm_until_h(load) + STEP_H] = treat_c + 1.0
+    now = core[:, [0]] if at <= story.frozen_at else load.core_c(_hour(story, at))
     return ColdForecast(
         treat_c=treat_c,
         hold_h=hold_h,
@@ -59,11 +62,20 @@ def held_hours(story: LoadStory, at: datetime, room_c: float, treat_c: float) ->
 
     The middle of the ensemble; the hours it stays cold in the room, lid on, are counted.
     """
-    out = story.taken_out(at, room_c)
-    members = _members(out)
+    load = LoadHeat(story.taken_out(at, room_c))
     hours = _hours(max(0.0, story.hour(at)) + 72.0)
-    cold = _core(members, out, hours) <= treat_c
-    return _tenth(members.quantiles(cold.sum(axis=1) * STEP_H, (0.5,))[0])
+    cold = load.core_c(hours) <= treat_c
+    cold[:, hours < _too_warm_until_h(load) + STEP_H] = False
+    return _tenth(load.members.quantiles(cold.sum(axis=1) * STEP_H, (0.5,))[0])
+
+
+def _too_warm_until_h(load: LoadHeat) -> float:
+    """Until when a probe in the freezer read the core warmer than is reckoned.
+
+    Whatever the reason, the cold began later than reckoned, and counts from there.
+    """
+    hours = [off.hour for off in load.off_readings if off.in_freezer and off.off_k > 0.0]
+    return max(hours, default=-math.inf)
 
 
 def thaw_forecast(
@@ -77,24 +89,28 @@ def thaw_forecast(
     if relative_humidity is not None:
         dew_c = min(room_c, float(air.dew_point_c(room_c, relative_humidity)))
     limit = lid_on.lid_limit(room_c, dew_c)
+    load = LoadHeat(story)
     out_h = max(0.0, story.hour(taken_out_at))
     band = lid_on.lid_on_h(
-        _members(story),
+        load.members,
         story.figures.start_temp_c,
-        _surroundings(story),
+        load.surroundings,
         out_h,
         limit,
         look_ahead_h=LOOK_AHEAD_H,
         step_h=STEP_H,
     )
-    after_take_out = heat.Band(*(out_h + h for h in (band.early_h, band.likely_h, band.late_h)))
+    not_before_h = max((off.hour for off in _read_too_cold(load)), default=0.0)
+    lid_off = heat.Band(
+        *(max(out_h + h, not_before_h) for h in (band.early_h, band.likely_h, band.late_h))
+    )
     return ThawForecast(
         rule=_RULES[limit.rule],
         room_c=room_c,
         room_relative_humidity=relative_humidity,
         dew_point_c=None if dew_c is None else _tenth(dew_c),
         open_above_c=_tenth(limit.open_above_c),
-        lid_off=_span(story, after_take_out, out_h + LOOK_AHEAD_H),
+        lid_off=_span(story, lid_off, out_h + LOOK_AHEAD_H),
         dry=limit.dry,
     )
 
@@ -107,61 +123,26 @@ _RULES = {
 
 
 def coldest_c(story: LoadStory, at: datetime) -> float:
-    """The coldest food of the load at `at`, wherever it lies; the middle of the ensemble."""
-    members = _members(story)
-    found = members.coldest_c(
-        story.figures.start_temp_c, _surroundings(story), np.array([max(0.0, story.hour(at))])
-    )
-    return _tenth(members.quantiles(found, (0.5,))[0, 0])
+    """The coldest food of the load at `at`, wherever it lies; the middle of the ensemble.
+
+    Colder by as much as a probe in the room last read the core to be colder than is reckoned.
+    """
+    load = LoadHeat(story)
+    found = load.coldest_c(np.array([max(0.0, story.hour(at))]))
+    off_k = [off.off_k for off in _read_too_cold(load) if off.hour <= story.hour(at)]
+    return _tenth(load.members.quantiles(found, (0.5,))[0, 0] + (off_k[-1] if off_k else 0.0))
+
+
+def _read_too_cold(load: LoadHeat) -> list[OffReading]:
+    return [off for off in load.off_readings if not off.in_freezer and off.off_k < 0.0]
 
 
 def core_band(story: LoadStory, instants: Sequence[datetime]) -> CoreBand:
     """The core at each of `instants` (none before the freezing), low, likely and high."""
-    members = _members(story)
+    load = LoadHeat(story)
     hours = np.array([max(0.0, story.hour(instant)) for instant in instants])
-    low, likely, high = members.quantiles(_core(members, story, hours))
+    low, likely, high = load.members.quantiles(load.core_c(hours))
     return CoreBand(tuple(instants), *(tuple(map(float, row)) for row in (low, likely, high)))
-
-
-def _members(story: LoadStory) -> heat.Ensemble:
-    figures = story.figures
-    members = heat.ensemble(
-        heat.Cylinder(figures.radius_mm / 1000.0, figures.fill_height_mm / 1000.0),
-        heat.Filling(
-            figures.conductivity_w_m_k,
-            figures.heat_capacity_j_kg_k,
-            figures.bulk_density_kg_m3,
-        ),
-    )
-    readings = [
-        heat.Reading(
-            story.hour(reading.at),
-            reading.temp_c,
-            heat.ReadAt.CORE if reading.probe is Probe.CORE else heat.ReadAt.WALL,
-        )
-        for reading in story.readings
-        if story.hour(reading.at) > 0.0
-    ]
-    return members.weighted(readings, figures.start_temp_c, _surroundings(story))
-
-
-def _surroundings(story: LoadStory) -> list[heat.Surroundings]:
-    figures = story.figures
-    return [
-        heat.Surroundings(
-            story.hour(step.at),
-            step.temp_c,
-            figures.freezer_coefficient_w_m2_k
-            if step.in_freezer
-            else figures.room_coefficient_w_m2_k,
-        )
-        for step in sorted(story.steps, key=lambda step: step.at)
-    ]
-
-
-def _core(members: heat.Ensemble, story: LoadStory, hours: Floats) -> Floats:
-    found = members.temperatures_c(story.figures.start_temp_c, _surroundings(story), hours)
-    return found.core_c
 
 
 def _hours(until_h: float) -> Floats:
