@@ -58,7 +58,7 @@ class KillTimes(Protocol):
         """The hours each of them takes."""
 
 
-def warmest_counted_c(row: KillTimes) -> float:
+def _warmest_counted_c(row: KillTimes) -> float:
     """The warmest temperature (°C) that ``row`` gives any credit for."""
     return min(WARMEST_COUNTED_C, row.temps_c[-1])
 
@@ -72,12 +72,17 @@ def kill_time_h(row: KillTimes, temp_c: Floats) -> Floats:
     the coldest figure counts as that figure.
 
     Example: Collins, Conyers and Cardwell give the diapausing larva of the warehouse moth one day
-    at −20 °C and three at −15 °C, which at −17.5 °C makes their geometric mean (see the tests).
+    at −20 °C and three at −15 °C:
+
+    >>> from types import SimpleNamespace
+    >>> larva = SimpleNamespace(temps_c=(-20.0, -15.0), kill_hours=(24.0, 72.0))
+    >>> kill_time_h(larva, np.array([-20.0, -15.0, -11.9])).round(6).tolist()
+    [24.0, 72.0, inf]
 
     Limits: infinite above −12 °C and above the warmest figure of the row.
     """
     hours = np.exp(np.interp(temp_c, row.temps_c, np.log(row.kill_hours)))
-    return np.where(np.asarray(temp_c) <= warmest_counted_c(row), hours, np.inf)
+    return np.where(np.asarray(temp_c) <= _warmest_counted_c(row), hours, np.inf)
 
 
 def cold_dose(row: KillTimes, hours: Floats, temp_c: Floats) -> Floats:
@@ -89,14 +94,19 @@ def cold_dose(row: KillTimes, hours: Floats, temp_c: Floats) -> Floats:
     Source: the integral of dt / kill time over one unbroken cold spell, and of all spells so far
     the best. A warm gap takes all credit away: what survived recovers.
 
-    Example: at a steady temperature it is the time divided by ``kill_time_h``.
+    Example: three days at −15 °C are the larva's whole kill (Collins, Conyers and Cardwell):
+
+    >>> from types import SimpleNamespace
+    >>> larva = SimpleNamespace(temps_c=(-20.0, -15.0), kill_hours=(24.0, 72.0))
+    >>> cold_dose(larva, np.array([0.0, 36.0, 72.0]), np.full(3, -15.0)).round(6).tolist()
+    [0.0, 0.5, 1.0]
 
     Limits: each interval counts at the rate of its warmer end, so that coarse hours give too
     little and never too much; a warm gap shorter than an interval is not seen. A temperature that
     is not a number ends the spell.
     """
     return _best_spell(
-        hours, temp_c, warmest_counted_c(row), lambda warmer: 1.0 / kill_time_h(row, warmer)
+        hours, temp_c, _warmest_counted_c(row), lambda warmer: 1.0 / kill_time_h(row, warmer)
     )
 
 
@@ -107,8 +117,15 @@ def load_dose(row: KillTimes, hours: Floats, temperatures: Temperatures) -> Floa
 
     Source: definition; every place of the load must have had its dose.
 
-    Example: a core that was cold for two of three days holds the load's dose at two thirds, however
-    cold the surface was (see the tests).
+    Example: where the core was cold on the last of three days only, the load has had a third of
+    the larva's kill, however cold the surface was:
+
+    >>> from types import SimpleNamespace
+    >>> larva = SimpleNamespace(temps_c=(-20.0, -15.0), kill_hours=(24.0, 72.0))
+    >>> cold, late = np.full(4, -15.0), np.array([0.0, 0.0, -15.0, -15.0])
+    >>> found = load_dose(larva, np.array([0.0, 47.9, 48.0, 72.0]), Temperatures(late, cold, cold))
+    >>> round(float(found[-1]), 2)
+    0.33
 
     Limits: in a load taken out early the rim of a pail may have had less than either.
     """
@@ -201,7 +218,16 @@ def cold_verdict(
 
     Source: ``load_dose`` for each row, ``longest_hold_h`` of the core for the rule.
 
-    Example: see the tests, after four and a half days in a freezer.
+    Example: a load at −15 °C for three days has had the larva's kill and the plain rule:
+
+    >>> from types import SimpleNamespace
+    >>> from packdesk.physics.heat import Cylinder, Filling, ensemble
+    >>> larva = SimpleNamespace(temps_c=(-20.0, -15.0), kill_hours=(24.0, 72.0), dosed=True)
+    >>> one = ensemble(Cylinder(0.14, 0.34), Filling(0.11, 1700.0, 800.0), members=1)
+    >>> steady = Temperatures(*(np.full((1, 2), -15.0) for _ in range(3)))
+    >>> verdict = cold_verdict([larva], one, np.array([0.0, 72.0]), steady)
+    >>> round(verdict.worst.likely, 6), verdict.rule_held_h
+    (1.0, (72.0, 72.0, 72.0))
 
     Limits: insects are a matter of quality: advise and record, never refuse.
     """
@@ -210,7 +236,7 @@ def cold_verdict(
     for row in rows:
         if not row.dosed:
             continue
-        warmest_c = warmest_counted_c(row)
+        warmest_c = _warmest_counted_c(row)
         if warmest_c < WARMEST_COUNTED_C and coldest_c > warmest_c:
             without.append(row)
             continue

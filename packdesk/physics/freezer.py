@@ -188,7 +188,14 @@ def cabinet_story(
     the air follows from one division: the set point if the power suffices for it, warmer if not.
 
     Example: 64 kg of rice from 21 °C hold 4.5 MJ above −18 °C, which 60 W draw out in 21 hours at
-    the least (science of the trade, computed; see the tests).
+    the least (science of the trade, computed); so long, in bags thin enough to give it off:
+
+    >>> from packdesk.physics.heat_bodies import Filling, Slab
+    >>> bags = Arrival(0.0, 8, Slab(0.01), Filling(0.11, 1800.0, 800.0), 21.0)
+    >>> alone = Freezer(-18.0, 60.0, wall_loss_w_k=0.0)
+    >>> story = cabinet_story(alone, [bags], FrozenFood(0.01, 0.001), 48.0)
+    >>> round(story.hours_at_full_power)
+    21
 
     Limits: air of one temperature throughout; a compressor as strong at any cabinet temperature
     (a real one is stronger when the cabinet is warm, so that this errs to the warm side); lids

@@ -16,7 +16,6 @@ from packdesk.physics.cold_kill import (
     kill_time_h,
     load_dose,
     longest_hold_h,
-    warmest_counted_c,
 )
 from packdesk.physics.heat import (
     Cylinder,
@@ -61,7 +60,7 @@ def test_nothing_counts_above_minus_twelve_or_above_the_figures() -> None:
     assert kill_time_h(LARVA, np.array([-11.9]))[0] == np.inf
     assert np.isfinite(kill_time_h(LARVA, np.array([-12.0]))[0])
     assert kill_time_h(BEETLE, np.array([-19.9]))[0] == np.inf
-    assert (warmest_counted_c(LARVA), warmest_counted_c(BEETLE)) == (-12.0, -20.0)
+    assert kill_time_h(BEETLE, np.array([-20.0]))[0] == pytest.approx(2.0)
 
 
 @pytest.mark.parametrize(("temp_c", "days"), [(-20.0, 1.0), (-15.0, 3.0)])

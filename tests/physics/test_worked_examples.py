@@ -18,6 +18,7 @@ MODULES = [
 ]
 FORMULA_MODULES = (
     "air", "pouch", "oxygen", "leakage", "uptake", "absorber", "moisture", "quality_life",
+    "heat", "cold_kill", "freezer", "lid_on",
 )  # fmt: skip
 
 
