@@ -193,7 +193,7 @@ def cabinet_story(
     >>> from packdesk.physics.heat_bodies import Filling, Slab
     >>> bags = Arrival(0.0, 8, Slab(0.01), Filling(0.11, 1800.0, 800.0), 21.0)
     >>> alone = Freezer(-18.0, 60.0, wall_loss_w_k=0.0)
-    >>> story = cabinet_story(alone, [bags], FrozenFood(0.01, 0.001), 48.0)
+    >>> story = cabinet_story(alone, [bags], FrozenFood(0.01, 0.001), 24.0, step_h=0.1)
     >>> round(story.hours_at_full_power)
     21
 

@@ -55,8 +55,8 @@ def temperatures_c(
     and Jaeger, Conduction of Heat in Solids, 2nd ed. 1959, sections 1.15, 3.11 and 7.7, from
     memory), carried on exactly over each step.
 
-    Example (Çengel, Heat and Mass Transfer, 3rd ed., example 4-7, figures from memory: a short
-    brass cylinder in air, centre 63 °C after 15 minutes by chart):
+    Example: Çengel, Heat and Mass Transfer, 3rd ed., example 4-7, figures from memory: a short
+    brass cylinder in air, centre 63 °C after 15 minutes by chart:
 
     >>> import numpy as np
     >>> brass = Filling(110.0, 380.0, 8530.0)
