@@ -287,3 +287,29 @@ class RecordOutline:
     subtitle: str
     sections: tuple[OutlineSection, ...] = field(default=())
     foot: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PailFood:
+    """One food in a pail: its name, how many pouches and how much, which ones, until when."""
+
+    food: str
+    amount: str
+    pouches: str
+    best_quality: str
+
+
+@dataclass(frozen=True, slots=True)
+class PailCard:
+    """What the card on one pail says; `code` is the same as plain text for a phone."""
+
+    pail: str
+    session: str
+    packed: str
+    foods: tuple[PailFood, ...]
+    mass: str
+    lifting: str
+    allergens: str
+    cautions: tuple[str, ...]
+    checked: str
+    code: str

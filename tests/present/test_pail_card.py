@@ -1,0 +1,69 @@
+"""What the card on a pail says."""
+
+from __future__ import annotations
+
+import pytest
+
+from packdesk.catalog.read import read_catalog
+from packdesk.present.cards import PailCard
+from packdesk.present.pail_card import lifting_note, pail_cards
+from tests.script import SEALED, Script, tell
+
+PAIL = read_catalog()[0].pails["pail-19l"]
+
+
+def _cards(told: Script) -> tuple[PailCard, ...]:
+    return pail_cards(told.session, told.desk.now(), PAIL)
+
+
+def test_a_card_says_what_is_inside_and_how_heavy_it_is() -> None:
+    """Foods with their pouches, the mass of food, and the mass with the pail of a kilogram."""
+    told = tell(f"{SEALED}; stow 1-5 in pail 1; +24 h; check 1-5 snug")
+
+    (card,) = _cards(told)
+
+    (food,) = card.foods
+    assert card.pail == "Pail 1"
+    assert food.food == "Wheat"
+    assert food.amount.replace("\u00a0", " ").startswith("5 pouches, 5.00 kg (11 lb 0.4 oz)")
+    assert food.pouches == "K7M2-001 to 005"
+    assert "about 6.0 kg (13 lb)" in card.mass.replace("\u00a0", " ")
+    assert card.checked.endswith(": snug")
+
+
+def test_the_code_says_the_same_as_plain_text() -> None:
+    """A phone shows pail, food, pouches and date without any program of ours."""
+    (card,) = _cards(tell(f"{SEALED}; stow 1-8 in pail cellar"))
+
+    assert card.code.startswith("PAIL CELLAR K7M2\nPACKED ")
+    assert "WHEAT: 8 POUCHES, 8.00 KG" in card.code
+    assert "K7M2-001 TO 008" in card.code
+    assert card.code.isascii()
+
+
+def test_only_pails_with_pouches_have_a_card() -> None:
+    """Before anything is stowed there is no card."""
+    assert _cards(tell(SEALED)) == ()
+
+
+def test_cautions_stand_on_every_card() -> None:
+    """Absorbers, swollen pouches and small children are told of where the pail stands."""
+    (card,) = _cards(tell(f"{SEALED}; stow 1-8 in pail 1"))
+
+    said = " ".join(card.cautions)
+    for words in ("absorbers out before cooking", "swollen pouch", "child can drown"):
+        assert words in said
+
+
+@pytest.mark.parametrize(
+    ("gross_g", "words"),
+    [
+        (6_000.0, "Lift it close to the body."),
+        (12_000.0, "Lift it close to the body."),  # NIOSH 1994 for a pail, floor to table: 12.1 kg
+        (13_000.0, "or with two"),
+        (16_000.0, "two people lift it"),
+    ],
+)
+def test_the_lifting_note_follows_the_mass(gross_g: float, words: str) -> None:
+    """What one may lift alone, what better two lift, and what two must."""
+    assert words in lifting_note(gross_g)
