@@ -188,10 +188,10 @@ def cabinet_story(
     the air follows from one division: the set point if the power suffices for it, warmer if not.
 
     Example: 64 kg of rice from 21 °C hold 4.5 MJ above −18 °C, which 60 W draw out in 21 hours at
-    the least (science of the trade, computed); so long, in bags thin enough to give it off:
+    the least (science of the trade, computed); so long, in thin bags and air that moves:
 
     >>> from packdesk.physics.heat_bodies import Filling, Slab
-    >>> bags = Arrival(0.0, 8, Slab(0.01), Filling(0.11, 1800.0, 800.0), 21.0)
+    >>> bags = Arrival(0.0, 8, Slab(0.01), Filling(0.11, 1800.0, 800.0), 21.0, 100.0)
     >>> alone = Freezer(-18.0, 60.0, wall_loss_w_k=0.0)
     >>> story = cabinet_story(alone, [bags], FrozenFood(0.01, 0.001), 24.0, step_h=0.1)
     >>> round(story.hours_at_full_power)
