@@ -20,7 +20,7 @@ from packdesk.session.commands import (
 )
 from packdesk.session.state import Load
 from packdesk.session.terms import LotVerdict, Probe, Stage
-from packdesk.ui.pages.core_view import CoreView
+from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
@@ -54,8 +54,10 @@ class ColdPage(Page):
         self.finish(stretch=False)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
-        cooling = self._cooling(sight)
-        self._core.show_loads(sight, cooling, self._shown(sight))
+        looked_at = self._cooling(sight) or all_loads(sight)
+        self._core.show_loads(
+            sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen)
+        )
         early = card.main.form != "take_out" or self._reason_wanted
         self.forms["take_out"].inputs["reason"].setVisible(early)
         if fresh and sight.session is not None:

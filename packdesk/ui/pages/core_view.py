@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
 
+from packdesk.present.chosen import Chosen
 from packdesk.present.core_curve import core_curve
 from packdesk.present.load_view import load_tabs
 from packdesk.session.state import Load
@@ -61,3 +62,13 @@ class CoreView(QWidget):
             self._worked_out = due
             curve = core_curve(sight.session, shown, sight.now, sight.measures)
             self.plot.show_curve(curve)
+
+
+def all_loads(sight: Sight) -> list[Load]:
+    """Every load of the session, to look back on once none of them is in hand."""
+    return list(sight.session.loads.values()) if sight.session is not None else []
+
+
+def picked(loads: Sequence[Load], chosen: Chosen) -> Load | None:
+    """The load the person looks at among `loads`, or the first."""
+    return next((load for load in loads if load.load == chosen.load), next(iter(loads), None))

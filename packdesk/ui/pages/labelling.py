@@ -73,7 +73,10 @@ class LabellingPage(Page):
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         form = self.form_shown()
-        self._laid_out.setVisible(form is not None)
+        labelled = sight.session is not None and any(
+            pouch.labelled for pouch in sight.session.pouches.values()
+        )
+        self._laid_out.setVisible(form is not None or labelled)
         if sight.session is None or not fresh:
             return
         stocks = sight.tools.catalog.label_stocks
@@ -130,9 +133,7 @@ class LabellingPage(Page):
 
     def _job(self, sight: Sight) -> LabelJob | None:
         form = self.form_shown()
-        if form is None:
-            return None
-        key = form.inputs["stock"].key
+        key = (form or self.forms["labels"]).inputs["stock"].key
         stock = sight.tools.catalog.label_stocks.get(key)
         if stock is None:
             return None
@@ -164,7 +165,12 @@ class LabellingPage(Page):
         self._sheet.setFixedWidth(self.theme.whole(SHEET_WIDTH))
         self._sheet.setMinimumHeight(self.theme.whole(SHEET_HEIGHT))
         self._used.say(job.used_words)
-        self._sheets.say("Touch the first label that is still there.", job.sheets_words)
-        known = tuple(number for number in job.pouches if number in sight.session.pouches)[:1]
+        if job.pouches:
+            self._sheets.say("Touch the first label that is still there.", job.sheets_words)
+        else:
+            self._sheets.say("The next print begins with the first one that is left.")
+        printed = [p.number for p in sight.session.working_pouches() if p.labelled]
+        wanted = job.pouches or tuple(printed)
+        known = tuple(number for number in wanted if number in sight.session.pouches)[:1]
         texts = label_texts(sight.session, known, sight.now)
         self._preview.show_text(texts[0] if texts else None)

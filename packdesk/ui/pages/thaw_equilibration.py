@@ -10,7 +10,7 @@ from packdesk.present.work_cold import chosen_load
 from packdesk.session.commands import NoteRoomReading, UncoverLoad
 from packdesk.session.state import Load
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.core_view import CoreView
+from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import TypedInput
 from packdesk.ui.pages.page import Order, Page, Sight
@@ -52,7 +52,12 @@ class ThawPage(Page):
         self.finish(stretch=False)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
-        self._core.show_loads(sight, self._warming(sight), self._shown(sight))
+        looked_at = self._warming(sight) or [
+            load for load in all_loads(sight) if load.uncovered is not None
+        ]
+        self._core.show_loads(
+            sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen)
+        )
         if fresh:
             degrees = usual(Dimension.TEMPERATURE, sight.units, ROOM_C)
             self.forms["room"].inputs["temp"].expect(degrees)
