@@ -26,6 +26,9 @@ PAIL_CAUTION = (
 )
 
 
+_ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check")
+
+
 def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkCard:
     """Say the work before the cold: receive lots, put them into plan lines, agree.
 
@@ -137,6 +140,8 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             stage=Stage.AFTER,
             sentence="This session is closed. Its record and labels can be made again.",
             main=Control("Make the record", "Space bar", icon="labels", form="record"),
+            seconds=(_ENTER_CHECK,),
+            caution=CHECK_CAUTION,
         )
     record = Control("Make the record", icon="labels", key="R", form="record")
     loose = [p for p in session.working_pouches() if p.gas_tight and not p.pail]
@@ -206,7 +211,7 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             missing="" if stands.due else f"Not yet: from {due}",
         ),
         seconds=(
-            Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check"),
+            _ENTER_CHECK,
             close,
         ),
         evidence=("A soft pouch is not a failed one. The change from tight to soft is the leak.",),
