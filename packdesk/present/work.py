@@ -7,7 +7,8 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.work_cold import cold_card, thaw_card
 from packdesk.present.work_ends import after_card, before_card, labelling_card
-from packdesk.present.work_packing import filling_card, sealing_card
+from packdesk.present.work_filling import filling_card
+from packdesk.present.work_sealing import sealing_card
 from packdesk.session.state import State
 from packdesk.session.terms import Stage
 

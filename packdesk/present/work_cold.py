@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from packdesk.instants import Reading, day_and_time, local, time_of_day
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.cautions import COLD_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.clock_rows import between
+from packdesk.present.elsewhere import elsewhere
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
@@ -16,18 +18,17 @@ from packdesk.session.state import BookState, Load, SessionState
 from packdesk.session.terms import LidRule, Stage
 from packdesk.units import NO_BREAK_SPACE
 
-COLD_CAUTION = (
-    "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
-    "Keep pails away from small children."
-)
-
 
 def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
     """Say the work at the freezer."""
     waiting = lots_without_cold(session)
     cooling = [load for load in session.loads.values() if load.taken_out is None]
     if session.plan is None:
-        return _nothing("Agree the plan first; it says what goes into the freezer.", Stage.BEFORE)
+        return elsewhere(
+            Stage.COLD_TREATMENT,
+            "Agree the plan first; it says what goes into the freezer.",
+            Stage.BEFORE,
+        )
     freeze = Control(
         f"Load {next_letter(session)} is in the freezer",
         "Space bar, once the lid is shut",
@@ -50,7 +51,12 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
             caution=COLD_CAUTION,
         )
     if not cooling:
-        return _nothing("No load is in the freezer.", Stage.THAW_EQUILIBRATION, freeze)
+        return elsewhere(
+            Stage.COLD_TREATMENT,
+            "No load is in the freezer.",
+            Stage.THAW_EQUILIBRATION,
+            (_another(freeze), _bypass()),
+        )
     load = chosen_load(cooling, chosen, session, now)
     found = _clock(session, load, ClockKind.COLD, now)
     if found is not None and found[1].due:
@@ -82,9 +88,14 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
     ]
     if not warming:
         if any(load.uncovered is not None for load in session.loads.values()):
-            return _nothing("Every load is open and ready to fill.", Stage.FILLING)
-        return _nothing("No load is warming. Loads come here from the freezer.",
-                        Stage.COLD_TREATMENT)  # fmt: skip
+            return elsewhere(
+                Stage.THAW_EQUILIBRATION, "Every load is open and ready to fill.", Stage.FILLING
+            )
+        return elsewhere(
+            Stage.THAW_EQUILIBRATION,
+            "No load is warming. Loads come here from the freezer.",
+            Stage.COLD_TREATMENT,
+        )
     load = chosen_load(warming, chosen, session, now)
     measures = Measures(session.units)
     assert load.thaw is not None, "a load taken out has a thaw forecast"
@@ -200,15 +211,4 @@ def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, .
         return (f"The core reaches {treat} {between(forecast.cold_from, now)}.",)
     return (
         f"{forecast.hold_h:.0f} h at the core are complete {between(forecast.hold_done, now)}.",
-    )
-
-
-def _nothing(sentence: str, goto: Stage, second: Control | None = None) -> WorkCard:
-    from packdesk.present.path import STAGE_NAMES
-
-    return WorkCard(
-        stage=Stage.COLD_TREATMENT,
-        sentence=sentence,
-        main=Control(f"Go to {STAGE_NAMES[goto].lower()}", "Space bar", icon="done", goto=goto),
-        seconds=(_another(second), _bypass()) if second is not None else (),
     )

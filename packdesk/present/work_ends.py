@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from packdesk.instants import Reading, day_and_time
 from packdesk.present.cards import CellState, Control, WorkCard
+from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.label_text import absorber_words
 from packdesk.present.load_view import short_food
@@ -15,16 +16,6 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
 from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.terms import LotVerdict, SealVerdict, Stage
-
-CHECK_CAUTION = (
-    "A swollen pouch: do not open it, do not taste it, discard it. "
-    "Ask your local food-safety authority when in doubt."
-)
-PAIL_CAUTION = (
-    "Lift filled pails close to the body, two people over 16 kg. "
-    "A small child can drown in a pail: keep lids on, keep pails out of reach."
-)
-
 
 _ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check")
 

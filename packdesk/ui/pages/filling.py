@@ -9,8 +9,9 @@ from typing import Any
 from PySide6.QtWidgets import QHBoxLayout
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
-from packdesk.present.work_packing import line_in_hand, lines_offered, meant
+from packdesk.present.work_filling import line_in_hand, lines_offered
 from packdesk.session.commands import FillPouches, OpenPacket, TakeRemainder
 from packdesk.session.figures import AgreedLine
 from packdesk.session.terms import PacketCondition, Stage

@@ -6,8 +6,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.meant import meant
 from packdesk.present.tally_board import pouch_cell
-from packdesk.present.work_packing import meant, wanting_a_seam
+from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.session.commands import ReturnPouches, SetAside
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.filling import cell_px

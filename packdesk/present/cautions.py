@@ -1,0 +1,27 @@
+"""What may hurt somebody at each place, said where it may."""
+
+from __future__ import annotations
+
+ABSORBER_CAUTION = (
+    "Absorbers get warm; that is normal. They are not food: keep them from children and pets."
+)
+IRON_CAUTION = (
+    "The iron burns: lay it on its heel, keep children away. Dry iron, a little above medium. "
+    "Empty pouches and liners can suffocate a child."
+)
+LINER_CAUTION = (
+    "A filled liner is heavy: leave it in its pail, or lift it with two people. "
+    "Fold it over at once; an open liner is a large mouth for the air."
+)
+COLD_CAUTION = (
+    "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
+    "Keep pails away from small children."
+)
+CHECK_CAUTION = (
+    "A swollen pouch: do not open it, do not taste it, discard it. "
+    "Ask your local food-safety authority when in doubt."
+)
+PAIL_CAUTION = (
+    "Lift filled pails close to the body, two people over 16 kg. "
+    "A small child can drown in a pail: keep lids on, keep pails out of reach."
+)
