@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from packdesk.instants import Reading, day_and_time, local, span, time_of_day
+from collections.abc import Sequence
+from datetime import date, datetime, timedelta
+
+from packdesk.instants import Reading, date_and_time, day_and_time, local, span, time_of_day
 from packdesk.present.cards import AlarmBand, ClockRow, Urgency
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.figures import Span
@@ -11,6 +14,9 @@ from packdesk.session.terms import OpenLimit
 
 SOON_S = 600.0
 SOON_FRACTION = 0.85
+
+WEEKDAY_WITHIN = timedelta(days=6)
+"""So far from today a weekday names one day only; further away the date is said."""
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 _ORDER = {Urgency.LATE: 0, Urgency.SOON: 1, Urgency.MET: 2, Urgency.CALM: 3}
@@ -43,7 +49,7 @@ def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
         name=clock_name(clock),
         tag=clock.subject if clock.kind in (ClockKind.COLD, ClockKind.THAW) else "",
         time_of_day=f"{due:%H:%M}",
-        day="" if due.date() == today else _DAYS[due.weekday()],
+        day=_day(due.date(), today),
         meaning=_meaning(clock, state),
         remaining=_remaining(clock, stands, state, now),
         fraction=max(0.0, stands.passed_s / clock.runs_s) if clock.runs_s > 0 else 1.0,
@@ -51,6 +57,13 @@ def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
         urgency=state,
         note=_note(clock, stands, now),
     )
+
+
+def _day(due: date, today: date) -> str:
+    """Say a day: nothing for today, the weekday within the week, else the date."""
+    if due == today:
+        return ""
+    return _DAYS[due.weekday()] if abs(due - today) <= WEEKDAY_WITHIN else due.isoformat()
 
 
 def clock_name(clock: Clock) -> str:
@@ -95,11 +108,18 @@ def _remaining(clock: Clock, stands: Standing, state: Urgency, now: Reading) -> 
 
 
 def _when(stands: Standing, now: Reading) -> str:
-    same_day = (
-        local(stands.due_at, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
-    )
-    say = time_of_day if same_day else day_and_time
-    return say(stands.due_at, now.utc_offset_min)
+    return _instants((stands.due_at,), now)[0]
+
+
+def _instants(instants: Sequence[datetime], now: Reading) -> tuple[str, ...]:
+    """Say instants alike: time of day if all are today's, with the weekday, or with the date."""
+    offset_min = now.utc_offset_min
+    today = local(now.utc, offset_min).date()
+    away = max(abs(local(at, offset_min).date() - today) for at in instants)
+    if not away:
+        return tuple(time_of_day(at, offset_min) for at in instants)
+    say = day_and_time if away <= WEEKDAY_WITHIN else date_and_time
+    return tuple(say(at, offset_min) for at in instants)
 
 
 def _note(clock: Clock, stands: Standing, now: Reading) -> str:
@@ -118,15 +138,13 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
             else "the cap of common practice"
         )
     if clock.kind is ClockKind.PRESSED_SHUT:
-        return "a zip leaks; longest waiting first"
+        return "not gas-tight yet; longest waiting first"
     return "press each pouch, look for slack"
 
 
 def between(band: Span, now: Reading) -> str:
     """Say the range of an uncertain instant: «between 11:05 and 12:10»."""
-    days = {local(at, now.utc_offset_min).date() for at in (band.early, band.late, now.utc)}
-    say = time_of_day if len(days) == 1 else day_and_time
-    early, late = say(band.early, now.utc_offset_min), say(band.late, now.utc_offset_min)
+    early, late = _instants((band.early, band.late), now)
     return f"about {early}" if early == late else f"between {early} and {late}"
 
 

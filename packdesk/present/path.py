@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
-
 from packdesk.instants import Reading, day_and_time, local
 from packdesk.present.cards import Mark, StageRow
+from packdesk.present.clock_rows import WEEKDAY_WITHIN
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.state import BookState, Load, SessionState
 from packdesk.session.tally import LineTally, tallies
@@ -45,6 +44,8 @@ def stage_rows(book: BookState, session: SessionState | None, now: Reading) -> t
 
 def where_now(session: SessionState) -> Stage:
     """The stage whose work is next: the earliest that has something to do right now."""
+    if session.closed_at is not None:
+        return Stage.AFTER
     if session.plan is None:
         return Stage.BEFORE
     counted = tallies(session)
@@ -183,7 +184,7 @@ def _after(
     if sealed and stowed >= sealed and checks:
         due = min(standing(clock, now).due_at for clock in checks)
         there = local(due, now.utc_offset_min)
-        soon = due - now.utc < timedelta(days=6)
+        soon = abs(due - now.utc) < WEEKDAY_WITHIN
         when = day_and_time(due, now.utc_offset_min) if soon else f"{there:%Y-%m-%d}"
         return f"next look {when}", 0.5
     return f"{stowed} of {total} stowed", 0.5 if stowed else 0.0

@@ -1,0 +1,217 @@
+"""Clocks in words: their order, how urgent they are, and what is said when clocks disagree."""
+
+from __future__ import annotations
+
+import pytest
+
+from packdesk.present.cards import ClockRow, Urgency
+from packdesk.present.clock_rows import alarm_band, between, clock_rows
+from packdesk.session.figures import Span
+from tests.fakes.clock import START, DrivenClock
+from tests.script import SEALED, SHUT, TREATED, Script, tell
+
+ROUND = f"{TREATED}; fill 8; packet 200x10"
+
+
+def rows(told: Script) -> tuple[ClockRow, ...]:
+    """The rows as they stand now."""
+    return clock_rows(told.session, told.desk.now())
+
+
+def the_row(told: Script) -> ClockRow:
+    """The one row there is."""
+    (row,) = rows(told)
+    return row
+
+
+@pytest.mark.parametrize(
+    ("minutes", "urgency", "meaning", "remaining", "fraction"),
+    [
+        (0, Urgency.CALM, "use by", "20 min left", 0.0),
+        (9, Urgency.CALM, "use by", "11 min left", 0.45),
+        (11, Urgency.SOON, "use by", "9 min left", 0.55),
+        (20, Urgency.LATE, "was due", "0 s over", 1.0),
+        (26, Urgency.LATE, "was due", "6 min over", 1.3),
+    ],
+)
+def test_a_packet_grows_urgent(
+    minutes: int, urgency: Urgency, meaning: str, remaining: str, fraction: float
+) -> None:
+    """From calm over soon to late, with the time of day it was due kept all along."""
+    row = the_row(tell(f"{ROUND}; +{minutes} min"))
+
+    assert (row.urgency, row.meaning, row.remaining) == (urgency, meaning, remaining)
+    assert row.fraction == pytest.approx(fraction)
+    assert (row.name, row.time_of_day, row.day) == ("Packet P1 open", "19:20", "")
+    assert not row.at_least
+
+
+def test_an_at_least_clock_is_met_and_never_late() -> None:
+    """Days after its time a look at the seams is ready, not late."""
+    told = tell(f"{SEALED}; +3 d")
+    row = the_row(told)
+
+    assert row.urgency is Urgency.MET
+    assert row.meaning == "look from"
+    assert row.remaining == "ready since Sat 19:04"
+    assert row.at_least
+
+
+def test_a_load_is_told_with_its_band() -> None:
+    """The likely time stands large, the band beside it."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat")
+    row = the_row(told)
+
+    assert (row.name, row.tag, row.meaning) == ("Wheat cooling", "A", "cold enough")
+    assert row.day == "Wednesday"
+    assert row.note.startswith("between Tue ")
+    assert row.urgency is Urgency.CALM
+
+
+def test_the_most_urgent_comes_first() -> None:
+    """Late ones first, then those soon due, then what is met, then what can wait."""
+    told = tell(
+        f"{SEALED}; +25 h; set aside 1-3: dust; return 1-3; take R1; place 2; +55 min;"
+        "packet 200x2; place 1; +12 min; packet 100x3; +4 min"
+    )
+
+    assert [(row.name, row.urgency) for row in rows(told)] == [
+        ("3 shut, no seam yet", Urgency.LATE),
+        ("Packet P2 open", Urgency.SOON),
+        ("Check 5 seams", Urgency.MET),
+        ("Packet P3 open", Urgency.CALM),
+    ]
+
+
+@pytest.mark.parametrize(("steps", "day"), [("+0 s", "Saturday"), ("+1 d", "")])
+def test_another_day_is_named(steps: str, day: str) -> None:
+    """Within the week the day of the week is said, today's not."""
+    assert the_row(tell(f"{SEALED}; {steps}")).day == day
+
+
+def test_a_day_far_away_is_said_as_a_date() -> None:
+    """A look in half a year is not «on Friday»."""
+    row = the_row(tell(f"{SEALED}; +1 d; check 1-8 snug; +7 d; check 1-8 snug"))
+
+    assert row.day == "2027-05-29"
+
+
+def test_a_wall_clock_that_was_set_is_told() -> None:
+    """The clock ran on rightly, and the note says why its time of day is another."""
+    told = tell(f"{ROUND}; +5 min")
+    told.clock.step_wall(hours=2)
+    row = the_row(told)
+
+    assert row.remaining == "15 min left"
+    assert row.time_of_day == "21:20"
+    assert row.note == "the computer's clock moved 2 h; not counted"
+
+
+def test_a_change_of_season_moves_the_time_of_day_only() -> None:
+    """When the local time goes an hour back the packet is due an hour earlier by the wall."""
+    told = tell(f"{ROUND}; +5 min")
+    told.clock.change_season(-60)
+    row = the_row(told)
+
+    assert (row.time_of_day, row.remaining) == ("18:20", "15 min left")
+    assert row.note == "the cap of common practice"
+
+
+def test_a_restart_is_told() -> None:
+    """After a restart the note says on what the figure stands."""
+    told = tell(ROUND)
+    told.clock.reboot(minutes=5)
+
+    assert the_row(told).note == "by the wall clock alone: the computer was restarted"
+    assert the_row(told).remaining == "15 min left"
+
+
+def test_clocks_that_disagree_are_told() -> None:
+    """A packet whose age nobody knows is late at once, and the note says to check the time."""
+    told = tell(ROUND)
+    told.clock.step_wall(hours=-3)
+    told.clock.reboot(minutes=5)
+    row = the_row(told)
+
+    assert row.urgency is Urgency.LATE
+    assert "disagree" in row.note
+    assert "check the time" in row.note
+
+
+def test_what_waits_for_the_iron_is_one_row() -> None:
+    """Eight pouches pressed shut are one row with their number."""
+    told = tell(f"{SHUT}; jar")
+    row = the_row(told)
+
+    assert row.name == "8 shut, no seam yet"
+    assert (row.meaning, row.time_of_day) == ("seal by", "20:04")
+
+
+def test_a_jar_opened_again_is_named_so() -> None:
+    """A round from a jar is not called a packet."""
+    told = tell(f"{SEALED}; take R1")
+
+    assert "Remainder R1 open" in [row.name for row in rows(told)]
+
+
+@pytest.mark.parametrize(
+    ("early_h", "late_h", "said"),
+    [
+        (1, 2, "between 20:00 and 21:00"),
+        (1, 1, "about 20:00"),
+        (20, 30, "between Sat 15:00 and Sun 01:00"),
+        (20, 200, "between 2026-11-21 15:00 and 2026-11-29 03:00"),
+    ],
+)
+def test_a_band_is_said_as_briefly_as_it_can_be(early_h: int, late_h: int, said: str) -> None:
+    """Today's times alone, within the week with the day, further away with the date."""
+    machine = DrivenClock()
+    now = machine.reading()
+    machine.go(hours=early_h)
+    early = machine.reading().utc
+    machine.go(hours=late_h - early_h)
+    late = machine.reading().utc
+
+    assert now.utc == START
+    assert between(Span(early=early, likely=early, late=late), now) == said
+
+
+# The band of alarms -------------------------------------------------------------------------------
+
+
+def test_there_is_no_band_before_an_alarm() -> None:
+    """Nothing stands across the top while nothing has rung."""
+    assert alarm_band(tell(ROUND).session, tell(ROUND).desk.now()) is None
+
+
+def test_the_band_stays_until_acted_on() -> None:
+    """It says how late, what to do, that the sound was stopped; it goes when the work is done."""
+    told = tell(f"{ROUND}; place 8; +23 min")
+    told.desk.ring_due()
+    band = alarm_band(told.session, told.desk.now())
+    assert band is not None
+    assert band.headline == "Packet P1 is 3 min past its time"
+    assert "shut the absorbers up. It was due at 19:20." in band.cure
+    assert band.sound_stopped == ""
+
+    told.do("+2 min; silence packet:1")
+    band = alarm_band(told.session, told.desk.now())
+    assert band is not None
+    assert band.headline == "Packet P1 is 5 min past its time"
+    assert band.sound_stopped == "sound stopped 19:25"
+
+    told.do("jar")
+    assert alarm_band(told.session, told.desk.now()) is None
+
+
+def test_several_alarms_are_one_band() -> None:
+    """All that are due are counted and named by the worst; no-longer-than comes before at-least."""
+    told = tell(f"{SEALED}; take R1; +25 h")
+    told.desk.ring_due()
+
+    band = alarm_band(told.session, told.desk.now())
+
+    assert band is not None
+    assert band.headline == "2 clocks are due"
+    assert band.clocks == ("packet:2", "seal_check:1")
+    assert band.cure.startswith("Remainder R1 is")
