@@ -32,8 +32,9 @@ from packdesk.ui.pages.before import BeforePage
 from packdesk.ui.pages.cold_treatment import ColdPage
 from packdesk.ui.pages.filling import FillingPage
 from packdesk.ui.pages.labelling import LabellingPage
-from packdesk.ui.pages.page import Page, Sight
+from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sealing import SealingPage
+from packdesk.ui.pages.sight import Sight
 from packdesk.ui.pages.start_page import StartPage
 from packdesk.ui.pages.story_page import StoryPage
 from packdesk.ui.pages.supplies_card import SuppliesColumn

@@ -68,7 +68,7 @@ def test_an_unfit_food_is_refused_in_its_line_and_can_be_taken_off(bench: Bench)
     bench.page.focus_main()
     bench.key(Qt.Key.Key_Space)
     assert bench.session.plan is None
-    bench.page._scroll.ensureWidgetVisible(row.refusal.cure)
+    bench.page.scroll.ensureWidgetVisible(row.refusal.cure)
     QApplication.processEvents()
     bench.click(row.refusal.cure)
     assert [each.lot for each in plan(bench).rows] == ["2610-1", "2610-2"]

@@ -295,7 +295,7 @@ def test_the_story_is_one_key_away_and_one_key_back(at_the_scale: Bench) -> None
 def test_colours_and_text_size_are_one_press_away(bench: Bench, theme: Theme) -> None:
     """The size of the text is chosen on the start page and taken at once."""
     wanted = next(b for b in bench.window.start.sizes.buttons if b.option.key == "130")
-    bench.page._scroll.ensureWidgetVisible(wanted)
+    bench.page.scroll.ensureWidgetVisible(wanted)
     QApplication.processEvents()
     bench.click(wanted)
     assert theme.measure.text_percent == 130

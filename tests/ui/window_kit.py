@@ -377,7 +377,7 @@ class Bench:
     def fill_in(self, name: str, text: str) -> None:
         """Click a field of the form shown, empty it, and type into it."""
         box = self.input(name).box
-        self.page._scroll.ensureWidgetVisible(box)
+        self.page.scroll.ensureWidgetVisible(box)
         QApplication.processEvents()
         self.click(box)
         box.selectAll()
@@ -402,7 +402,7 @@ class Bench:
     def option(self, name: str, key: str) -> None:
         """Click one of a row of choices."""
         button = next(b for b in self.input(name).buttons if b.option.key == key)
-        self.page._scroll.ensureWidgetVisible(button)
+        self.page.scroll.ensureWidgetVisible(button)
         QApplication.processEvents()
         self.click(button)
 

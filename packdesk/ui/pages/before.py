@@ -16,8 +16,9 @@ from packdesk.session.terms import LotVerdict, Stage
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import PlanForm, capital
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Sentence, usual
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.units import Dimension, NotUnderstood

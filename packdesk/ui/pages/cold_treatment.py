@@ -24,8 +24,9 @@ from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import capital
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Moment, Sentence, Share, usual
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.units import Dimension, NotUnderstood

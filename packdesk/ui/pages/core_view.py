@@ -12,7 +12,7 @@ from packdesk.present.core_curve import core_curve
 from packdesk.present.load_view import load_tabs
 from packdesk.session.state import Load
 from packdesk.ui.pages.options import Option, Options
-from packdesk.ui.pages.page import Sight
+from packdesk.ui.pages.sight import Sight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.core_plot import CorePlot
 

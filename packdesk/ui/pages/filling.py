@@ -18,7 +18,8 @@ from packdesk.session.terms import PacketCondition, Stage
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Quantity, Whole, usual
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role

@@ -18,7 +18,8 @@ from packdesk.session.terms import Stage
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
 from packdesk.ui.pages.label_preview import LabelPreview
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role, Weight

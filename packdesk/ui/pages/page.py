@@ -3,76 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, ClassVar
-from uuid import UUID
 
 from PySide6.QtCore import Qt, QTimer, Signal
-from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
-from packdesk.desk.ports import Tools, Trouble
-from packdesk.instants import Reading, When
+from packdesk.desk.ports import Trouble
 from packdesk.present.cards import Control, PouchCell, StageRow, WorkCard
 from packdesk.present.chosen import Chosen
-from packdesk.present.measures import Measures
 from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.work import work_card
 from packdesk.session.case import Refusal as DeskRefusal
-from packdesk.session.commands import Command
-from packdesk.session.envelope import Entry
-from packdesk.session.state import SessionState, State
 from packdesk.session.terms import Stage
 from packdesk.ui.icons import Icon
 from packdesk.ui.pages.form import Form
+from packdesk.ui.pages.frame import PageFrame
 from packdesk.ui.pages.inputs import AtField, TypedInput, objection_of
-from packdesk.ui.pages.words import Caution, Words, let_grow
-from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.main_control import MainControl, MainFace
-from packdesk.ui.widgets.refusal import Objection, Refusal
-from packdesk.ui.widgets.second_control import SecondControl, SecondFace
-from packdesk.ui.widgets.themed import Themed
+from packdesk.ui.widgets.main_control import MainFace
+from packdesk.ui.widgets.refusal import Objection
+from packdesk.ui.widgets.second_control import SecondFace
 from packdesk.units import NotUnderstood
 
 BACK = Control("Go back", icon="undo", key="Esc")
 FORM_HINT = "Space bar or Enter; Esc goes back"
 
 
-@dataclass(frozen=True, slots=True)
-class Sight:
-    """What a page is shown: state and story, what the clocks say, and what the window was given."""
-
-    state: State
-    entries: tuple[Entry, ...]
-    session_id: UUID | None
-    now: Reading
-    tools: Tools
-
-    @property
-    def session(self) -> SessionState | None:
-        """The open session, if one is open."""
-        return self.state.session
-
-    @property
-    def units(self) -> str:
-        """The units the session speaks."""
-        return self.session.units if self.session is not None else "metric"
-
-    @property
-    def measures(self) -> Measures:
-        """How figures are said in this session."""
-        return Measures(self.units)
-
-
-@dataclass(frozen=True, slots=True)
-class Order:
-    """A command and when it happened (None: now)."""
-
-    command: Command
-    when: When | None = None
-
-
-class Page(Themed):
+class Page(PageFrame):
     """The page of one stage.
 
     Subclasses make their forms in `build`, bring them up to date in `prepare`, and turn a
@@ -92,7 +50,7 @@ class Page(Themed):
     stage: ClassVar[Stage]
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
-        super().__init__(theme, ground="sheet", fills_ground=True)
+        super().__init__(theme, tap_clock)
         self.sight: Sight | None = None
         self.chosen = Chosen()
         self.forms: dict[str, Form] = {}
@@ -105,22 +63,12 @@ class Page(Themed):
         self._opened = ""
         self._cleared = False
         self._retry: Callable[[], None] | None = None
-        clock = {} if tap_clock is None else {"clock": tap_clock}
-        self._stage_words = Words(theme, Role.NOTE, weight=Weight.SEMIBOLD)
-        self._sentence = Words(theme, Role.SAY)
-        self.main = MainControl(theme, **clock)
         self.main.acted.connect(self.act)
         self.main.missing_asked.connect(self.act)
-        self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
         for place, second in enumerate(self.seconds):
             second.acted.connect(lambda place=place: self._press_second(place))
             second.missing_asked.connect(lambda place=place: self._press_second(place))
-        self.refusal = Refusal(theme)
-        let_grow(self.refusal)
         self.refusal.cure_asked.connect(self._try_again)
-        self._evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
-        self._caution = Caution(theme)
-        self._arrange()
         self.build()
         for form in self.forms.values():
             count = form.inputs.get("count")
@@ -131,6 +79,12 @@ class Page(Themed):
 
     def build(self) -> None:
         """Make the forms and what else stands on the page."""
+
+    def add_form(self, name: str, form: Form) -> Form:
+        """Put a form on the page, hidden until a control needs it."""
+        self.forms[name] = form
+        self.body.addWidget(form)
+        return form
 
     def card_now(self, sight: Sight) -> WorkCard:
         """The work at this stage, for what the person looks at."""
@@ -168,7 +122,7 @@ class Page(Themed):
         self.sight, self._cleared = sight, False
         if row is not None:
             told = f"{row.name}   {row.progress}" if self.theme.layout.rail else ""
-            self._stage_words.say(told)
+            self.stage_words.say(told)
         self._renew(fresh=fresh)
 
     def choose(self, **changes: Any) -> None:
@@ -315,7 +269,7 @@ class Page(Themed):
         return any(each.form == self._opened for each in (card.main, *card.seconds))
 
     def _show_card(self, card: WorkCard) -> None:
-        self._sentence.say(card.sentence)
+        self.sentence.say(card.sentence)
         acting = self.acting() or card.main
         self.main.show_face(
             MainFace(
@@ -336,8 +290,8 @@ class Page(Themed):
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)
-        self._evidence.say(*self.more_evidence, *card.evidence)
-        self._caution.say(card.caution)
+        self.evidence.say(*self.more_evidence, *card.evidence)
+        self.caution.say(card.caution)
 
     def _seconds_now(self) -> tuple[Control, ...]:
         if self.card is None:
@@ -413,70 +367,7 @@ class Page(Themed):
             if getattr(item, "refusal", None) is not None and item.refusal.objection is not None
         ]
         if wrong:
-            QTimer.singleShot(0, self, lambda: self._scroll.ensureWidgetVisible(wrong[0]))
-
-    # Where it stands ----------------------------------------------------------------------------
-
-    def _arrange(self) -> None:
-        self._column = QVBoxLayout(self)
-        self._column.addWidget(self._stage_words)
-        self._column.addWidget(self._sentence)
-        self._acts = QHBoxLayout()
-        self._acts.addWidget(self.main, 1, Qt.AlignmentFlag.AlignTop)
-        self._side = QWidget()
-        self._side_box = QVBoxLayout(self._side)
-        self._side_box.setContentsMargins(0, 0, 0, 0)
-        for second in self.seconds:
-            self._side_box.addWidget(second)
-        self._side_box.addStretch(1)
-        self._acts.addWidget(self._side, 0, Qt.AlignmentFlag.AlignTop)
-        self._column.addLayout(self._acts)
-        self._column.addWidget(self.refusal)
-        self._scroll = QScrollArea()
-        self._scroll.setWidgetResizable(True)
-        self._scroll.setFrameShape(QScrollArea.Shape.NoFrame)
-        self._scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self._scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._scroll.viewport().setAutoFillBackground(False)
-        self._below = Themed(self.theme, ground="sheet")
-        self.body = QVBoxLayout(self._below)
-        self._scroll.setWidget(self._below)
-        self._below.setAutoFillBackground(False)
-        self._column.addWidget(self._scroll, 1)
-        self.restyle()
-
-    def add_form(self, name: str, form: Form) -> Form:
-        """Put a form on the page, hidden until a control needs it."""
-        self.forms[name] = form
-        self.body.addWidget(form)
-        return form
-
-    def finish(self, *, stretch: bool = True) -> None:
-        """Put the evidence in words and the caution under what `build` has put there."""
-        self.body.addWidget(self._evidence)
-        self.body.addWidget(self._caution)
-        if stretch:
-            self.body.addStretch(1)
-
-    def restyle(self) -> None:
-        super().restyle()
-        theme = self.theme
-        layout = theme.layout
-        margin = theme.whole(layout.work_margin)
-        ring = theme.whole(6)
-        if not layout.rail:
-            self._stage_words.say()
-        top = theme.whole(14 if layout.rail else 22)
-        self._column.setContentsMargins(margin, top, margin - ring, theme.whole(8))
-        self._column.setSpacing(theme.whole(8 if layout.rail else 12))
-        self._acts.setSpacing(theme.whole(layout.target_gap))
-        self._acts.setContentsMargins(0, 0, ring, 0)
-        self._side_box.setSpacing(theme.whole(layout.main_height - 2 * layout.second_height))
-        self._side.setFixedWidth(theme.whole(layout.second_width))
-        for second in self.seconds:
-            second.setFixedWidth(theme.whole(layout.second_width))
-        self.body.setContentsMargins(0, theme.whole(6), ring, ring)
-        self.body.setSpacing(theme.whole(12))
+            QTimer.singleShot(0, self, lambda: self.scroll.ensureWidgetVisible(wrong[0]))
 
 
 def _means(card: WorkCard) -> tuple[object, ...]:

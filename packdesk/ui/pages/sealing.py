@@ -15,7 +15,8 @@ from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence, Whole
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role

@@ -18,7 +18,8 @@ from packdesk.ui.icons import Icon
 from packdesk.ui.pages.form import HALF, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option, Options
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Sentence
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.choice import PaletteChoice

@@ -13,7 +13,8 @@ from packdesk.session.terms import Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import TypedInput
-from packdesk.ui.pages.page import Order, Page, Sight
+from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Moment, Sentence, Share, usual
 from packdesk.units import Dimension, NotUnderstood
 

@@ -1,0 +1,92 @@
+"""How a page is laid out: a fixed sentence and main control over what scrolls."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
+
+from packdesk.ui.pages.words import Caution, Words, let_grow
+from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.main_control import MainControl
+from packdesk.ui.widgets.refusal import Refusal
+from packdesk.ui.widgets.second_control import SecondControl
+from packdesk.ui.widgets.themed import Themed
+
+
+class PageFrame(Themed):
+    """The parts every page has, and their places at each step of the window's width.
+
+    Sentence, main control, at most two beside it and the refusal stand still; forms, evidence
+    and caution scroll under them in `body`.
+    """
+
+    def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
+        super().__init__(theme, ground="sheet", fills_ground=True)
+        clock = {} if tap_clock is None else {"clock": tap_clock}
+        self.stage_words = Words(theme, Role.NOTE, weight=Weight.SEMIBOLD)
+        self.sentence = Words(theme, Role.SAY)
+        self.main = MainControl(theme, **clock)
+        self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
+        self.refusal = Refusal(theme)
+        let_grow(self.refusal)
+        self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
+        self.caution = Caution(theme)
+        self._arrange()
+
+    def _arrange(self) -> None:
+        self._column = QVBoxLayout(self)
+        self._column.addWidget(self.stage_words)
+        self._column.addWidget(self.sentence)
+        self._acts = QHBoxLayout()
+        self._acts.addWidget(self.main, 1, Qt.AlignmentFlag.AlignTop)
+        self._side = QWidget()
+        self._side_box = QVBoxLayout(self._side)
+        self._side_box.setContentsMargins(0, 0, 0, 0)
+        for second in self.seconds:
+            self._side_box.addWidget(second)
+        self._side_box.addStretch(1)
+        self._acts.addWidget(self._side, 0, Qt.AlignmentFlag.AlignTop)
+        self._column.addLayout(self._acts)
+        self._column.addWidget(self.refusal)
+        self.scroll = QScrollArea()
+        self.scroll.setWidgetResizable(True)
+        self.scroll.setFrameShape(QScrollArea.Shape.NoFrame)
+        self.scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.scroll.viewport().setAutoFillBackground(False)
+        self._below = Themed(self.theme, ground="sheet")
+        self.body = QVBoxLayout(self._below)
+        self.scroll.setWidget(self._below)
+        self._below.setAutoFillBackground(False)
+        self._column.addWidget(self.scroll, 1)
+        self.restyle()
+
+    def finish(self, *, stretch: bool = True) -> None:
+        """Put the evidence in words and the caution under what `build` has put there."""
+        self.body.addWidget(self.evidence)
+        self.body.addWidget(self.caution)
+        if stretch:
+            self.body.addStretch(1)
+
+    def restyle(self) -> None:
+        super().restyle()
+        theme = self.theme
+        layout = theme.layout
+        margin = theme.whole(layout.work_margin)
+        ring = theme.whole(6)
+        if not layout.rail:
+            self.stage_words.say()
+        top = theme.whole(14 if layout.rail else 22)
+        self._column.setContentsMargins(margin, top, margin - ring, theme.whole(8))
+        self._column.setSpacing(theme.whole(8 if layout.rail else 12))
+        self._acts.setSpacing(theme.whole(layout.target_gap))
+        self._acts.setContentsMargins(0, 0, ring, 0)
+        self._side_box.setSpacing(theme.whole(layout.main_height - 2 * layout.second_height))
+        self._side.setFixedWidth(theme.whole(layout.second_width))
+        for second in self.seconds:
+            second.setFixedWidth(theme.whole(layout.second_width))
+        self.body.setContentsMargins(0, theme.whole(6), ring, ring)
+        self.body.setSpacing(theme.whole(12))
