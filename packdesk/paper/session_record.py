@@ -4,55 +4,40 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from io import BytesIO
 from pathlib import Path
 from typing import BinaryIO
 from xml.sax.saxutils import escape
 
-from reportlab.lib.colors import HexColor
 from reportlab.lib.styles import ParagraphStyle
-from reportlab.pdfgen.canvas import Canvas
-from reportlab.platypus import (
-    BaseDocTemplate,
-    CondPageBreak,
-    Flowable,
-    Frame,
-    PageTemplate,
-    Paragraph,
-    Spacer,
-)
+from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer
 
-from packdesk.paper.blank_pdf import AUTHOR
 from packdesk.paper.delivery import deliver
-from packdesk.paper.fit import wrap
-from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable, register_faces
+from packdesk.paper.flowing import INK, SECOND_INK, Progress, flow_pages
+from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable
 from packdesk.paper.page_sizes import MM, page_size_mm
 from packdesk.paper.record_histogram import RecordHistogram
 from packdesk.paper.record_plot import RecordPlot, plot_words
 from packdesk.paper.record_table import record_table
 from packdesk.present.cards import OutlineLine, OutlineSection, RecordOutline
 
-_INK, _SECOND_INK = HexColor("#1A2040"), HexColor("#3D425E")
-_SIDE, _TOP = 22 * MM, 20 * MM
-_FOOT, _FOOT_PT, _FOOT_LEADING, _FOOT_WIDTH = 13 * MM, 8.5, 11.0, 130 * MM
-_ABOVE_FOOT = 7 * MM
+_SIDE_MM, _TOP_MM = 22.0, 20.0
 
 _TITLE = ParagraphStyle(
-    "title", fontName=BOLD, fontSize=22, leading=26, textColor=_INK, spaceAfter=3
+    "title", fontName=BOLD, fontSize=22, leading=26, textColor=INK, spaceAfter=3
 )
 _SUBTITLE = ParagraphStyle(
-    "subtitle", fontName=REGULAR, fontSize=11.5, leading=15.5, textColor=_SECOND_INK, spaceAfter=6
+    "subtitle", fontName=REGULAR, fontSize=11.5, leading=15.5, textColor=SECOND_INK, spaceAfter=6
 )
 _HEADING = ParagraphStyle(
-    "heading", fontName=SEMIBOLD, fontSize=13.5, leading=17, textColor=_INK,
+    "heading", fontName=SEMIBOLD, fontSize=13.5, leading=17, textColor=INK,
     spaceBefore=15, spaceAfter=4,
 )  # fmt: skip
 _BODY = ParagraphStyle(
-    "body", fontName=REGULAR, fontSize=10, leading=14, textColor=_INK, spaceAfter=4
+    "body", fontName=REGULAR, fontSize=10, leading=14, textColor=INK, spaceAfter=4
 )
 _FACT = ParagraphStyle(
     "fact", parent=_BODY, leading=13.4, spaceAfter=3.0, leftIndent=33 * MM,
-    bulletFontName=REGULAR, bulletFontSize=10, bulletIndent=0, bulletColor=_INK,
+    bulletFontName=REGULAR, bulletFontSize=10, bulletIndent=0, bulletColor=INK,
 )  # fmt: skip
 """The indent leaves room for a date and time; where a longer one stands, the words give way."""
 
@@ -71,43 +56,26 @@ class RecordReport:
     unprintable: str = ""
 
 
-def write_record(outline: RecordOutline, page: str, out: Path | BinaryIO) -> RecordReport:
+def write_record(
+    outline: RecordOutline, page: str, out: Path | BinaryIO, *, progress: Progress | None = None
+) -> RecordReport:
     """Write the record to `out` on pages called `page` ("A4" or "Letter").
 
-    Every text is set as it stands: markup in it means nothing. Raises `ValueError` for an
+    Every text is set as it stands: markup in it means nothing. What `progress` raises stops the
+    work and leaves no file. Raises `ValueError` for an
     unknown page and `Trouble` when the file cannot be written.
     """
-    register_faces()
-    size_mm = page_size_mm(page)
-    pages = _build(outline, size_mm, BytesIO(), pages=0)
-    content = BytesIO()
-    _build(outline, size_mm, content, pages)
-    deliver(content.getvalue(), out)
+    content, pages = flow_pages(
+        lambda width: _story(outline, width),
+        page_size_mm(page),
+        title=outline.title,
+        foot=outline.foot,
+        side_mm=_SIDE_MM,
+        top_mm=_TOP_MM,
+        progress=progress,
+    )
+    deliver(content, out)
     return RecordReport(pages, lacking(" ".join(_texts(outline))))
-
-
-def _build(outline: RecordOutline, size_mm: tuple[float, float], out: BinaryIO, pages: int) -> int:
-    """Set the whole record and count its pages; `pages` is what the foot lines say of that."""
-    width, height = size_mm[0] * MM, size_mm[1] * MM
-    foot = wrap(printable(outline.foot), REGULAR, _FOOT_WIDTH / _FOOT_PT, break_words=True)
-    bottom = _FOOT + len(foot) * _FOOT_LEADING + _ABOVE_FOOT
-
-    def draw_foot(canvas: Canvas, document: BaseDocTemplate) -> None:
-        canvas.saveState()
-        canvas.setFillColor(_SECOND_INK)
-        canvas.setFont(REGULAR, _FOOT_PT)
-        for above, line in enumerate(reversed(foot)):
-            canvas.drawString(_SIDE, _FOOT + above * _FOOT_LEADING, line)
-        canvas.drawRightString(width - _SIDE, _FOOT, f"page {document.page} of {pages}")
-        canvas.restoreState()
-
-    frame = Frame(_SIDE, bottom, width - 2 * _SIDE, height - _TOP - bottom, 0, 0, 0, 0)
-    document = BaseDocTemplate(
-        out, pagesize=(width, height), invariant=1, title=printable(outline.title), author=AUTHOR,
-        pageTemplates=[PageTemplate("record", [frame], onPage=draw_foot)],
-    )  # fmt: skip
-    document.build(list(_story(outline, width - 2 * _SIDE)))
-    return document.page
 
 
 def _story(outline: RecordOutline, width: float) -> Iterator[Flowable]:
@@ -148,7 +116,7 @@ def _fact_markup(fact: OutlineLine) -> str:
         words = f"<strike>{words}</strike>"
     beside = ", ".join(each for each in (fact.entered, fact.who) if each)
     if beside:
-        words += f' <font color="{_SECOND_INK.hexval()}">– {_markup(beside)}</font>'
+        words += f' <font color="{SECOND_INK.hexval()}">– {_markup(beside)}</font>'
     if fact.voided:
         words += f'<br/><font name="{SEMIBOLD}">Voided:</font> {_markup(fact.voided)}'
     return words

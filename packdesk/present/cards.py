@@ -313,3 +313,48 @@ class PailCard:
     cautions: tuple[str, ...]
     checked: str
     code: str
+
+
+@dataclass(frozen=True, slots=True)
+class RunBlank:
+    """A place to write on; `written` is what the record knows already."""
+
+    label: str
+    written: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RunStep:
+    """One thing to do, with a box to check and places to write on."""
+
+    words: str
+    blanks: tuple[RunBlank, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RunTable:
+    """Rows to be filled in by hand; an empty cell is to be written in."""
+
+    header: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RunPart:
+    """One stage on the run sheet: what to know, what to do, what to write down."""
+
+    title: str
+    sentences: tuple[str, ...] = ()
+    steps: tuple[RunStep, ...] = ()
+    tables: tuple[RunTable, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class RunSheet:
+    """The whole run on paper, for a counter without a computer."""
+
+    title: str
+    subtitle: str
+    cautions: tuple[str, ...]
+    parts: tuple[RunPart, ...]
+    foot: str
