@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
-from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from packdesk.desk.desk import Answer, Desk, Kept
 from packdesk.desk.ports import Tools, Trouble
@@ -18,52 +17,26 @@ from packdesk.present.clock_rows import alarm_band, clock_rows
 from packdesk.present.early_warning import hold_awake
 from packdesk.present.measures import Measures
 from packdesk.present.path import stage_rows, where_now
-from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.tally_board import tally_board
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
-from packdesk.ui.far_view import FarFace, FarView
+from packdesk.ui.far_view import FarFace
 from packdesk.ui.heartbeat import Heartbeat, slept_words
 from packdesk.ui.keys import Keys
-from packdesk.ui.notices import Notices
-from packdesk.ui.pages.after import AfterPage
-from packdesk.ui.pages.before import BeforePage
-from packdesk.ui.pages.cold_treatment import ColdPage
-from packdesk.ui.pages.filling import FillingPage
-from packdesk.ui.pages.labelling import LabellingPage
 from packdesk.ui.pages.page import Page
-from packdesk.ui.pages.sealing import SealingPage
 from packdesk.ui.pages.sight import Sight
-from packdesk.ui.pages.start_page import StartPage
-from packdesk.ui.pages.story_page import StoryPage
-from packdesk.ui.pages.supplies_card import SuppliesColumn
-from packdesk.ui.pages.thaw_equilibration import ThawPage
 from packdesk.ui.ring.alarm import Alarm
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.alarm_band import AlarmBandView
-from packdesk.ui.widgets.clocks_column import ClocksColumn
 from packdesk.ui.widgets.focus_ring import FocusRing
-from packdesk.ui.widgets.stage_path import StagePath
-from packdesk.ui.widgets.tally_strip import TallyStrip
-from packdesk.ui.widgets.themed import Themed
+from packdesk.ui.zones import Zones
 
-PAGES: tuple[type[Page], ...] = (
-    BeforePage,
-    ColdPage,
-    ThawPage,
-    FillingPage,
-    SealingPage,
-    LabellingPage,
-    AfterPage,
-)
-LEAST_SIZE = (860, 540)
 NO_TALLY = TallyBoard((), "", "", "")
 
 
-class Window(Themed):
+class Window(Zones):
     """Everything a person sees, on one desk.
 
     `tap_clock` times double taps, `stroke` makes one stroke of the alarm; tests hand in their own.
@@ -79,7 +52,7 @@ class Window(Themed):
         tap_clock: Callable[[], float] | None = None,
         stroke: Callable[[], None] | None = None,
     ) -> None:
-        super().__init__(theme, ground="cloth", fills_ground=True)
+        super().__init__(theme, tap_clock)
         self.setWindowTitle("PackDesk")
         self.desk = desk
         self.tools = tools
@@ -88,35 +61,22 @@ class Window(Themed):
         self._awake = False
         self._not_saved = False
         self._warned_of_sleep = False
-        self.band = AlarmBandView(theme)
         self.band.stop_asked.connect(self.silence)
-        self.path = StagePath(theme)
         self.path.stage_chosen.connect(self.show_stage)
         self.path.title_chosen.connect(self.show_start)
-        self.clocks = ClocksColumn(theme)
-        self.supplies = SuppliesColumn(theme)
-        self.tally = TallyStrip(theme)
         self.tally.undo_asked.connect(self.undo)
-        self.notices = Notices(theme)
-        self.pages = {page.stage: page(theme, tap_clock) for page in PAGES}
-        self.start = StartPage(theme, tap_clock)
         self.start.session_chosen.connect(self.resume)
         self.start.palette_chosen.connect(self.choose_palette)
         self.start.alarm_test_asked.connect(self.test_alarm)
-        self.story = StoryPage(theme, tap_clock)
-        self._stack = QStackedWidget()
-        for page in (*self.pages.values(), self.start, self.story):
+        for page in self.all_pages:
             page.submitted.connect(self.submit)
             page.goto_asked.connect(self.show_stage)
             page.renewed.connect(self.refresh)
             page.said.connect(self.say)
-            self._stack.addWidget(page)
-        self.far = FarView(theme, tap_clock)
         self.far.acted.connect(self._act_from_afar)
         self.far.undo_asked.connect(self.undo)
         self.far.back_asked.connect(self.show_near)
         self.clocks.afar_asked.connect(self.show_far)
-        self._arrange()
         self.alarm = Alarm(self, stroke)
         if stroke is None:
             self.alarm.doubtful.connect(self.say)
@@ -133,11 +93,6 @@ class Window(Themed):
         self.show_now()
 
     # Which page ---------------------------------------------------------------------------------
-
-    @property
-    def page(self) -> Page:
-        """The page in the middle."""
-        return self._stack.currentWidget()
 
     def show_now(self) -> None:
         """Show the stage whose work is next, or the start page while no session is open."""
@@ -159,11 +114,6 @@ class Window(Themed):
     def show_story(self) -> None:
         """Show every entry of the session."""
         self._show_page(self.story)
-
-    @property
-    def from_afar(self) -> bool:
-        """Whether the far view is shown."""
-        return self._views.currentWidget() is self.far
 
     def show_far(self) -> None:
         """Show the next act and the most urgent time, to be read from two metres away."""
@@ -330,12 +280,12 @@ class Window(Themed):
         title = (session.name, day) if session is not None else ("PackDesk", day)
         self._if_new("title", title, lambda: self.path.show_title(*title))
         band = self._band(now)
-        self._if_new("band", band, lambda: self._show_band(band))
+        self._if_new("band", band, lambda: self.show_alarm(band))
         self.alarm.follow(alarm_call(session, now) if session is not None else None, now.steady_s)
         clocks = clock_rows(session, now) if session is not None else ()
         under = band is not None
         self._if_new(
-            "clocks", (_coarse(clocks), under), lambda: self._show_clocks(clocks, under=under)
+            "clocks", (_coarse(clocks), under), lambda: self.show_clocks(clocks, under=under)
         )
         self._if_new("tally", (desk.entries, stage), lambda: self.tally.show_board(self._board()))
         row = next((row for row in rows if row.stage is stage), None)
@@ -353,13 +303,8 @@ class Window(Themed):
                     board,
                 )
             )
-        self._show_supplies(page.supplies if not clocks and stage is not None else ())
-
-    def _show_supplies(self, rows: tuple[SupplyRow, ...]) -> None:
-        """Let the supplies stand where no clock runs yet."""
-        self._if_new("supplies", rows, lambda: self.supplies.card.show_rows(rows))
-        self.supplies.setVisible(bool(rows))
-        self.clocks.setVisible(not rows)
+        supplies = page.supplies if not clocks and stage is not None else ()
+        self._if_new("supplies", supplies, lambda: self.show_supplies(supplies))
 
     def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
         """Paint a part of the window only when it says something new."""
@@ -370,16 +315,6 @@ class Window(Themed):
     def _band(self, now: Reading) -> AlarmBand | None:
         session = self.desk.state.session
         return alarm_band(session, now) if session is not None else None
-
-    def _show_clocks(self, rows: tuple[ClockRow, ...], *, under: bool) -> None:
-        for card in self.clocks.cards[len(rows) :]:
-            # Qt shows a widget that was just laid out a moment later, even once it has no parent.
-            card.hide()
-        self.clocks.show_rows(rows, under_band=under)
-
-    def _show_band(self, band: AlarmBand | None) -> None:
-        self.band.show_band(band)
-        self.path.set_under_band(band is not None)
 
     def _board(self) -> TallyBoard:
         session = self.desk.state.session
@@ -409,39 +344,7 @@ class Window(Themed):
             self.tools.awake.release()
         self._awake = soon
 
-    # Where it stands ----------------------------------------------------------------------------
-
-    def _arrange(self) -> None:
-        column = QVBoxLayout(self)
-        # The parts ask for less once the narrow step is taken; they must not stand in its way.
-        column.setSizeConstraint(QVBoxLayout.SizeConstraint.SetNoConstraint)
-        self.setMinimumSize(*LEAST_SIZE)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        middle = QHBoxLayout()
-        middle.setSpacing(0)
-        work = QWidget()
-        work_box = QVBoxLayout(work)
-        work_box.setContentsMargins(0, 0, 0, 0)
-        work_box.setSpacing(0)
-        work_box.addWidget(self.notices)
-        work_box.addWidget(self._stack, 1)
-        middle.addWidget(self.path)
-        middle.addWidget(work, 1)
-        middle.addWidget(self.clocks)
-        middle.addWidget(self.supplies)
-        self.supplies.hide()
-        near = QWidget()
-        near_box = QVBoxLayout(near)
-        near_box.setContentsMargins(0, 0, 0, 0)
-        near_box.setSpacing(0)
-        near_box.addLayout(middle, 1)
-        near_box.addWidget(self.tally)
-        self._views = QStackedWidget()
-        self._views.addWidget(near)
-        self._views.addWidget(self.far)
-        column.addWidget(self.band)
-        column.addWidget(self._views, 1)
+    # What the system says ----------------------------------------------------------------------
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)

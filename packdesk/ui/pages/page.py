@@ -20,14 +20,12 @@ from packdesk.ui.pages.form import Form
 from packdesk.ui.pages.frame import PageFrame
 from packdesk.ui.pages.inputs import AtField, TypedInput, objection_of
 from packdesk.ui.pages.sight import Order, Sight
+from packdesk.ui.pages.turn import BACK, Turn, means
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.main_control import MainFace
 from packdesk.ui.widgets.refusal import Objection
 from packdesk.ui.widgets.second_control import SecondFace
 from packdesk.units import NotUnderstood
-
-BACK = Control("Go back", icon="undo", key="Esc")
-FORM_HINT = "Space bar or Enter; Esc goes back"
 
 
 class Page(PageFrame):
@@ -159,14 +157,15 @@ class Page(PageFrame):
             self._ask_for_missing(control)
         elif control.goto is not None:
             self.goto_asked.emit(control.goto)
-        elif (waiting := self._waiting_form()) is not None and not waiting.beside:
+        elif (waiting := self._turn.waiting) is not None and not waiting.beside:
             self.open_form(control.form)
         else:
             self._order(control, self.form_shown())
 
     def press_key(self, key: str) -> bool:
         """Press the second control that has this key; whether there is one."""
-        for place, control in enumerate(self._seconds_now()):
+        beside = self._turn.beside if self.card is not None else ()
+        for place, control in enumerate(beside):
             if control.key == key:
                 self._press_second(place)
                 return True
@@ -184,7 +183,7 @@ class Page(PageFrame):
 
     def take_digits(self, text: str) -> bool:
         """Let typed digits go to the field for figures; whether there is one."""
-        if self._waiting_form() is not None:
+        if self.card is not None and self._turn.waiting is not None:
             self.open_form(self.card.main.form)
         shown = self.form_shown()
         field = shown.digits() if shown is not None else None
@@ -225,52 +224,32 @@ class Page(PageFrame):
     # How it stands ------------------------------------------------------------------------------
 
     def acting(self) -> Control | None:
-        """The control that the main place shows now: the card's own, or the one being filled in."""
-        if self.card is None:
-            return None
-        opened = self.forms.get(self._opened)
-        if opened is None or opened.beside:
-            return self.card.main
-        control = self._control_of(self._opened)
-        if control is None:
-            return self.card.main
-        return replace(
-            control, label=control.act or control.label, missing="", key="", hint=FORM_HINT
-        )
+        """The control that the main place shows now."""
+        return self._turn.acting if self.card is not None else None
 
     def form_shown(self) -> Form | None:
         """The form whose fields the main control reads."""
-        if self._opened:
-            return self.forms[self._opened]
-        main = self.card.main if self.card is not None else None
-        standing = self.forms.get(main.form) if main is not None else None
-        if standing is None or standing.waits or (main.missing and not standing.stays):
-            return None
-        return standing
+        return self._turn.form if self.card is not None else None
 
-    def _waiting_form(self) -> Form | None:
-        """The main control's own form, if it is one that waits and is not open yet."""
-        if self._opened or self.card is None:
-            return None
-        form = self.forms.get(self.card.main.form)
-        return form if form is not None and form.waits else None
+    @property
+    def _turn(self) -> Turn:
+        assert self.card is not None, "asked only once a card is shown"
+        return Turn(self.card, self.forms, self._opened)
 
     def _renew(self, *, fresh: bool) -> None:
         assert self.sight is not None, "shown only with something in sight"
         card = self.card_now(self.sight)
-        if self.card is not None and _means(card) != _means(self.card):
-            self._opened = self._opened if self._is_offered(card) else ""
+        if self.card is not None and means(card) != means(self.card):
+            still = Turn(card, self.forms, self._opened).offered
+            self._opened = self._opened if still else ""
         changed = card != self.card
         self.card = card
         self.prepare(card, self.sight, fresh=fresh or changed)
         self._show_card(card)
 
-    def _is_offered(self, card: WorkCard) -> bool:
-        return any(each.form == self._opened for each in (card.main, *card.seconds))
-
     def _show_card(self, card: WorkCard) -> None:
         self.sentence.say(card.sentence)
-        acting = self.acting() or card.main
+        acting = self._turn.acting
         self.main.show_face(
             MainFace(
                 acting.label,
@@ -280,7 +259,7 @@ class Page(PageFrame):
                 acting.missing,
             )
         )
-        controls = self._seconds_now()
+        controls = self._turn.beside
         for place, second in enumerate(self.seconds):
             second.setVisible(place < len(controls))
             if place < len(controls):
@@ -293,24 +272,8 @@ class Page(PageFrame):
         self.evidence.say(*self.more_evidence, *card.evidence)
         self.caution.say(card.caution)
 
-    def _seconds_now(self) -> tuple[Control, ...]:
-        if self.card is None:
-            return ()
-        if self._opened:
-            others = [c for c in self.card.seconds if c.form != self._opened]
-            return (BACK, *others[:1])
-        return self.card.seconds[:2]
-
-    def _control_of(self, form: str) -> Control | None:
-        if self.card is None:
-            return None
-        for control in (*self.card.seconds, self.card.main):
-            if control.form == form:
-                return control
-        return None
-
     def _press_second(self, place: int) -> None:
-        control = self._seconds_now()[place]
+        control = self._turn.beside[place]
         if control is BACK:
             self.close_form()
         elif control.form and control.form in self.forms:
@@ -368,8 +331,3 @@ class Page(PageFrame):
         ]
         if wrong:
             QTimer.singleShot(0, self, lambda: self.scroll.ensureWidgetVisible(wrong[0]))
-
-
-def _means(card: WorkCard) -> tuple[object, ...]:
-    """What a card offers, without the figures that change from minute to minute."""
-    return tuple((each.form, type(each.command)) for each in (card.main, *card.seconds))
