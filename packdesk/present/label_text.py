@@ -76,11 +76,20 @@ def packed_on(pouch: Pouch, utc_offset_min: int) -> date:
 
 def best_quality(line: AgreedLine, packed: date) -> str:
     """Until when the food is at its best in a cool, dry, dark place: `2036, perhaps 2056`."""
+    least, most = best_range(line, packed)
+    return least if least == most else f"{least}, perhaps {most}"
+
+
+def best_range(line: AgreedLine, packed: date) -> tuple[str, str]:
+    """Until when the food is at its best, at least and at most: years, or months if they are few.
+
+    Where nobody has studied longer storage both are the same, as `2056+`.
+    """
     low, high = line.quality_years_low, line.quality_years_high
     if low >= LONGEST_YEARS:
-        return f"{packed.year + int(LONGEST_YEARS)}+"
-    first, last = _until(packed, low, low), _until(packed, min(high, LONGEST_YEARS), low)
-    return first if first == last else f"{first}, perhaps {last}"
+        beyond = f"{packed.year + int(LONGEST_YEARS)}+"
+        return beyond, beyond
+    return _until(packed, low, low), _until(packed, min(high, LONGEST_YEARS), low)
 
 
 def _until(packed: date, years: float, least_years: float) -> str:
