@@ -346,6 +346,11 @@ class Window(Zones):
 
     # What the system says ----------------------------------------------------------------------
 
+    def restyle(self) -> None:
+        """Larger text asks for another step of the same width."""
+        super().restyle()
+        self.theme.fit_width(self.width())
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         self.theme.fit_width(self.width())

@@ -197,6 +197,8 @@ def main(arguments: Sequence[str]) -> int:
     app = QApplication([])
     theme = Theme(load_faces())
     dress = Dress(app, theme)
+    if "--large" in arguments:
+        theme.set_text_percent(130)
     names = [each for each in arguments[1:] if not each.startswith("--")] or list(SCENES)
     small = [(1366, 768)]
     sizes = [(1093, 614), *small, (1920, 1080)] if "--sizes" in arguments else small

@@ -31,7 +31,8 @@ class PageFrame(Themed):
         self.main = MainControl(theme, **clock)
         self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
         self.refusal = Refusal(theme)
-        let_grow(self.refusal)
+        for widget in (*self.seconds, self.refusal):
+            let_grow(widget)
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.caution = Caution(theme)
         self._arrange()

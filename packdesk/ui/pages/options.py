@@ -182,8 +182,12 @@ class Options(Themed):
         return self.theme.line(Role.NOTE) + self.theme.whole(4) if self._label else 0
 
     def _height(self) -> int:
+        theme = self.theme
         tagged = any(button.option.tag for button in self._buttons)
-        return self.theme.whole(TAGGED_HEIGHT if tagged else HEIGHT)
+        words = theme.line(Role.BODY)
+        if any(button.option.note for button in self._buttons):
+            words += theme.line(Role.NOTE)
+        return max(theme.whole(TAGGED_HEIGHT if tagged else HEIGHT), words + theme.whole(10))
 
     def _place(self) -> None:
         count = len(self._buttons)
