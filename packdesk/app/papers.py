@@ -1,45 +1,167 @@
-"""The PDFs as the desk's port wants them, made by the paper room when first needed."""
+"""The papers as the desk's port wants them, made by the paper room when first needed."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from packdesk.catalog.label_stock import LabelStock
-from packdesk.desk.ports import LabelsMade
-from packdesk.present.cards import LabelText, RecordOutline
+from packdesk.desk.ports import LabelsMade, PagePicture, PaperMade, Progress, Trouble
+from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
+from packdesk.present.label_design import STANDARD, LabelDesign
+from packdesk.session.numbers import named
+
+OWN_STOCKS = "label_stock.toml"
 
 
 class PdfPapers:
-    """Makes labels and records with reportlab; `stocks` are what a refused label may be told of."""
+    """Makes all papers with reportlab.
 
-    def __init__(self, stocks: Sequence[LabelStock] = ()) -> None:
+    `stocks` are what a refused label may be told of; `own_catalog` is the folder of the person's
+    own catalogue, where measured stocks are kept.
+    """
+
+    def __init__(self, stocks: Sequence[LabelStock] = (), own_catalog: Path | None = None) -> None:
         self._stocks = tuple(stocks)
+        self._own_catalog = own_catalog
 
     def labels(
-        self, texts: Sequence[LabelText], stock: LabelStock, first_cell: int, out: Path
+        self,
+        texts: Sequence[LabelText],
+        stock: LabelStock,
+        first_cell: int,
+        out: Path,
+        *,
+        design: LabelDesign = STANDARD,
+        offset_mm: tuple[float, float] = (0.0, 0.0),
+        progress: Progress | None = None,
     ) -> LabelsMade:
         """Write one label for each of `texts`, beginning at a place of the first sheet."""
         from packdesk.paper.label_sheet import write_labels
 
-        report = write_labels(texts, stock, first_cell, out, other_stocks=self._stocks)
-        names = {other.key: other.name for other in self._stocks}
+        report = write_labels(
+            texts,
+            stock,
+            first_cell,
+            out,
+            design=design,
+            offset_mm=offset_mm,
+            progress=progress,
+            other_stocks=self._stocks,
+        )
         return LabelsMade(
             labels=report.labels,
             sheets=report.sheets,
             next_cell=report.next_cell,
-            refused=tuple(
-                f"{each.words} It fits on {names[each.stock]}." if each.stock else each.words
-                for each in report.unfit
-            ),
-            remarks=tuple(
-                f"Pouch {each.pouch}: the shipped face cannot print “{each.characters}”."
-                for each in report.unprintable
+            refused=_gathered((each.pouch, each.words) for each in report.unfit),
+            remarks=_gathered(
+                (each.pouch, _lacking(each.characters)) for each in report.unprintable
             ),
         )
 
-    def record(self, outline: RecordOutline, page: str, out: Path) -> None:
+    def label_picture(
+        self, text: LabelText, stock: LabelStock, width_px: int, *, design: LabelDesign = STANDARD
+    ) -> PagePicture | str:
+        """One label as it will be printed, for the live preview; why not, in words."""
+        from packdesk.paper.preview import label_picture
+
+        return label_picture(text, stock, width_px, design=design)
+
+    def alignment(
+        self, stock: LabelStock, out: Path, *, offset_mm: tuple[float, float] = (0.0, 0.0)
+    ) -> None:
+        """Write the alignment page of `stock`, with an offset to be tried out."""
+        from packdesk.paper.alignment_page import write_alignment_page
+
+        write_alignment_page(stock, out, offset_mm=offset_mm)
+
+    def pail_cards(self, cards: Sequence[PailCard], page: str, out: Path) -> PaperMade:
+        """Write a card for each pail, two to a page."""
+        from packdesk.paper.pail_sheet import write_pail_cards
+
+        report = write_pail_cards(cards, page, out)
+        return _made(report.pages, report.unprintable)
+
+    def run_sheet(self, sheet: RunSheet, page: str, out: Path) -> PaperMade:
+        """Write the run sheet for the counter."""
+        from packdesk.paper.run_paper import write_run_sheet
+
+        report = write_run_sheet(sheet, page, out)
+        return _made(report.pages, report.unprintable)
+
+    def record(
+        self, outline: RecordOutline, page: str, out: Path, *, progress: Progress | None = None
+    ) -> PaperMade:
         """Write the session record on pages called `A4` or `Letter`."""
         from packdesk.paper.session_record import write_record
 
-        write_record(outline, page, out)
+        report = write_record(outline, page, out, progress=progress)
+        return _made(report.pages, report.unprintable)
+
+    def table(self, text: str, out: Path) -> None:
+        """Write comma-separated values; the mark in front tells spreadsheets it is UTF-8."""
+        from packdesk.paper.delivery import deliver
+
+        deliver(text.encode("utf-8-sig"), out)
+
+    def page_picture(self, pdf: Path, page: int, width_px: int) -> PagePicture:
+        """A page of a finished PDF, counted from 0, for the preview."""
+        from packdesk.paper.preview import page_picture
+
+        return page_picture(pdf, page, width_px)
+
+    def print_out(self, pdf: Path, page: str, printer: str = "") -> str:
+        """Print a finished PDF through the system at actual size; a sentence about it."""
+        from packdesk.system.printer import print_file
+
+        return print_file(pdf, page, printer)
+
+    def printers(self) -> tuple[str, ...]:
+        """The printers the system names; empty where it cannot be asked."""
+        from packdesk.system.printer import printers
+
+        return printers()
+
+    def keep_stock(self, stock: LabelStock) -> None:
+        """Add a measured stock to the person's own catalogue; what stood there stays."""
+        from packdesk.paper.delivery import deliver
+        from packdesk.present.measured_stock import stock_entry
+
+        if self._own_catalog is None:
+            raise Trouble(
+                "There is no folder for a catalogue of your own.", "Start PackDesk with one."
+            )
+        file = self._own_catalog / OWN_STOCKS
+        try:
+            self._own_catalog.mkdir(parents=True, exist_ok=True)
+            before = file.read_text(encoding="utf-8") if file.exists() else ""
+        except (OSError, UnicodeDecodeError) as error:
+            raise Trouble(
+                f"“{file}” cannot be read: {error}.", "Mend it or put it away, then try again."
+            ) from error
+        kept = f"{before.rstrip()}\n\n" if before.strip() else ""
+        deliver((kept + stock_entry(stock)).encode(), file)
+        self._stocks = (*self._stocks, stock)
+
+
+def _gathered(told: Iterable[tuple[int, str]]) -> tuple[str, ...]:
+    """What holds for several pouches is said once, with all of their numbers before it."""
+    pouches: dict[str, list[int]] = {}
+    for pouch, words in told:
+        pouches.setdefault(words, []).append(pouch)
+    return tuple(f"{_capital(named(found))}: {words}" for words, found in pouches.items())
+
+
+def _capital(words: str) -> str:
+    return words[:1].upper() + words[1:]
+
+
+def _made(pages: int, unprintable: str) -> PaperMade:
+    return PaperMade(pages, (_lacking(unprintable),) if unprintable else ())
+
+
+def _lacking(characters: str) -> str:
+    return (
+        f"the shipped face has no sign for “{characters}”; an empty box is printed in its place. "
+        "Latin, Greek and Cyrillic are covered: spell it so."
+    )

@@ -12,7 +12,8 @@ from uuid import UUID
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading
-from packdesk.present.cards import LabelText, RecordOutline
+from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
+from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.session.envelope import Draft, Entry
 
 
@@ -78,16 +79,95 @@ class LabelsMade:
     remarks: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class PaperMade:
+    """What any other paper came to: its pages, and what the person should know."""
+
+    pages: int
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PagePicture:
+    """One page as pixels of four bytes, blue, green, red and one unused, row after row.
+
+    `stride` is how many bytes a row takes; `page` counts from 0, `pages` is how many there are.
+    """
+
+    width_px: int
+    height_px: int
+    stride: int
+    pixels: bytes
+    page: int
+    pages: int
+
+
+class Stopped(Exception):
+    """A person stopped a long job; raised by whoever listens to its progress. No file is left."""
+
+
+Progress = Callable[[int, int], None]
+"""Is told how much of how much is done (of 0 while it is not yet known how much there is)."""
+
+
 class Papers(Protocol):
-    """Makes the PDFs; raises `Trouble` when a file cannot be written."""
+    """Makes the papers; raises `Trouble` when a file cannot be written or shown.
+
+    Long ones tell `progress`; what that raises, such as `Stopped`, stops them. All may be called
+    from another thread, one at a time.
+    """
 
     def labels(
-        self, texts: Sequence[LabelText], stock: LabelStock, first_cell: int, out: Path
+        self,
+        texts: Sequence[LabelText],
+        stock: LabelStock,
+        first_cell: int,
+        out: Path,
+        *,
+        design: LabelDesign = STANDARD,
+        offset_mm: tuple[float, float] = (0.0, 0.0),
+        progress: Progress | None = None,
     ) -> LabelsMade:
-        """Write one label for each of `texts`, beginning at a place of the first sheet."""
+        """Write one label for each of `texts`, beginning at a place of the first sheet.
 
-    def record(self, outline: RecordOutline, page: str, out: Path) -> None:
+        `offset_mm` is the printer's trim, right and down.
+        """
+
+    def label_picture(
+        self, text: LabelText, stock: LabelStock, width_px: int, *, design: LabelDesign = STANDARD
+    ) -> PagePicture | str:
+        """One label as it will be printed, for the live preview; why not, in words."""
+
+    def alignment(
+        self, stock: LabelStock, out: Path, *, offset_mm: tuple[float, float] = (0.0, 0.0)
+    ) -> None:
+        """Write the alignment page of `stock`, with an offset to be tried out."""
+
+    def pail_cards(self, cards: Sequence[PailCard], page: str, out: Path) -> PaperMade:
+        """Write a card for each pail, two to a page."""
+
+    def run_sheet(self, sheet: RunSheet, page: str, out: Path) -> PaperMade:
+        """Write the run sheet for the counter."""
+
+    def record(
+        self, outline: RecordOutline, page: str, out: Path, *, progress: Progress | None = None
+    ) -> PaperMade:
         """Write the session record on pages called `A4` or `Letter`."""
+
+    def table(self, text: str, out: Path) -> None:
+        """Write comma-separated values so that any spreadsheet reads their letters rightly."""
+
+    def page_picture(self, pdf: Path, page: int, width_px: int) -> PagePicture:
+        """A page of a finished PDF, counted from 0, for the preview."""
+
+    def print_out(self, pdf: Path, page: str, printer: str = "") -> str:
+        """Print a finished PDF through the system at actual size; a sentence about it."""
+
+    def printers(self) -> tuple[str, ...]:
+        """The printers the system names; empty where it cannot be asked."""
+
+    def keep_stock(self, stock: LabelStock) -> None:
+        """Add a measured stock to the person's own catalogue."""
 
 
 class Awake(Protocol):

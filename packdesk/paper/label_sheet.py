@@ -27,7 +27,10 @@ _SEAM_PT = 0.6
 
 @dataclass(frozen=True, slots=True)
 class Unfit:
-    """A label that does not fit: why, what to do, and the key of a stock on which it fits."""
+    """A label that does not fit: why and what to do, and the key of a stock on which it fits.
+
+    The words go on after the pouch is named.
+    """
 
     pouch: int
     words: str
@@ -213,12 +216,11 @@ def _unfit(
     design: LabelDesign,
 ) -> Unfit:
     """Say why, and name the smallest of `others` that takes the label, on equal paper first."""
-    said = f"{label.identity}: {why}"
     for other in sorted(others, key=lambda other: _distance(stock, other)):
         setting = lay_out(label, modules, other.label_width_mm, other.label_height_mm, design)
         if isinstance(setting, Layout):
-            return Unfit(label.pouch, f"{said} It fits on {other.name}.", other.key)
-    return Unfit(label.pouch, f"{said} Choose a stock with larger labels, or shorten its words.")
+            return Unfit(label.pouch, f"{why} There is room on {other.name}.", other.key)
+    return Unfit(label.pouch, f"{why} Choose a stock with larger labels, or shorten its words.")
 
 
 def _distance(stock: LabelStock, other: LabelStock) -> tuple[bool, float]:

@@ -30,7 +30,9 @@ _HEAD_PT, _LEAST_HEAD_PT = 17.0, 8.0
 _HEAD_LINES = 2
 _HEAD_SHRINKS = (1.0, 0.88, 0.77, 0.68, 0.6, 0.5, 0.42, 0.36, 0.3)
 
-_SEAM_ABOVE_PT, _SEAM_BELOW_PT = 2.8, 2.8
+_SEAM_ROOM_PT, _LEAST_SEAM_ROOM_PT = 2.8, 1.4
+"""Above and below the two lines on an ordinary label, and at least."""
+
 _COLUMN_GAP_PT = 6.0
 
 _DIGIT = re.compile(r"\d")
@@ -158,7 +160,7 @@ def _lay_out(
     least_mm = modules * module_mm + 2 * margin_mm
     if least_mm > min(width_mm, height_mm):
         return (
-            f"its code of {modules} × {modules} modules of {module_mm:g} mm needs a label at least "
+            f"the code of {modules} × {modules} modules of {module_mm:g} mm needs a label at least "
             f"{least_mm:.1f} mm wide and high, or phones cannot read it."
         )
     for head_scale in sorted({design.food_scale, min(design.food_scale, 1.0)}, reverse=True):
@@ -170,7 +172,7 @@ def _lay_out(
                 return layout
     longest = max((text.words for text in (*words.above, *words.below)), key=len)
     return (
-        f"its words do not fit in print of {_LEAST_PT:g} points, the least that can be read; "
+        f"the words do not fit in print of {_LEAST_PT:g} points, the least that can be read; "
         f"“{longest}” is the longest text."
     )
 
@@ -191,13 +193,14 @@ def _set(
     if head is None:
         return None
     parted = bool(words.above and words.below)
-    seam_room = _SEAM_ABOVE_PT + SEAM_GAP_PT + _SEAM_BELOW_PT if parted else 0.0
+    clear = max(min(way.scale, 1.0) * _SEAM_ROOM_PT, _LEAST_SEAM_ROOM_PT)
+    seam_room = 2 * clear + SEAM_GAP_PT if parted else 0.0
     for across in (width - 2 * left, beside):
         tail = _block(words.below, left, across, way)
         if tail is None:
             continue
         top = foot - tail.height
-        seam = top - _SEAM_BELOW_PT - SEAM_GAP_PT
+        seam = top - clear - SEAM_GAP_PT
         runs_into_code = across > beside and seam < code_bottom + quiet
         if top < left + head.height + seam_room or runs_into_code:
             continue

@@ -65,6 +65,121 @@ def test_labels_are_made_for_every_pouch_in_work(sample: Path, tmp_path: Path) -
     assert all(f"{code}-{number:03d}" in said for number in range(1, count + 1))
 
 
+def test_single_labels_are_printed_again_with_the_same_numbers(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """`labels --pouches` makes only the ones named, as they were."""
+    out = tmp_path / "labels.pdf"
+
+    assert main(["labels", str(WHEAT), "--out", str(out), "--pouches", "3,7-9"]) == 0
+
+    said = _text(out)
+    assert [f"K7M2-{number:03d}" in said for number in range(1, 11)] == [
+        number in (3, 7, 8, 9) for number in range(1, 11)
+    ]
+    assert "4 labels on 1 sheet" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("pouches", "words"),
+    [
+        ("40-43", "Pouches 42 and 43 are not in this session; it has pouches 1 to 41."),
+        ("x", "“x” names no pouches. Write them as 3, 7-9."),
+        ("9-7", "“9-7” names no pouches"),
+    ],
+)
+def test_pouches_that_are_not_there_are_refused(
+    pouches: str, words: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Numbers beyond the session, or no numbers at all, are told with what there is."""
+    out = tmp_path / "labels.pdf"
+
+    assert main(["labels", str(WHEAT), "--out", str(out), "--pouches", pouches]) == 1
+
+    assert words in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_numbers_alone_are_printed_before_filling(tmp_path: Path) -> None:
+    """`labels --numbers` makes labels with nothing on them but the pouch's number."""
+    out = tmp_path / "labels.pdf"
+
+    assert main(["labels", str(WHEAT), "--out", str(out), "--numbers", "--pouches", "1-3"]) == 0
+
+    said = _text(out)
+    assert "K7M2-003" in said
+    assert "Hard wheat" not in said
+
+
+def test_pail_cards_are_made_for_every_pail(tmp_path: Path) -> None:
+    """`pails` writes a card for each pail with its foods."""
+    out = tmp_path / "pails.pdf"
+
+    assert main(["pails", str(WHEAT), "--out", str(out)]) == 0
+
+    said = _text(out)
+    assert "Pail 1" in said
+    assert "Pail 2" in said
+    assert "Black beans" in said
+
+
+def test_an_unknown_pail_is_refused_with_those_there_are(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A kind of pail the catalogue lacks is refused, and the known ones are named."""
+    out = tmp_path / "pails.pdf"
+
+    assert main(["pails", str(WHEAT), "--out", str(out), "--pail", "tub"]) == 1
+    assert "pail-19l" in capsys.readouterr().err
+
+
+def test_the_run_sheet_is_made_of_a_session_file(tmp_path: Path) -> None:
+    """`runsheet` writes what to do, with room to write."""
+    out = tmp_path / "run.pdf"
+
+    assert main(["runsheet", str(RICE), "--out", str(out)]) == 0
+
+    said = _text(out)
+    assert "Run sheet: Winter rice, oats and salt" in said
+    assert "Seal checks" in said
+
+
+def test_pouches_are_written_for_a_spreadsheet(tmp_path: Path) -> None:
+    """`pouches` writes one line for each pouch, marked as UTF-8."""
+    out = tmp_path / "pouches.csv"
+
+    assert main(["pouches", str(RICE), "--out", str(out)]) == 0
+
+    assert out.read_bytes().startswith(b"\xef\xbb\xbf")
+    lines = out.read_text(encoding="utf-8-sig").splitlines()
+    assert len(lines) == 14
+    assert "R4TN-013" in lines[-1]
+
+
+def test_the_alignment_page_is_made_for_a_stock(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """`alignment` writes the page of one stock; an offset beyond bounds is refused."""
+    out = tmp_path / "alignment.pdf"
+    asked = ["alignment", "--stock", "a4-3x7-64x38", "--out", str(out)]
+
+    assert main([*asked, "--offset", "1.5", "-1"]) == 0
+    assert "Alignment page" in _text(out)
+    assert main([*asked, "--offset", "9", "0"]) == 1
+    assert "right tray" in capsys.readouterr().err
+
+
+def test_a_stock_of_ones_own_is_found(tmp_path: Path) -> None:
+    """A label stock in the person's own catalogue is as good as a shipped one."""
+    folder = tmp_path / "home" / "data" / "catalog"
+    folder.mkdir(parents=True)
+    own = '[mine]\nlike = "a4-3x7-64x38"\nname = "my sheet"\n'
+    (folder / "label_stock.toml").write_text(own, encoding="utf-8")
+
+    out = tmp_path / "labels.pdf"
+    assert main(["labels", str(WHEAT), "--out", str(out), "--stock", "mine"]) == 0
+
+
 def test_record_is_made_of_a_session_file(tmp_path: Path) -> None:
     """`record` writes the session record with its plan, loads and every entry."""
     out = tmp_path / "record.pdf"
