@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.special import j0, j1
+from scipy.special import erfcx, j0, j1
 
 from packdesk.physics.heat import (
     Box,
@@ -278,6 +278,39 @@ def test_a_freezer_that_creeps_is_the_sum_of_its_small_steps(
     assert found.core_c == pytest.approx(core, abs=1e-5)
     assert found.surface_c == pytest.approx(surface, abs=1e-3)
     assert found.mean_c == pytest.approx(mean, abs=1e-5)
+
+
+@pytest.mark.parametrize("film", [8.0, 60.0])
+def test_surface_minutes_after_a_step_is_that_of_a_body_without_end(film: float) -> None:
+    """Half a minute to ten minutes after a step the surface knows nothing of the other side."""
+    # Carslaw and Jaeger, section 2.7, from memory: into a half space the surface's excess over the
+    # air falls as exp(x²) erfc(x), x = h sqrt(alpha t) / k.
+    seconds = np.array([30.0, 60.0, 180.0, 600.0])
+
+    found = temperatures_c(
+        Slab(0.3), RICE, 20.0, [Surroundings(0.0, -18.0, film)], seconds / 3600.0
+    )
+
+    assert found.surface_c == pytest.approx(
+        -18.0 + 38.0 * erfcx(film * np.sqrt(8.5e-8 * seconds) / 0.11), abs=0.02
+    )
+    assert found.core_c == pytest.approx(np.full(4, 20.0), abs=0.02)
+
+
+def test_coefficients_that_waver_by_the_minute_count_as_their_mean() -> None:
+    """A draught that comes and goes every minute for three hours is a steady one half as strong."""
+    hours = np.array([1.0, 2.0, 3.0, 8.0])
+    wavering = [Surroundings(at / 60.0, -18.0, 8.0 + (-1.0) ** at) for at in range(180)]
+
+    found, steady = (
+        temperatures_c(
+            Cylinder(0.14, 0.36), RICE, 20.0, [*history, Surroundings(3.0, 21.0, 9.0)], hours
+        )
+        for history in (wavering, [Surroundings(0.0, -18.0, 8.0)])
+    )
+
+    assert found.core_c == pytest.approx(steady.core_c, abs=0.02)
+    assert found.mean_c == pytest.approx(steady.mean_c, abs=0.02)
 
 
 def test_a_step_that_lasts_no_time_leaves_no_trace() -> None:

@@ -20,6 +20,7 @@ from packdesk.physics.heat import (
     Surroundings,
     ensemble,
     first_times_h,
+    temperatures_c,
 )
 from packdesk.physics.heat_bands import weighted_quantiles
 from packdesk.physics.heat_ensemble import Factors, even_points
@@ -54,6 +55,26 @@ def test_members_fill_the_whole_of_every_spread_evenly() -> None:
             assert np.abs(counts - 16).max() <= 6
     factors = ensemble(PAIL, RICE, spreads=Spreads(conductivity=0.25)).factors.conductivity
     assert (factors.min(), factors.max()) == pytest.approx((0.8, 1.25), rel=0.01)
+
+
+def test_each_factor_is_a_load_with_that_property_changed() -> None:
+    """A member is the load that its factors say: one and a half times each property in turn."""
+    hours = np.array([2.0, 9.0, 30.0])
+    grown = {
+        "conductivity": (PAIL, replace(RICE, conductivity_w_m_k=0.165), 8.0),
+        "heat_capacity": (PAIL, replace(RICE, heat_capacity_j_kg_k=2550.0), 8.0),
+        "bulk_density": (PAIL, replace(RICE, bulk_density_kg_m3=1200.0), 8.0),
+        "coefficient": (PAIL, RICE, 12.0),
+        "fill_height": (Cylinder(0.14, 0.51), RICE, 8.0),
+    }
+    one = ensemble(PAIL, RICE, members=1, spreads=Spreads(0.0, 0.0, 0.0, 0.0, 0.0))
+
+    for name, (shape, filling, film) in grown.items():
+        member = replace(one, factors=replace(one.factors, **{name: np.array([1.5])}))
+        found = member.temperatures_c(21.0, FREEZER, hours)
+        stated = temperatures_c(shape, filling, 21.0, [Surroundings(0.0, -18.0, film)], hours)
+        assert found.mean_c[0] == pytest.approx(stated.mean_c), name
+        assert found.core_c[0] == pytest.approx(stated.core_c), name
 
 
 def test_extremes_of_the_properties_span_the_published_hours() -> None:
@@ -103,6 +124,7 @@ def test_members_that_never_get_there_make_the_late_end_infinite() -> None:
 
     assert (early, likely) == pytest.approx((5.0, 7.0))
     assert late == math.inf
+    assert weighted_quantiles(values, np.ones(5), (0.6,))[0] == math.inf
 
 
 def test_first_time_is_read_between_the_hours() -> None:
@@ -147,6 +169,7 @@ def test_a_probe_in_the_core_narrows_the_band_and_a_wall_hardly_does() -> None:
 
     assert width_h(core) < 0.5 * width_h(members)
     assert 0.8 * width_h(members) < width_h(wall) < 1.1 * width_h(members)
+    assert wall.effective_members > 0.9 * members.members
     assert members.weighted([], 21.0, FREEZER) is members
 
 
@@ -166,6 +189,17 @@ def test_readings_leave_at_least_thirty_effective_members(count: int) -> None:
     assert told.widened >= 1.0
     assert told.misfit < 3.0
     assert told.weights.sum() == pytest.approx(1.0)
+
+
+def test_members_weighted_before_keep_thirty_as_well() -> None:
+    """A second, sharper reading of members already weighted leaves at least thirty of them."""
+    once = ensemble(PAIL, RICE).weighted([Reading(12.0, 5.0)], 21.0, FREEZER)
+
+    twice = once.weighted([Reading(24.0, -8.0, error_k=0.02)], 21.0, FREEZER)
+
+    assert once.effective_members > 40.0
+    assert twice.effective_members >= 30.0
+    assert twice.widened > 1.0
 
 
 def test_readings_no_member_can_follow_show_as_a_misfit() -> None:
@@ -290,6 +324,7 @@ def test_bands_of_eighty_per_cent_hold_eighty_per_cent_of_simulated_loads(
     assert 0.75 <= np.mean(inside["after"]) <= 0.85
     assert np.mean(widths["after"]) < 0.4 * np.mean(widths["before"])
     assert min(effective) >= 30.0
+    assert np.median(effective) >= 100.0
 
 
 def _cold_band(

@@ -126,13 +126,18 @@ def test_coldest_food_of_a_load_taken_out_early_is_not_its_core() -> None:
     assert found[-1] == pytest.approx(core[-1])
 
 
-@pytest.mark.parametrize("out_h", [3.0, 12.0])
-def test_coldest_food_of_a_pail_taken_out_early_is_found_below_its_rim(out_h: float) -> None:
+@pytest.mark.parametrize(
+    ("radius_m", "height_m", "out_h"), [(0.14, 0.34, 3.0), (0.14, 0.34, 12.0), (0.11, 0.41, 6.0)]
+)
+def test_coldest_food_of_a_pail_taken_out_early_is_found_below_its_rim(
+    radius_m: float, height_m: float, out_h: float
+) -> None:
     """Wherever in a pail the coldest food is, it is never told more than 0.8 K too warm."""
     # A numerical solution of its own: explicit finite volumes in radius and height, of which the
     # field's coldest cell is taken.
-    radius_m, half_m, wide, high = 0.14, 0.17, 56, 68
-    faces, step_r, step_z = np.linspace(0.0, radius_m, wide + 1), radius_m / wide, half_m / high
+    wide, high = round(radius_m / 0.0025), round(height_m / 2.0 / 0.0025)
+    faces = np.linspace(0.0, radius_m, wide + 1)
+    step_r, step_z = radius_m / wide, height_m / 2.0 / high
     volumes = np.diff(faces**2)[:, None] / 2.0
     field, seconds, coldest = np.full((wide, high), 21.0), 0.0, []
     step_s = 0.2 * step_r**2 / (0.11 / (1700.0 * 800.0))
@@ -149,7 +154,7 @@ def test_coldest_food_of_a_pail_taken_out_early_is_found_below_its_rim(out_h: fl
             field = field + gain * step_s / (1700.0 * 800.0)
             seconds += step_s
         coldest.append(field.min())
-    members = ensemble(PAIL, RICE, members=1, spreads=CERTAIN)
+    members = ensemble(Cylinder(radius_m, height_m), RICE, members=1, spreads=CERTAIN)
     history = [Surroundings(0.0, -18.0, 8.0), Surroundings(out_h, 21.0, 9.0)]
 
     found = members.coldest_c(21.0, history, out_h + np.array(after_h))[0]
