@@ -128,7 +128,7 @@ def _label(
     return LabelText(
         pouch=pouch.number,
         food=food_title(line.food_name),
-        mass=f"{mean}{measures.both_masses(mass_g)}",
+        mass=f"{mean}{measures.both_masses(mass_g, weighed=not mean)}",
         packed=f"Packed {packed}",
         best_quality=f"Best quality until {best}",
         identity=f"Pouch {name}",

@@ -9,6 +9,9 @@ from packdesk.units import Dimension, System, say
 _OUNCE_G = 28.349523125
 """Exact: the international avoirdupois ounce."""
 
+GRAMS_BELOW_G = 5000.0
+"""A kitchen scale shows single grams up to here."""
+
 
 @dataclass(frozen=True, slots=True)
 class Measures:
@@ -20,11 +23,20 @@ class Measures:
         """Say a mass as a kitchen scale knows it: `1.25 kg`, or `2 lb 12 oz`."""
         return _mass(mass_g, System(self.system))
 
-    def both_masses(self, mass_g: float) -> str:
+    def weighed(self, mass_g: float) -> str:
+        """Say a mass as a scale showed it, every gram below 5 kg: `1.006 kg`."""
+        if System(self.system) is System.METRIC and mass_g < GRAMS_BELOW_G:
+            return say(mass_g, Dimension.MASS, System.METRIC, 1.0)
+        return self.mass(mass_g)
+
+    def both_masses(self, mass_g: float, *, weighed: bool = False) -> str:
         """Say a mass in both systems, the session's own first."""
-        own = System(self.system)
-        other = System.US if own is System.METRIC else System.METRIC
-        return f"{_mass(mass_g, own)} ({_mass(mass_g, other)})"
+        other = System.US if self.system == System.METRIC else System.METRIC
+        first, second = (
+            each.weighed(mass_g) if weighed else each.mass(mass_g)
+            for each in (self, Measures(other))
+        )
+        return f"{first} ({second})"
 
     def temperature(self, temp_c: float, known_to_k: float = 0.5) -> str:
         """Say a temperature: `−18 °C`, or `0 °F`."""

@@ -156,8 +156,8 @@ def _histogram(
         planned_g=planned_g,
         planned_words=f"planned {planned_g / unit_g:.{places}f}",
         said=(
-            f"{len(masses_g)} pouches weighed: mean {measures.mass(mean)}, from "
-            f"{measures.mass(min(masses_g))} to {measures.mass(max(masses_g))}; planned "
+            f"{len(masses_g)} pouches weighed: mean {measures.weighed(mean)}, from "
+            f"{measures.weighed(min(masses_g))} to {measures.weighed(max(masses_g))}; planned "
             f"{measures.mass(planned_g)}. Standard deviation "
             f"{_deviation(masses_g, unit_g, unit)}."
         ),

@@ -145,10 +145,11 @@ def _pouch(
     if line is None:
         return ("food no longer in the plan", "–", "–", _stage(pouch), pouch.pail or "–", "–")
     found = verdict(line, pouch)
-    about = "" if pouch.net_mass_g is not None else "about "
+    mass_g = net_mass_g(session, line, pouch)
+    weighed = pouch.net_mass_g is not None
     return (
         food_title(line.food_name),
-        f"{about}{measures.mass(net_mass_g(session, line, pouch))}",
+        measures.weighed(mass_g) if weighed else f"about {measures.mass(mass_g)}",
         VERDICT_WORDS[found.verdict] if found is not None else "none yet",
         _stage(pouch),
         pouch.pail or "–",

@@ -99,7 +99,7 @@ def _(fact: f.LoadUncovered, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.PouchesFilled, measures: Measures) -> str:
-    mass = f", {measures.mass(fact.net_mass_g)}" if fact.net_mass_g is not None else ""
+    mass = f", {measures.weighed(fact.net_mass_g)}" if fact.net_mass_g is not None else ""
     each = " each" if mass and len(fact.pouches) > 1 else ""
     return f"{_which(fact.pouches)} filled{mass}{each}"
 

@@ -30,3 +30,19 @@ def test_the_story_keeps_the_tenths_of_a_reading() -> None:
     words = fact_words(FreezerRead(temp_c=-18.5, outlooks=()), Measures())
 
     assert words.replace("\u00a0", " ") == "Freezer read −18.5 °C"
+
+
+@pytest.mark.parametrize(
+    ("mass_g", "metric", "us"),
+    [
+        (684.0, "684 g", "1 lb 8.1 oz"),
+        (1006.0, "1.006 kg", "2 lb 3.5 oz"),
+        (12_340.0, "12.34 kg", "27 lb 3.3 oz"),
+    ],
+)
+def test_a_weighing_keeps_the_grams_of_the_scale(mass_g: float, metric: str, us: str) -> None:
+    """Below five kilograms a scale shows grams, and so does what was weighed."""
+    assert Measures("metric").weighed(mass_g).replace("\u00a0", " ") == metric
+    assert Measures("us").weighed(mass_g).replace("\u00a0", " ") == us
+    both = Measures("us").both_masses(mass_g, weighed=True).replace("\u00a0", " ")
+    assert both == f"{us} ({metric})"

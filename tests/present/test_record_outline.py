@@ -196,7 +196,7 @@ def test_masses_are_told_as_picture_and_in_words() -> None:
     assert len(histogram.edges_g) == len(histogram.counts) + 1
     assert histogram.edges_g[0] < 998.0
     assert histogram.edges_g[-1] > 1003.0
-    assert "4 pouches weighed: mean 1.00 kg, from 998 g to 1.00 kg" in _said(section)
+    assert "4 pouches weighed: mean 1.000 kg, from 998 g to 1.003 kg" in _said(section)
 
 
 def test_masses_of_a_group_are_not_told_as_of_single_pouches() -> None:

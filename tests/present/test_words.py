@@ -29,7 +29,7 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
         ("room 21 C 55 %", "Room read 21 °C, 55 % humidity"),
         ("room 21.5 C", "Room read 21.5 °C"),
         (f"{TREATED}; fill 1", "Pouch 1 filled"),
-        (f"{TREATED}; fill 1 at 1004 g", "Pouch 1 filled, 1.00 kg"),
+        (f"{TREATED}; fill 1 at 1004 g", "Pouch 1 filled, 1.004 kg"),
         (f"{TREATED}; fill 3 at 990 g", "Pouches 1 to 3 filled, 990 g each"),
         (f"{FILLED}; ready", "Ready for a round: pouches 1 to 8 stand open"),
         (f"{FILLED}; packet 200x10", "Round 1 started from P1, 20 min"),
