@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from packdesk.physics.heat_bodies import Direction, Filling, Shape
-from packdesk.physics.heat_ensemble import Spreads, ensemble
+from packdesk.physics.heat_ensemble import ensemble
 from packdesk.physics.heat_field import Field
 from packdesk.physics.heat_history import mean
+from packdesk.physics.heat_spreads import Spreads
 from packdesk.physics.ranges import within
 
 _SHORTEST_H = 0.05

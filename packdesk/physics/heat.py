@@ -13,9 +13,10 @@ from packdesk.physics.heat_bodies import (
     Slab,
     Surroundings,
 )
-from packdesk.physics.heat_ensemble import Ensemble, Spreads, ensemble
+from packdesk.physics.heat_ensemble import Ensemble, ensemble
 from packdesk.physics.heat_history import Temperatures
 from packdesk.physics.heat_readings import ReadAt, Reading
+from packdesk.physics.heat_spreads import Spreads
 from packdesk.physics.ranges import Floats
 
 __all__ = [

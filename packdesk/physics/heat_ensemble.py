@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
-from numpy.typing import NDArray
 
 from packdesk.physics.heat_bands import Band, first_times_h, weighted_quantiles
 from packdesk.physics.heat_bodies import (
@@ -35,6 +34,7 @@ from packdesk.physics.heat_readings import (
     reweighted,
     widening,
 )
+from packdesk.physics.heat_spreads import Factors, Spreads, chosen, drawn
 from packdesk.physics.ranges import Floats, within
 
 DEFAULT_MEMBERS = 256
@@ -45,50 +45,6 @@ _WANTED_EFFECTIVE = 100.0
 _MOST_MEMBERS = 16384
 _AT_A_TIME = 2**22
 """Products of eigenfunctions in memory together: the fields of 1024 pails, or of 16 boxes."""
-
-
-@dataclass(frozen=True, slots=True)
-class Spreads:
-    """How far each property may lie from its figure, as a fraction of it, either way.
-
-    A spread of 0.2 means anywhere from 1/1.2 to 1.2 times the figure, every value counting alike
-    on a scale of ratios: of a stated range no more is known than its ends. Conductivity and heat
-    capacity: 0.13 ± 0.03 W/mK and 1.75 ± 0.2 kJ/kgK span the handbook values of grain beds at
-    12 % moisture (ASABE D243, from memory); surface coefficient: 6 to 10 W/m²K in free air
-    (computed); bulk density and fill height: common practice, no source.
-    """
-
-    conductivity: float = 0.2
-    heat_capacity: float = 0.12
-    bulk_density: float = 0.05
-    coefficient: float = 0.3
-    fill_height: float = 0.05
-
-    def __post_init__(self) -> None:
-        for name, spread in zip(self.__slots__, self.all, strict=True):
-            within(f"spread of {name}", spread, 0.0, 3.0)
-
-    @property
-    def all(self) -> tuple[float, ...]:
-        """The spreads in the order of an ensemble's factors."""
-        return (
-            self.conductivity,
-            self.heat_capacity,
-            self.bulk_density,
-            self.coefficient,
-            self.fill_height,
-        )
-
-
-@dataclass(frozen=True, slots=True)
-class Factors:
-    """What each member multiplies the stated figures by, shapes (members,)."""
-
-    conductivity: Floats
-    heat_capacity: Floats
-    bulk_density: Floats
-    coefficient: Floats
-    fill_height: Floats
 
 
 @dataclass(frozen=True)
@@ -180,7 +136,7 @@ class Ensemble:
         keep = weights > 0.0
         return replace(
             ensemble_now,
-            factors=_chosen(ensemble_now.factors, keep),
+            factors=chosen(ensemble_now.factors, keep),
             weights=weights[keep],
             widened=widened,
             misfit=misfit,
@@ -231,7 +187,7 @@ class Ensemble:
         together = max(1, _AT_A_TIME // MOST_MODES ** len(directions))
         parts = []
         for first in range(0, self.members, together):
-            some = _chosen(self.factors, slice(first, first + together))
+            some = chosen(self.factors, slice(first, first + together))
             axes = _axes(self.shape, self.filling, some)
             parts.append(read(axes, directions, start, steps, asked, places))
         return np.concatenate(parts, axis=1)
@@ -260,40 +216,14 @@ def ensemble(
     Symbols: ``shape`` and ``filling`` the load as stated; ``members`` how many, 1 to 65 536;
     ``spreads`` how far each property may lie from its figure, those of ``Spreads`` unless given.
 
-    Source: the points follow the additive recurrence of the generalised golden ratio (M. Roberts,
-    The unreasonable effectiveness of quasirandom sequences, 2018, from memory), so that a longer
-    ensemble begins with the shorter one.
+    Source: the points of ``even_points``; a longer ensemble begins with the shorter one.
 
     Limits: the properties know nothing of each other. A few members span no spread: with one and
     spreads other than 0 it is not the load as stated.
     """
     within("members", members, 1, 65536)
     given = spreads or Spreads()
-    points = even_points(members, len(given.all))
-    factors = [
-        (1.0 + spread) ** (2.0 * column - 1.0)
-        for spread, column in zip(given.all, points.T, strict=True)
-    ]
-    return Ensemble(shape, filling, Factors(*factors), np.full(members, 1.0 / members), given)
-
-
-def even_points(count: int, dimensions: int) -> Floats:
-    """Points spread evenly over the unit cube, shape (count, dimensions)."""
-    ratio = 2.0
-    for _ in range(60):
-        ratio = (1.0 + ratio) ** (1.0 / (dimensions + 1.0))
-    steps = ratio ** -np.arange(1.0, dimensions + 1.0)
-    return np.asarray((0.5 + np.outer(np.arange(1.0, count + 1.0), steps)) % 1.0)
-
-
-def _chosen(factors: Factors, keep: NDArray[np.bool_] | slice) -> Factors:
-    return Factors(
-        factors.conductivity[keep],
-        factors.heat_capacity[keep],
-        factors.bulk_density[keep],
-        factors.coefficient[keep],
-        factors.fill_height[keep],
-    )
+    return Ensemble(shape, filling, drawn(given, members), np.full(members, 1.0 / members), given)
 
 
 def _axes(shape: Shape, filling: Filling, factors: Factors) -> tuple[Axis, ...]:

@@ -23,7 +23,7 @@ from packdesk.physics.heat import (
     temperatures_c,
 )
 from packdesk.physics.heat_bands import weighted_quantiles
-from packdesk.physics.heat_ensemble import Factors, even_points
+from packdesk.physics.heat_spreads import Factors, even_points
 from packdesk.physics.ranges import OutOfRange
 
 RICE = Filling(0.11, 1700.0, 800.0)
