@@ -149,12 +149,13 @@ def between(band: Span, now: Reading) -> str:
 
 
 def alarm_band(session: SessionState, now: Reading) -> AlarmBand | None:
-    """The band across the top: clocks that rang and still wait for the act that ends them."""
-    rang = [
-        (clock, standing(clock, now)) for clock in running(session) if clock.clock in session.alarms
-    ]
+    """The band across the top: clocks that are due and wait for the act that ends them.
+
+    One whose ringing could not be put on record stands in it all the same.
+    """
+    found = ((clock, standing(clock, now)) for clock in running(session))
     due = sorted(
-        ((clock, stands) for clock, stands in rang if stands.due),
+        ((clock, stands) for clock, stands in found if stands.due),
         key=lambda each: (each[0].at_least, each[1].remaining_s),
     )
     if not due:
@@ -162,8 +163,8 @@ def alarm_band(session: SessionState, now: Reading) -> AlarmBand | None:
     worst, stands = due[0]
     headline = _headline(worst, stands) if len(due) == 1 else f"{len(due)} clocks are due"
     first = "" if len(due) == 1 else f"{_headline(worst, stands)}. "
-    silenced = [session.alarms[clock.clock].silenced_at for clock, _ in due]
-    stopped = [at for at in silenced if at is not None]
+    rang = [session.alarms.get(clock.clock) for clock, _ in due]
+    stopped = [each.silenced_at for each in rang if each is not None and each.silenced_at]
     return AlarmBand(
         headline=headline,
         cure=first + _cure(worst) + f" It was due at {_when(stands, now)}.",

@@ -281,7 +281,8 @@ class Window(Zones):
         self._if_new("title", title, lambda: self.path.show_title(*title))
         band = self._band(now)
         self._if_new("band", band, lambda: self.show_alarm(band))
-        self.alarm.follow(alarm_call(session, now) if session is not None else None, now.steady_s)
+        ringable = session is not None and not desk.state.newer_kinds
+        self.alarm.follow(alarm_call(session, now) if ringable else None, now.steady_s)
         clocks = clock_rows(session, now) if session is not None else ()
         under = band is not None
         self._if_new(

@@ -184,6 +184,17 @@ def test_there_is_no_band_before_an_alarm() -> None:
     assert alarm_band(tell(ROUND).session, tell(ROUND).desk.now()) is None
 
 
+def test_what_could_not_be_put_on_record_has_its_band() -> None:
+    """A clock that is due stands in the band even if its ringing is not on record."""
+    told = tell(f"{ROUND}; place 8; +23 min")
+
+    band = alarm_band(told.session, told.desk.now())
+
+    assert told.session.alarms == {}
+    assert band is not None
+    assert (band.clocks, band.sound_stopped) == (("packet:1",), "")
+
+
 def test_the_band_stays_until_acted_on() -> None:
     """It says how late, what to do, that the sound was stopped; it goes when the work is done."""
     told = tell(f"{ROUND}; place 8; +23 min")

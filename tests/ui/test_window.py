@@ -3,6 +3,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -333,3 +334,14 @@ def test_a_sleeping_computer_is_warned_of_once_before_somebody_walks_off(bench: 
     bench.press_main()
     assert bench.window.notices.sentences == ()
     assert len(bench.session.loads) == 2
+
+
+def test_nothing_rings_where_nothing_can_be_put_on_record(at_the_scale: Bench) -> None:
+    """A session that a newer PackDesk wrote into shows what is due but does not ring for it."""
+    bench = at_the_scale
+    bench.walk.filled(4).in_round()
+    bench.desk.state = replace(bench.desk.state, newer_kinds=("pouch_weighed_twice",))
+    bench.on(minutes=25)
+    assert bench.window.band.isVisible()
+    assert not bench.window.alarm.ringing
+    assert bench.strokes == 0
