@@ -341,7 +341,8 @@ def test_nothing_rings_where_nothing_can_be_put_on_record(at_the_scale: Bench) -
     bench = at_the_scale
     bench.walk.filled(4).in_round()
     bench.desk.state = replace(bench.desk.state, newer_kinds=("pouch_weighed_twice",))
+    strokes = bench.strokes
     bench.on(minutes=25)
     assert bench.window.band.isVisible()
     assert not bench.window.alarm.ringing
-    assert bench.strokes == 0
+    assert bench.strokes == strokes
