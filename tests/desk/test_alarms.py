@@ -112,6 +112,17 @@ def test_pouches_shut_together_ring_once() -> None:
         assert told.desk.ring_due() == ()
 
 
+def test_an_alarm_that_came_late_stands_for_all_that_was_due_by_then() -> None:
+    """Rung after a sleep, the alarm also was that of the pouches that had fallen due meanwhile."""
+    told = tell(f"{ROUND}; place 4; +10 min; place 4; jar")
+    told.clock.sleep(minutes=90)
+    assert told.desk.ring_due() == ("pressed_shut",)
+
+    told.do("seal 1-4")
+
+    assert told.desk.ring_due() == ()
+
+
 def test_pouches_shut_later_ring_in_their_turn() -> None:
     """Those shut half an hour later are due half an hour later, and ring then."""
     told = tell(f"{ROUND}; place 4; +10 min; place 4; jar; +51 min")

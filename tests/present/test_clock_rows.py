@@ -217,7 +217,7 @@ def test_the_band_stays_until_acted_on() -> None:
 
 def test_several_alarms_are_one_band() -> None:
     """All that are due are counted and named by the worst; no-longer-than comes before at-least."""
-    told = tell(f"{SEALED}; take R1; +25 h")
+    told = tell(f"{SEALED}; +25 h; take R1; +21 min")
     told.desk.ring_due()
 
     band = alarm_band(told.session, told.desk.now())

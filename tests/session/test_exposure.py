@@ -120,6 +120,13 @@ def test_what_was_lost_before_shortens_it() -> None:
     assert open_limit(plan(line), 200, 20.0, 25.0) == (OpenLimit.MARGIN, 15.9)
 
 
+def test_what_was_lost_before_was_lost_by_each() -> None:
+    """Two of 300 cc that lost 30 each have 60 ln(540/500)/0.69 = 6.7 min for 500; by hand."""
+    line = replace(WHEAT, absorbers_cc=(300, 300), oxygen_need_cc=500.0)
+
+    assert open_limit(plan(line), 300, 30.0, 25.0) == (OpenLimit.MARGIN, 6.7)
+
+
 def test_all_absorbers_of_a_pouch_count_together() -> None:
     """500 and 300 cc for a need of 700 last 60 ln(800/700)/0.69 = 11.6 min; by hand."""
     line = replace(WHEAT, absorbers_cc=(500, 300), oxygen_need_cc=700.0)

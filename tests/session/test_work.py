@@ -196,6 +196,9 @@ def test_a_liner_is_seamed_but_for_a_gap_drawn_off_and_closed() -> None:
     liner = told.session.pouches[1]
     assert liner.stage is PouchStage.PRESSED_SHUT
     assert (liner.gas_tight, liner.gap_left, liner.seams) == (False, True, 0)
+    counted = tally(told.session, 1)
+    assert counted is not None
+    assert (counted.shut, counted.sealed) == (1, 0)
 
     told.do("draw off 1; seal 1, one seam")
 
@@ -346,6 +349,15 @@ def test_the_last_pouch_of_an_uneven_plan_holds_what_was_left() -> None:
     )
 
     assert told.last(f.PailLidded).fact.net_mass_g == 2400.0
+
+
+def test_before_the_last_pouch_every_one_is_full() -> None:
+    """Of an uneven plan not yet filled to the end no pouch is taken for the last."""
+    told = tell("receive wheat 3 kg; bypass wheat; agree wheat 3 x 1 kg, last 0.4 kg").do(
+        "fill 2; ready; packet 200x3; place 2; seal 1-2; stow 1-2 in pail 1; lid pail 1"
+    )
+
+    assert told.last(f.PailLidded).fact.net_mass_g == 2000.0
 
 
 def test_a_weighed_pouch_counts_with_its_own_mass() -> None:

@@ -1,0 +1,95 @@
+"""What a load went through: the air around it, step by step, and the readings that concern it."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+
+from packdesk.session.load_story import LoadStory, Step, begin, story
+from packdesk.session.state import ProbeReading
+from packdesk.session.terms import Probe
+from tests.fakes.clock import START
+from tests.script import PAIL, Script, tell
+
+
+@pytest.fixture(scope="module")
+def told() -> Script:
+    """Two loads; the second still in the freezer when the first is out; all that was read."""
+    return tell(
+        """
+        receive wheat 16 kg; agree wheat 16 x 1 kg; freeze wheat; +2 h; freeze wheat
+        +2 h; freezer -19 C; +20 h; core A -8 C
+        +100 h; out A 21 C; +1 h; freezer -17 C; +1 h; room 22 C 50 %
+        """
+    )
+
+
+def steps(script: Script, load: str) -> list[tuple[float, float, bool]]:
+    """Hours from the first freezing, temperature, in the freezer; of each step of a load."""
+    found = story(script.session, script.session.loads[load])
+    return [
+        ((step.at - START).total_seconds() / 3600.0, step.temp_c, step.in_freezer)
+        for step in found.steps
+    ]
+
+
+def test_a_load_goes_from_the_freezer_into_the_room(told: Script) -> None:
+    """After take-out the room is read for it, and no longer the freezer."""
+    assert steps(told, "A") == [
+        (0.0, -18.0, True),
+        (4.0, -19.0, True),
+        (124.0, 21.0, False),
+        (126.0, 22.0, False),
+    ]
+
+
+def test_a_load_in_the_freezer_knows_no_room(told: Script) -> None:
+    """A load that is still frozen is touched by the freezer's readings alone."""
+    assert steps(told, "B") == [(2.0, -18.0, True), (4.0, -19.0, True), (125.0, -17.0, True)]
+
+
+def test_readings_belong_to_their_load(told: Script) -> None:
+    """A probe in one load says nothing of another."""
+    loads = told.session.loads
+
+    assert [r.temp_c for r in story(told.session, loads["A"]).readings] == [-8.0]
+    assert story(told.session, loads["B"]).readings == ()
+
+
+def at(hour: float) -> LoadStory:
+    """A load frozen at the start and taken out so many hours later."""
+    return begin(PAIL, START).taken_out(START + timedelta(hours=hour), 21.0)
+
+
+def test_hours_count_from_the_freezing() -> None:
+    """An hour of the story and its instant lead to each other."""
+    told = begin(PAIL, START)
+
+    assert told.hour(START + timedelta(hours=5)) == 5.0
+    assert told.instant(5.0) == START + timedelta(hours=5)
+
+
+def test_taking_out_ends_what_was_to_come_in_the_freezer() -> None:
+    """Steps of the freezer later than the take-out do not happen to the load."""
+    late = begin(PAIL, START).with_air(START + timedelta(hours=50), -24.0)
+
+    out = late.taken_out(START + timedelta(hours=40), 21.0)
+
+    assert [step.temp_c for step in out.steps] == [-18.0, 21.0]
+
+
+def test_air_read_anew_stays_where_the_load_is() -> None:
+    """A reading changes the temperature around the load, not the place."""
+    warm = at(100.0).with_air(START + timedelta(hours=110), 18.0)
+
+    assert warm.steps[-1] == Step(START + timedelta(hours=110), 18.0, in_freezer=False)
+
+
+def test_stories_are_not_changed_in_place() -> None:
+    """What is asked «what if» leaves the load as it is."""
+    told = begin(PAIL, START)
+    told.with_reading(ProbeReading(START, 3.0, Probe.CORE))
+    told.taken_out(START, 21.0)
+
+    assert (told.readings, len(told.steps)) == ((), 1)
