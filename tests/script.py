@@ -285,9 +285,7 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
 
 @_order(r"fill (\d+)(?: of (\w+))?(?: at (-?[\d.]+) g)?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
-    return c.FillPouches(
-        script.line_of(said[2]), int(said[1]), float(said[3]) if said[3] else None
-    )
+    return c.FillPouches(script.line_of(said[2]), int(said[1]), float(said[3]) if said[3] else None)
 
 
 @_order(r"ready")
