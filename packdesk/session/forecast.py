@@ -9,11 +9,12 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 
 import numpy as np
 
 from packdesk.physics import air, heat, lid_on
+from packdesk.physics.cold_kill import longest_hold_h
 from packdesk.physics.ranges import Floats
 from packdesk.session.figures import ColdForecast, Span, ThawForecast
 from packdesk.session.load_heat import LoadHeat, OffReading
@@ -60,13 +61,14 @@ def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float)
 def held_hours(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> float:
     """Hours the core will have been at or below `treat_c` if the closed pail comes out at `at`.
 
-    The middle of the ensemble; the hours it stays cold in the room, lid on, are counted.
+    The middle of the ensemble; the hours it stays cold in the room, lid on, are counted. Of two
+    cold spells with a warm gap between them the longer one counts, not their sum.
     """
     load = LoadHeat(story.taken_out(at, room_c))
-    hours = _hours(max(0.0, story.hour(at)) + 72.0)
-    cold = load.core_c(hours) <= treat_c
-    cold[:, hours < _too_warm_until_h(load) + STEP_H] = False
-    return _tenth(load.members.quantiles(cold.sum(axis=1) * STEP_H, (0.5,))[0])
+    begin_h = max(0.0, _too_warm_until_h(load))
+    hours = begin_h + _hours(max(0.0, story.hour(at) - begin_h) + 72.0)
+    held = longest_hold_h(hours, load.core_c(hours), treat_c)[:, -1]
+    return _tenth(load.members.quantiles(held, (0.5,))[0])
 
 
 def _too_warm_until_h(load: LoadHeat) -> float:
@@ -158,10 +160,16 @@ def _span(story: LoadStory, band: heat.Band, until_h: float) -> Span | None:
     if not math.isfinite(band.likely_h):
         return None
     return Span(
-        early=story.instant(band.early_h),
-        likely=story.instant(band.likely_h),
-        late=story.instant(min(band.late_h, until_h)),
+        early=_minute(story, band.early_h),
+        likely=_minute(story, band.likely_h),
+        late=_minute(story, min(band.late_h, until_h)),
     )
+
+
+def _minute(story: LoadStory, hour: float) -> datetime:
+    """To the minute: more is not known, and other machines then come to the same record."""
+    at = story.instant(hour) + timedelta(seconds=30)
+    return at.replace(second=0, microsecond=0)
 
 
 def _tenth(value: float) -> float:
