@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
 from packdesk.instants import Reading, day_and_time, local, time_of_day
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import COLD_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.clock_rows import between
 from packdesk.present.elsewhere import elsewhere
-from packdesk.present.load_view import short_food
+from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
@@ -17,6 +19,8 @@ from packdesk.session.decide_cold import next_letter
 from packdesk.session.state import BookState, Load, SessionState
 from packdesk.session.terms import LidRule, Stage
 from packdesk.units import NO_BREAK_SPACE
+
+LOADING_DAY = timedelta(hours=24)
 
 
 def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
@@ -37,6 +41,20 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
     )
     readings = Control("Note a reading", icon="probe", key="R", form="reading")
     take_out = _take_out(session, cooling, chosen, now)
+    begun = _begun_lot(book, session, now)
+    if begun and not _any_due(session, now):
+        lot = book.lots[begun]
+        return WorkCard(
+            stage=Stage.COLD_TREATMENT,
+            sentence=(
+                f"Put the rest of the {short_food(lot.food_name)} of lot {lot.lot} into the "
+                "freezer, in a closed pail of its own."
+            ),
+            main=freeze,
+            seconds=(readings, take_out),
+            evidence=("Each pail is a load with clocks of its own.",),
+            caution=COLD_CAUTION,
+        )
     if waiting and not _any_due(session, now):
         lot = book.lots[waiting[0]]
         return WorkCard(
@@ -171,6 +189,26 @@ def _bypass() -> Control:
     return Control(
         "Needs no cold", icon="aside", key="B", form="bypass", act="This lot needs no cold"
     )
+
+
+def next_to_freeze(book: BookState, session: SessionState, now: Reading) -> str:
+    """The lot whose turn it is at the freezer; empty when nothing is left outside."""
+    waiting = lots_without_cold(session)
+    return _begun_lot(book, session, now) or (waiting[0] if waiting else "")
+
+
+def _begun_lot(book: BookState, session: SessionState, now: Reading) -> str:
+    """The lot of the load put in last, while much of it is still outside; else empty.
+
+    Only on the day of the loading: whoever leaves the rest out after that means to.
+    """
+    if not session.loads or session.plan is None:
+        return ""
+    last = list(session.loads.values())[-1]
+    fills_g = [line.fill_mass_g for line in session.plan.lines if line.lot == last.lot]
+    recent = last.taken_out is None and now.utc - last.frozen.utc < LOADING_DAY
+    rest_g = unfrozen_g(session, book, last.lot)
+    return last.lot if recent and fills_g and rest_g >= max(fills_g) else ""
 
 
 def _any_due(session: SessionState, now: Reading) -> bool:

@@ -278,3 +278,27 @@ def test_a_note_and_a_count_by_hand_are_put_on_record(bench: Bench) -> None:
     bench.press_main()
     count = bench.session.counts[-1]
     assert (count.counted, count.tallied) == (5, 6)
+
+
+def test_a_count_typed_once_is_not_typed_again(bench: Bench) -> None:
+    """What was typed for one round is gone by the next, though another form is shown by then."""
+    bring(bench, Stage.FILLING, *OPEN, "filled", "in_round")
+    bench.type("6")
+    bench.key(Qt.Key.Key_Return)
+    bench.key(Qt.Key.Key_Space)
+    bench.walk.filled().in_round()
+    bench.type("2")
+    assert bench.page.main.face.label == "All 2 are shut"
+
+
+def test_the_rest_of_a_lot_is_frozen_before_the_next(bench: Bench) -> None:
+    """A lot that fills two pails is asked for, and offered, until all of it is in the freezer."""
+    bring(bench, Stage.COLD_TREATMENT, "opened", "received", "planned")
+    bench.fill_in("mass", "5")
+    bench.press_main()
+    assert bench.page.sentence.text.startswith("Put the rest of the hard wheat")
+    assert bench.input("lot").key == "2610-1"
+    bench.press_main()
+    assert bench.page.sentence.text.startswith("Put black beans")
+    assert bench.input("lot").key == "2610-2"
+    assert sum(load.mass_g for load in bench.session.loads.values()) == 9000.0

@@ -7,7 +7,7 @@ from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_view import load_figures_of, unfrozen_g, usual_load_g
-from packdesk.present.work_cold import chosen_load
+from packdesk.present.work_cold import chosen_load, next_to_freeze
 from packdesk.session.case import Refusal
 from packdesk.session.commands import (
     BypassCold,
@@ -45,6 +45,7 @@ class ColdPage(Page):
 
     def build(self) -> None:
         self._reason_wanted = False
+        self._turn_of = ""
         self._build_freeze()
         self._build_reading()
         self._build_take_out()
@@ -137,9 +138,12 @@ class ColdPage(Page):
         ]
         waiting = [lot.lot for lot in lots if unfrozen_g(session, book, lot.lot) > 0.0]
         choices = tuple(Choice(each.lot, f"{capital(each.food_name)}, {each.lot}") for each in lots)
+        turn = next_to_freeze(book, session, sight.now)
         for name in ("freeze", "bypass"):
             item = self.forms[name].inputs["lot"]
-            item.show_choices(choices, item.key if item.key in waiting else "".join(waiting[:1]))
+            kept = item.key if item.key in waiting and turn == self._turn_of else ""
+            item.show_choices(choices, kept or turn or "".join(waiting[:1]))
+        self._turn_of = turn
         pail = form.inputs["pail"]
         usual_pail = min(
             catalog.pails.values(),

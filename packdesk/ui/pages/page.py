@@ -59,6 +59,8 @@ class Page(PageFrame):
         self.supplies: tuple[SupplyRow, ...] = ()
         """What to have at hand, for the place where no clock runs yet."""
         self._opened = ""
+        self._read: Form | None = None
+        """The form the last order was read from; by the time it is kept another may be shown."""
         self._cleared = False
         self._retry: Callable[[], None] | None = None
         self.main.acted.connect(self.act)
@@ -101,9 +103,10 @@ class Page(PageFrame):
 
     def kept(self) -> None:
         """What was ordered is on record: forget what was typed for it."""
-        shown = self.form_shown()
-        if shown is not None:
-            shown.clear()
+        for form in (self._read, self.form_shown()):
+            if form is not None:
+                form.clear()
+        self._read = None
         self._opened = ""
         self._cleared = True
         self.chosen = replace(self.chosen, count=None)
@@ -305,6 +308,7 @@ class Page(PageFrame):
             self.show_trouble(trouble, lambda: self._order(control, form))
         else:
             if order is not None:
+                self._read = form
                 self.submitted.emit(order.command, order.when)
 
     def _ask_for_missing(self, control: Control) -> None:
