@@ -164,3 +164,31 @@ def test_us_units_are_spoken_and_understood(theme: Theme, tmp_path: Path) -> Non
         assert agreed.packing_temp_c == pytest.approx(21.1, abs=0.1)
     finally:
         bench.close()
+
+
+def test_changing_a_plan_begins_with_what_was_agreed(bench: Bench) -> None:
+    """Masses, working and packing day of the agreed plan stand when it is opened again."""
+    bench.fill_in("fill 2610-1", "450")
+    bench.fill_in("day", "2026-10-25")
+    bench.option("working", "numbered")
+    bench.press_main()
+    before = bench.session.plan
+    bench.window.show_stage(Stage.BEFORE)
+    bench.key("C")
+    assert bench.input("fill 2610-1").text == "450"
+    bench.press_main()
+    after = bench.session.plan
+    assert after.agreed_at == before.agreed_at
+    assert (after.lines, after.numbered, after.pack_at) == (before.lines, True, before.pack_at)
+
+
+def test_another_pouch_is_filled_anew(bench: Bench) -> None:
+    """The mass agreed for one pouch is not carried into a larger one."""
+    bench.fill_in("fill 2610-1", "450")
+    bench.press_main()
+    bench.window.show_stage(Stage.BEFORE)
+    bench.key("C")
+    bench.pick("pouch 2610-1", "zip-254x356")
+    assert bench.input("fill 2610-1").text == ""
+    bench.press_main()
+    assert bench.session.plan.lines[0].fill_mass_g > 1000.0

@@ -136,12 +136,13 @@ class BeforePage(Page):
         self._work_out(renew=False)
         if len(self.offer.agreed) < len(self._plan.rows):
             raise NotUnderstood("A line cannot be planned yet. Take it off, or change its pouch.")
+        earlier = sight.session.plan
         return AgreePlan(
             lines=self.offer.agreed,
             numbered=typed["working"] == "numbered",
             elevation_m=typed["elevation"],
             packing_temp_c=typed["room"],
-            pack_at=typed["day"],
+            pack_at=typed["day"] or (earlier.pack_at if earlier is not None else None),
         )
 
     def _lot(self, typed: Mapping[str, Any], sight: Sight) -> ReceiveLot:

@@ -165,6 +165,11 @@ class OptionInput(Options):
         super().__init__(theme, label)
         self._usual = usual
 
+    def begin_with(self, usual: str) -> None:
+        """Choose `usual` now, and again whenever what was chosen is forgotten."""
+        self._usual = usual
+        self.choose(usual)
+
     def value(self) -> str:
         return self.key
 

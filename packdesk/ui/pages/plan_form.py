@@ -25,6 +25,9 @@ from packdesk.ui.widgets.refusal import Objection, Refusal
 from packdesk.ui.widgets.themed import Themed
 from packdesk.units import Dimension
 
+GRAMS_PER_POUND = 453.59237
+"""Exact: the international avoirdupois pound."""
+
 
 class PlanRow(Themed):
     """One lot: its name, a pouch to pick, a mass to set, and what it takes or why it is unfit.
@@ -42,7 +45,7 @@ class PlanRow(Themed):
         self._food = Words(theme, Role.BODY)
         self._lot = Words(theme, Role.NOTE, weight=Weight.REGULAR, color="ink2")
         self.pouch = PickInput(theme, "Pouch", "Choose the pouch for this lot.")
-        self.pouch.chosen.connect(lambda _key: self.changed.emit())
+        self.pouch.chosen.connect(lambda _key: self._take_pouch())
         self.fill = TypedInput(
             theme, "In each", Quantity(Dimension.MASS, "g"), empty=None, hint="full"
         )
@@ -74,10 +77,19 @@ class PlanRow(Themed):
             self._grid.setColumnStretch(column, share)
             self._grid.setColumnMinimumWidth(column, 1)
         self.lot = ""
+        self._agreed_g: float | None = None
+        self._agreed_words = ""
         self.restyle()
 
-    def show_lot(self, lot: Lot, pouches: Sequence[Pouch], pouch: str, units: str) -> None:
-        """Show a lot and the pouches it may go into."""
+    def show_lot(
+        self,
+        lot: Lot,
+        pouches: Sequence[Pouch],
+        pouch: str,
+        units: str,
+        agreed_g: float | None = None,
+    ) -> None:
+        """Show a lot, the pouches it may go into, and the mass agreed for each, if one is."""
         self.lot = lot.lot
         self._food.say(capital(lot.food_name))
         self._lot.say(f"Lot {lot.lot}, {Measures(units).mass(lot.mass_g)}")
@@ -88,6 +100,11 @@ class PlanRow(Themed):
         unit = "g" if units == "metric" else "lb"
         self.fill.expect(Quantity(Dimension.MASS, unit, (20.0, max(lot.mass_g, 20.0))))
         self.fill.box.setAccessibleName(f"Mass in each pouch of {name}, in {unit}")
+        self._agreed_g = agreed_g
+        if agreed_g is not None:
+            in_unit = agreed_g if unit == "g" else agreed_g / GRAMS_PER_POUND
+            self._agreed_words = f"{in_unit:.0f}" if unit == "g" else f"{in_unit:.2f}"
+            self.fill.preset(self._agreed_words)
 
     def show_line(self, line: OfferedLine | None) -> None:
         """Show what the line takes, or what stands against it."""
@@ -104,7 +121,14 @@ class PlanRow(Themed):
         """What is chosen and typed so far; None while the pouch is open."""
         if not self.pouch.key:
             return None
-        return LineWish(self.lot, self.pouch.key, self.fill.peek())
+        agreed = self._agreed_g is not None and self.fill.text == self._agreed_words
+        return LineWish(self.lot, self.pouch.key, self._agreed_g if agreed else self.fill.peek())
+
+    def _take_pouch(self) -> None:
+        """Another pouch is filled anew: what was agreed for the one before says nothing of it."""
+        if self.fill.text == self._agreed_words:
+            self.fill.clear()
+        self.changed.emit()
 
     def restyle(self) -> None:
         super().restyle()
@@ -128,6 +152,7 @@ class PlanForm(Form):
     def __init__(self, theme: Theme, now: Callable[[], Reading]) -> None:
         super().__init__(theme, stays=True)
         self._rows: dict[str, PlanRow] = {}
+        self._shown_at: datetime | None = None
         self._row_box = QVBoxLayout()
         self._grid.addLayout(self._row_box, 0, 0, 1, WHOLE)
         self.new_row()
@@ -162,7 +187,10 @@ class PlanForm(Form):
                 self._add_row(lot.lot)
             line = planned.get(lot.lot)
             usual_pouch = line.pouch if line is not None else self._usual_pouch(pouches)
-            self._rows[lot.lot].show_lot(lot, pouches, usual_pouch, session.units)
+            agreed_g = None
+            if line is not None and self._rows[lot.lot].pouch.key in ("", line.pouch):
+                agreed_g = line.fill_mass_g
+            self._rows[lot.lot].show_lot(lot, pouches, usual_pouch, session.units, agreed_g)
         join = self.inputs["join"]
         join.setVisible(bool(others))
         join.show_choices(
@@ -238,6 +266,9 @@ class PlanForm(Form):
         self.inputs["room"].preset_quantity(
             measures.temperature(plan.packing_temp_c if plan is not None else 21.0)
         )
+        if plan is not None and plan.agreed_at != self._shown_at:
+            self._shown_at = plan.agreed_at
+            self.inputs["working"].begin_with("numbered" if plan.numbered else "counted")
         metres = plan.elevation_m if plan is not None else 0.0
         feet = session.units == "us"
         self.inputs["elevation"].preset(f"{metres / 0.3048:.0f}" if feet else f"{metres:.0f}")
