@@ -104,6 +104,18 @@ class PdfPapers:
 
         deliver(text.encode("utf-8-sig"), out)
 
+    def copy(self, paper: Path, out: Path) -> None:
+        """Put a finished paper into another place as well, whole or not at all."""
+        from packdesk.paper.delivery import deliver
+
+        try:
+            content = paper.read_bytes()
+        except OSError as error:
+            raise Trouble(
+                f"“{paper}” cannot be read: {error.strerror}.", "Make it again."
+            ) from error
+        deliver(content, out)
+
     def page_picture(self, pdf: Path, page: int, width_px: int) -> PagePicture:
         """A page of a finished PDF, counted from 0, for the preview."""
         from packdesk.paper.preview import page_picture

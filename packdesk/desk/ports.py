@@ -157,6 +157,9 @@ class Papers(Protocol):
     def table(self, text: str, out: Path) -> None:
         """Write comma-separated values so that any spreadsheet reads their letters rightly."""
 
+    def copy(self, paper: Path, out: Path) -> None:
+        """Put a finished paper into another place as well, whole or not at all."""
+
     def page_picture(self, pdf: Path, page: int, width_px: int) -> PagePicture:
         """A page of a finished PDF, counted from 0, for the preview."""
 

@@ -6,18 +6,21 @@ from packdesk.instants import Reading, day_and_time
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
 from packdesk.present.chosen import Chosen
+from packdesk.present.label_job import MadeLabels
 from packdesk.present.label_text import absorber_words
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
 from packdesk.session.clocks import ClockKind, running, standing
-from packdesk.session.commands import CheckSeals, LidPail, StowPouches
+from packdesk.session.commands import CheckSeals, LidPail, NoteLabelsPrinted, StowPouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
 from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.terms import LotVerdict, SealVerdict, Stage
 
 _ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check")
+_AGAIN = Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
+_PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
 
 
 def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkCard:
@@ -79,8 +82,9 @@ def _agreed(line: AgreedLine, measures: Measures) -> str:
 def labelling_card(session: SessionState) -> WorkCard:
     """Say the work at the printer."""
     unlabelled = [p for p in session.working_pouches() if p.gas_tight and not p.labelled]
+    any_made = any(pouch.labelled for pouch in session.pouches.values())
+    beside = (_AGAIN, _PAPERS) if any_made else (_PAPERS,)
     if not unlabelled:
-        any_made = any(pouch.labelled for pouch in session.pouches.values())
         return WorkCard(
             stage=Stage.LABELLING,
             sentence=(
@@ -94,13 +98,7 @@ def labelling_card(session: SessionState) -> WorkCard:
                 icon="done",
                 goto=Stage.AFTER if any_made else Stage.SEALING,
             ),
-            seconds=(
-                Control(
-                    "Print again", icon="again", key="R", form="reprint", act="Make these again"
-                ),
-            )
-            if any_made
-            else (),
+            seconds=beside,
         )
     count = len(unlabelled)
     return WorkCard(
@@ -112,13 +110,44 @@ def labelling_card(session: SessionState) -> WorkCard:
             icon="labels",
             form="labels",
         ),
-        seconds=((_again(),) if any(pouch.labelled for pouch in session.pouches.values()) else ()),
+        seconds=beside,
         evidence=("Print at 100 %, never “fit to page”.",),
     )
 
 
-def _again() -> Control:
-    return Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
+def came_out_card(made: MadeLabels) -> WorkCard:
+    """Ask how labels came out of the printer; only the answer goes on record."""
+    count = len(made.pouches)
+    none = Control("None did" if count > 1 else "It did not", icon="undo", key="N", form="none")
+    some = Control("Some did not", icon="again", key="T", form="torn", act="The others are right")
+    return WorkCard(
+        stage=Stage.LABELLING,
+        sentence="Print at 100 %. Did the labels come out right?",
+        main=Control(
+            f"All {count} came out right" if count > 1 else "It came out right",
+            "Space bar",
+            icon="done",
+            command=NoteLabelsPrinted(
+                made.pouches, made.stock, made.first, made.next_cell, made.reprint
+            ),
+        ),
+        seconds=(some, none) if count > 1 else (none,),
+        evidence=(
+            "Until you answer, no pouch counts as labelled and no place on the sheet as used.",
+            *made.remarks,
+        ),
+        short="Did the labels come out right?",
+    )
+
+
+def paper_card(name: str, remarks: tuple[str, ...]) -> WorkCard:
+    """Say that another paper is made and lies there to be looked at."""
+    return WorkCard(
+        stage=Stage.LABELLING,
+        sentence=f"{name}: made. Look, then print, save or open it.",
+        main=Control("Done with this paper", "Space bar", icon="done", form="done"),
+        evidence=("Nothing goes on record for this paper; it can be made again.", *remarks),
+    )
 
 
 def after_card(session: SessionState, now: Reading) -> WorkCard:

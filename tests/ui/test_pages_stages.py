@@ -203,6 +203,8 @@ def test_a_touch_on_the_sheet_says_where_the_labels_begin(bench: Bench) -> None:
     bench.page._sheet.first_free_chosen.emit(4)
     assert bench.page._used.text == "4 labels are gone from this sheet."
     bench.key(Qt.Key.Key_Space)
+    assert not any(pouch.labelled for pouch in bench.session.pouches.values())
+    bench.key(Qt.Key.Key_Space)
     printed = next(e.fact for e in bench.desk.entries if isinstance(e.fact, f.LabelsPrinted))
     assert printed.first_cell == 4
     assert all(pouch.labelled for pouch in bench.session.pouches.values())
@@ -214,7 +216,7 @@ def test_the_next_print_starts_where_the_last_one_ended(bench: Bench) -> None:
     bench.key("R")
     bench.type("2")
     assert bench.page._sheet.face.used == 6
-    bench.key(Qt.Key.Key_Return)
+    bench.key(Qt.Key.Key_Return, times=2)
     last = [e.fact for e in bench.desk.entries if isinstance(e.fact, f.LabelsPrinted)][-1]
     assert (last.pouches, last.first_cell, last.reprint) == ((2,), 6, True)
 
@@ -232,6 +234,7 @@ def test_labels_that_could_not_be_written_are_not_on_record(bench: Bench) -> Non
     assert not any(pouch.labelled for pouch in bench.session.pouches.values())
     bench.papers.labels = writes
     bench.click(bench.page.refusal.cure)
+    bench.key(Qt.Key.Key_Space)
     assert all(pouch.labelled for pouch in bench.session.pouches.values())
 
 

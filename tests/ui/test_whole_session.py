@@ -167,7 +167,7 @@ def test_a_whole_session_by_hand_with_a_restart_in_the_middle(home: Home) -> Non
     from PySide6.QtTest import QTest
 
     QTest.mouseClick(sheet, Qt.MouseButton.LeftButton, pos=place)
-    bench.key(Qt.Key.Key_Space)
+    bench.key(Qt.Key.Key_Space, times=2)
     assert bench.papers.labels_made == [(1, 2, 4, 5, 6, 7, 8)]
     printed = next(e.fact for e in bench.desk.entries if isinstance(e.fact, f.LabelsPrinted))
     assert (printed.first_cell, bench.desk.state.book.sheets[printed.stock]) == (1, 8)

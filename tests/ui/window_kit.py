@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from packdesk.catalog.read import Catalog, read_catalog
 from packdesk.desk.desk import Desk, Kept
-from packdesk.desk.ports import LabelsMade, RecordBook, Tools
+from packdesk.desk.ports import LabelsMade, PagePicture, PaperMade, RecordBook, Tools
 from packdesk.instants import Reading, When
 from packdesk.planning.loads import load_figures
 from packdesk.planning.plan import LineRequest, PlannedLine, Site, plan_line
@@ -26,8 +26,8 @@ from packdesk.session.figures import AgreedLine, LoadFigures
 from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
 from packdesk.ui.pages.after import AfterPage
-from packdesk.ui.pages.labelling import LabellingPage
 from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.paper_shelf import PaperShelf
 from packdesk.ui.start import resume_last
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.window import Window
@@ -69,18 +69,38 @@ class PaperNotes:
     def __init__(self) -> None:
         self.labels_made: list[tuple[int, ...]] = []
         self.records = 0
+        self.printed: list[tuple[str, str, str]] = []
+        self.how: dict[str, object] = {}
 
-    def labels(self, texts, stock, first_cell, out: Path) -> LabelsMade:
-        """Note the labels."""
+    def labels(self, texts, stock, first_cell, out: Path, **how) -> LabelsMade:
+        """Note the labels, and how they were asked for."""
+        self.how = how
         self.labels_made.append(tuple(text.pouch for text in texts))
         used = first_cell + len(texts)
         out.write_bytes(b"%PDF-1.4 invented")
         return LabelsMade(len(texts), -(-used // stock.cells), used % stock.cells)
 
-    def record(self, outline, page: str, out: Path) -> None:
+    def record(self, outline, page: str, out: Path) -> PaperMade:
         """Note the record."""
         self.records += 1
         out.write_bytes(b"%PDF-1.4 invented")
+        return PaperMade(1)
+
+    def page_picture(self, pdf: Path, page: int, width_px: int) -> PagePicture:
+        """One white page of two, half as high as it is wide."""
+        height = width_px // 2
+        return PagePicture(
+            width_px, height, width_px * 4, b"\xff" * (width_px * height * 4), page, 2
+        )
+
+    def print_out(self, pdf: Path, page: str, printer: str = "") -> str:
+        """Note the print."""
+        self.printed.append((pdf.name, page, printer))
+        return "Sent to the printer."
+
+    def copy(self, paper: Path, out: Path) -> None:
+        """Copy."""
+        out.write_bytes(paper.read_bytes())
 
 
 class NeverAsleep:
@@ -308,10 +328,17 @@ class EachTapCounts:
 class Bench:
     """A window, its desk and clock, and the hands of a person: keys and clicks."""
 
-    def __init__(self, theme: Theme, book: RecordBook, clock: HandDrivenClock, folder: Path):
+    def __init__(
+        self,
+        theme: Theme,
+        book: RecordBook,
+        clock: HandDrivenClock,
+        folder: Path,
+        papers: Any = None,
+    ) -> None:
         self.clock = clock
         self.book = book
-        self.papers = PaperNotes()
+        self.papers = papers or PaperNotes()
         self.strokes = 0
         self.desk = Desk(book, clock)
         self.tools = tools(folder, clock, self.papers)
@@ -319,7 +346,7 @@ class Bench:
         self.window = Window(
             self.desk, self.tools, theme, tap_clock=EachTapCounts(), stroke=self._stroke
         )
-        for page in (LabellingPage, AfterPage):
+        for page in (PaperShelf, AfterPage):
             page.open_file = staticmethod(lambda _file: None)
         self.window.resize(1366, 768)
         self.window.show()

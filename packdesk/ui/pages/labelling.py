@@ -2,23 +2,34 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from pathlib import Path
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
+from uuid import UUID
 
-from PySide6.QtCore import QUrl
-from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.label_job import LabelJob, file_name, label_job, to_label, usual_stock
+from packdesk.present.label_job import (
+    LabelJob,
+    MadeLabels,
+    file_name,
+    label_job,
+    page_called,
+    to_label,
+    usual_stock,
+)
 from packdesk.present.label_text import label_texts
+from packdesk.present.work_ends import came_out_card, paper_card
+from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
 from packdesk.ui.pages.label_preview import LabelPreview
 from packdesk.ui.pages.page import Page
+from packdesk.ui.pages.paper_choice import PAPER_CHOICES, make_paper
+from packdesk.ui.pages.paper_shelf import Paper, PaperShelf
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers
 from packdesk.ui.pages.words import Words
@@ -28,22 +39,29 @@ from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
 from packdesk.units import NotUnderstood
 
 SHEET_WIDTH, SHEET_HEIGHT = 210, 250
+STOCK_FORMS = ("labels", "reprint", "papers")
 
 
-def open_on_desktop(file: Path) -> None:
-    """Show a file in the program that the person's desktop opens it with."""
-    QDesktopServices.openUrl(QUrl.fromLocalFile(str(file)))
+@dataclass(frozen=True, slots=True)
+class Finished:
+    """A paper that is made and not yet dealt with; `labels` when its coming out is asked about."""
+
+    session: UUID | None
+    paper: Paper
+    labels: MadeLabels | None = None
+    remarks: tuple[str, ...] = ()
 
 
 class LabellingPage(Page):
-    """Labels are laid out, made as a PDF, opened for printing, and put on record."""
+    """Labels are laid out, made as a PDF, looked at, printed, and then put on record."""
 
     stage = Stage.LABELLING
-    open_file: Callable[[Path], None] = staticmethod(open_on_desktop)
 
     def build(self) -> None:
         theme = self.theme
         self._first: int | None = None
+        self._finished: Finished | None = None
+        self._torn: tuple[int, ...] = ()
         labels = self.add_form("labels", Form(theme))
         labels.add("stock", self._stock_pick(), WHOLE)
         again = self.add_form("reprint", Form(theme))
@@ -52,6 +70,20 @@ class LabellingPage(Page):
         )
         again.add("stock", self._stock_pick(), WHOLE - THIRD)
         again.inputs["pouches"].edited.connect(lambda _text: self.choose())
+        torn = self.add_form("torn", Form(theme))
+        torn.add(
+            "pouches",
+            TypedInput(theme, "Labels that did not come out", Numbers(), hint="such as 3, 5"),
+            THIRD,
+        )
+        others = self.add_form("papers", Form(theme))
+        which = PickInput(theme, "Paper", "Choose the paper to make.")
+        which.show_choices(PAPER_CHOICES, PAPER_CHOICES[0].key)
+        others.add("paper", which, HALF)
+        others.add("stock", self._stock_pick(), HALF)
+        self.shelf = PaperShelf(theme, self.tap_clock)
+        self.shelf.said.connect(self.said)
+        self.shelf.failed.connect(self.show_trouble)
         self._sheet = LabelSheetView(theme)
         self._sheet.first_free_chosen.connect(self._start_at)
         self._sheet.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Ignored)
@@ -69,10 +101,28 @@ class LabellingPage(Page):
             right.addWidget(widget)
         right.addStretch(1)
         row.addLayout(right, 1)
+        self.body.addWidget(self.shelf, 1)
         self.body.addWidget(self._laid_out, 1)
         self.finish(stretch=False)
 
+    def card_now(self, sight: Sight) -> WorkCard:
+        done = self._finished
+        if done is not None and done.session != sight.session_id:
+            self._put_away()
+        elif done is not None:
+            if done.labels is not None:
+                return came_out_card(done.labels)
+            return paper_card(done.paper.name, done.remarks)
+        return super().card_now(sight)
+
+    def press_key(self, key: str) -> bool:
+        """Press the control that has this key, beside the main one or at the finished paper."""
+        return super().press_key(key) or self.shelf.press_key(key)
+
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        if self._finished is not None:
+            self._laid_out.hide()
+            return
         form = self.form_shown()
         labelled = sight.session is not None and any(
             pouch.labelled for pouch in sight.session.pouches.values()
@@ -81,7 +131,7 @@ class LabellingPage(Page):
         if sight.session is None or not fresh:
             return
         stocks = sight.tools.catalog.label_stocks
-        for name in ("labels", "reprint"):
+        for name in STOCK_FORMS:
             pick = self.forms[name].inputs["stock"]
             pick.show_choices(
                 tuple(Choice(key, stock.name) for key, stock in stocks.items()),
@@ -92,29 +142,94 @@ class LabellingPage(Page):
             self._show_job(job, sight)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
-        if control.form not in ("labels", "reprint"):
-            return super().order(control, typed, sight)
-        reprint = control.form == "reprint"
-        pouches = typed["pouches"] if reprint else to_label(sight.session)
+        match control.form:
+            case "labels":
+                return self._make_labels(to_label(sight.session), typed["stock"], sight)
+            case "reprint":
+                return self._make_labels(typed["pouches"], typed["stock"], sight, again=True)
+            case "torn":
+                return self._some_right(typed["pouches"])
+            case "none":
+                self._put_away()
+                self.said.emit("Nothing is on record. The places on the sheet count as unused.")
+            case "done":
+                self._put_away()
+            case "papers":
+                return self._make_paper(typed["paper"], typed["stock"], sight)
+            case _:
+                return super().order(control, typed, sight)
+        self.choose()
+        return None
+
+    def kept(self) -> None:
+        super().kept()
+        self._first = None
+        self._put_away()
+        if self._torn:
+            self.forms["reprint"].inputs["pouches"].show_text(", ".join(map(str, self._torn)))
+            self._opened, self._torn = "reprint", ()
+
+    def close_form(self) -> bool:
+        """Close the form opened by hand, or put a paper away that asks for no answer."""
+        if super().close_form():
+            return True
+        if self._finished is None or self._finished.labels is not None:
+            return False
+        self._put_away()
+        self.choose()
+        return True
+
+    def _make_labels(
+        self, pouches: tuple[int, ...], key: str, sight: Sight, *, again: bool = False
+    ) -> None:
+        """Make the PDF and lay it on the page; nothing is on record until it came out right."""
         missing = [number for number in pouches if number not in sight.session.pouches]
         if missing:
             raise AtField("pouches", f"There is no pouch {missing[0]} yet. Name filled ones.")
-        stock = sight.tools.catalog.label_stocks[typed["stock"]]
+        stock = sight.tools.catalog.label_stocks[key]
         job = label_job(sight.state.book, stock, pouches, self._first)
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)
         texts = label_texts(sight.session, pouches, sight.now)
         made = sight.tools.papers.labels(texts, stock, job.first, out)
         if made.refused:
             raise NotUnderstood("The labels were not made. " + " ".join(made.refused))
-        for remark in made.remarks:
-            self.said.emit(remark)
-        type(self).open_file(out)
-        self.said.emit(f"The labels are in {out}. Print at 100 %.")
-        return Order(NoteLabelsPrinted(pouches, stock.key, job.first, made.next_cell, reprint))
+        labels = MadeLabels(pouches, key, job.first, made.next_cell, again, made.remarks)
+        paper = Paper(out, "Labels", page_called(stock))
+        self._lay_out(Finished(sight.session_id, paper, labels), sight)
 
-    def kept(self) -> None:
-        super().kept()
-        self._first = None
+    def _some_right(self, torn: tuple[int, ...]) -> Order:
+        """Put the labels that are right on record; the torn ones are offered again."""
+        assert self._finished is not None, "asked only about labels that are made"
+        made = self._finished.labels
+        try:
+            right = made.without(torn)
+        except ValueError as wrong:
+            raise AtField("pouches", str(wrong)) from None
+        self._torn = torn if made.reprint else ()
+        return Order(NoteLabelsPrinted(right, made.stock, made.first, made.next_cell, made.reprint))
+
+    def refused(self, refusal: DeskRefusal) -> None:
+        super().refused(refusal)
+        self._torn = ()
+
+    def _make_paper(self, which: str, key: str, sight: Sight) -> None:
+        stock = sight.tools.catalog.label_stocks[key]
+        paper, remarks = make_paper(which, stock, sight)
+        self._lay_out(Finished(sight.session_id, paper, remarks=remarks), sight)
+
+    def _lay_out(self, finished: Finished, sight: Sight) -> None:
+        for name in ("labels", "torn"):
+            self.forms[name].clear()
+        self._finished = finished
+        self._opened = ""
+        self.say_nothing()
+        self.shelf.show_paper(finished.paper, sight.tools.papers)
+        self.choose()
+        self.focus_main()
+
+    def _put_away(self) -> None:
+        self._finished = None
+        self.shelf.show_paper(None)
 
     def _stock_pick(self) -> PickInput:
         pick = PickInput(self.theme, "Label sheet", "Choose the sheet by its measures.")
@@ -123,7 +238,7 @@ class LabellingPage(Page):
 
     def _take_stock(self, key: str) -> None:
         self._first = None
-        for name in ("labels", "reprint"):
+        for name in STOCK_FORMS:
             pick = self.forms[name].inputs["stock"]
             pick.box.setCurrentIndex(pick.box.findData(key))
         self.choose()

@@ -49,6 +49,7 @@ class Page(PageFrame):
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, tap_clock)
+        self.tap_clock = tap_clock
         self.sight: Sight | None = None
         self.chosen = Chosen()
         self.forms: dict[str, Form] = {}
