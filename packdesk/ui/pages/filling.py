@@ -42,6 +42,7 @@ class FillingPage(Page):
 
     def build(self) -> None:
         theme = self.theme
+        self._wanted = ""
         self._lines = OptionInput(theme, "")
         self._lines.chosen.connect(lambda key: self.choose(line=int(key), count=None))
         self.body.addWidget(self._lines)
@@ -183,8 +184,10 @@ class FillingPage(Page):
             (key for key, each in absorbers.items() if int(each.rating_cc) in line.absorbers_cc),
             "",
         )
+        kept = rating.key if wanted == self._wanted else ""
+        self._wanted = wanted
         rating.show_choices(
-            tuple(Choice(key, each.name) for key, each in absorbers.items()), rating.key or wanted
+            tuple(Choice(key, each.name) for key, each in absorbers.items()), kept or wanted
         )
         room = packet.inputs["room"]
         readings = sight.session.room_readings
