@@ -7,6 +7,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
+from packdesk.app.choices import FileChoices
 from packdesk.catalog.read import Catalog, read_catalog
 from packdesk.desk.desk import Desk
 from packdesk.desk.ports import Clock, Tools
@@ -54,15 +55,17 @@ def real_parts(folders: Folders | None = None) -> Iterator[Parts]:
     try:
         catalog, faults = shelf(places)
         clock = SystemClock()
+        choices = FileChoices(places.config)
         papers = places.data / "papers"
         make_folder(papers, "labels and records")
         tools = Tools(
             catalog=catalog,
-            papers=PdfPapers(tuple(catalog.label_stocks.values())),
+            papers=PdfPapers(tuple(catalog.label_stocks.values()), places.data / "catalog"),
             paper_folder=papers,
             awake=KeepAwake(),
             offset_min_at=clock.offset_min,
-            notices=(*book.warnings, *faults),
+            notices=(*book.warnings, *faults, *choices.faults),
+            choices=choices,
         )
         yield Parts(book, Desk(book, clock), tools, places)
         if book.extent():

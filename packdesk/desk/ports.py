@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import Protocol
@@ -15,6 +15,7 @@ from packdesk.instants import Reading
 from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
 from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.session.envelope import Draft, Entry
+from packdesk.settings.chosen import Settings
 
 
 class Trouble(Exception):
@@ -183,6 +184,33 @@ class Awake(Protocol):
         """Let the computer sleep again."""
 
 
+class Choices(Protocol):
+    """Keeps what a person chose and what was measured of printers."""
+
+    @property
+    def settings(self) -> Settings:
+        """What is chosen now."""
+
+    def keep(self, settings: Settings) -> None:
+        """Choose these from now on; raise `Trouble` when they cannot be kept."""
+
+
+class PassingChoices:
+    """Choices that last as long as the program runs."""
+
+    def __init__(self) -> None:
+        self._settings = Settings()
+
+    @property
+    def settings(self) -> Settings:
+        """What is chosen now."""
+        return self._settings
+
+    def keep(self, settings: Settings) -> None:
+        """Choose these from now on."""
+        self._settings = settings
+
+
 @dataclass(frozen=True, slots=True)
 class Tools:
     """What the window is given beside the desk: the shelf, the papers, the machine.
@@ -197,3 +225,4 @@ class Tools:
     awake: Awake
     offset_min_at: Callable[[datetime], int]
     notices: tuple[str, ...] = ()
+    choices: Choices = field(default_factory=PassingChoices)
