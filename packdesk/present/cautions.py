@@ -9,10 +9,6 @@ IRON_CAUTION = (
     "The iron burns: lay it on its heel, keep children away. Dry iron, a little above medium. "
     "Empty pouches and liners can suffocate a child."
 )
-LINER_CAUTION = (
-    "A filled liner is heavy: leave it in its pail, or lift it with two people. "
-    "Fold it over at once; an open liner is a large mouth for the air."
-)
 COLD_CAUTION = (
     "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
     "Keep pails away from small children."

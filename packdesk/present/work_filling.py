@@ -7,13 +7,13 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION, IRON_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
 from packdesk.session.commands import CheckReady, FillPouches, ShutPouches
 from packdesk.session.decide_packing import next_numbers, open_pouches
 from packdesk.session.figures import AgreedLine
-from packdesk.session.numbers import named
 from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import Stage
@@ -80,7 +80,7 @@ def _fill_card(
     line, measures = tally.line, Measures(session.units)
     count = min(chosen.count or 1, tally.to_fill)
     numbers = next_numbers(session, count)
-    which = named(numbers)
+    which = called(line, numbers)
     verb = "is" if count == 1 else "are"
     is_last = count == 1 and tally.to_fill == 1
     mass_g = (line.last_fill_mass_g if is_last else None) or line.fill_mass_g
@@ -102,7 +102,7 @@ def _fill_card(
         stage=Stage.FILLING,
         sentence=(
             f"Fill {which} with {measures.mass(mass_g)} of {short_food(line.food_name)} "
-            "and leave room to seal."
+            + ("in its pail, and leave room to fold." if line.liner else "and leave room to seal.")
         ),
         main=Control(
             f"{which[0].upper()}{which[1:]} {verb} filled",
@@ -141,7 +141,7 @@ def _shut_without(line: AgreedLine, waiting: tuple[Pouch, ...]) -> Control:
 
 def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ...]) -> WorkCard:
     """All are filled: make ready and open a packet, or shut them where none is needed."""
-    numbers = named(pouch.number for pouch in waiting)
+    numbers = called(line, (pouch.number for pouch in waiting))
     if not line.absorbers_cc:
         return WorkCard(
             stage=Stage.FILLING,
@@ -164,9 +164,10 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
             ),
             caution=IRON_CAUTION,
         )
+    first = called(line, (waiting[0].number,))
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Look at the packet, cut it open, and start with pouch {waiting[0].number}.",
+        sentence=f"Look at the packet, cut it open, and start with {first}.",
         main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
         evidence=(
             "The clock of the packet starts now.",

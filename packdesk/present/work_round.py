@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from packdesk.instants import Reading, span
 from packdesk.present.cards import CellState, Control, WorkCard
-from packdesk.present.cautions import ABSORBER_CAUTION, LINER_CAUTION
+from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
+from packdesk.present.liners import called, lifting_caution
+from packdesk.present.measures import Measures
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
@@ -29,6 +31,16 @@ def round_card(
         key="C",
         command=ShutRemainder(round_.round),
     )
+    at_the_iron = [p.number for p in session.working_pouches(line.line) if _open_at_iron(line, p)]
+    if at_the_iron:
+        which = called(line, at_the_iron)
+        return WorkCard(
+            stage=Stage.FILLING,
+            sentence=f"Go to the iron with {which} now; its absorbers work on the open air.",
+            main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
+            seconds=(shut_up,),
+            caution=lifting_caution(line, Measures(session.units)),
+        )
     lacking = [pouch for pouch in waiting if len(pouch.placed) < len(set(line.absorbers_cc))]
     if not lacking or not line.absorbers_cc:
         return WorkCard(
@@ -45,12 +57,12 @@ def round_card(
         )
     each = max(1, line.absorbers_cc.count(round_.rating_cc))
     possible = max(1, min(len(lacking), round_.left // each))
-    one_by_one = session.plan is not None and session.plan.numbered
+    one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
     count = min(chosen.count or (1 if one_by_one else possible), possible)
     numbers = [pouch.number for pouch in lacking[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
     if line.liner and not line.zip:
-        return _liner_card(line, numbers, drop, shut_up)
+        return _liner_card(line, numbers, drop, shut_up, Measures(session.units))
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
@@ -75,12 +87,14 @@ def round_card(
     )
 
 
-def _liner_card(line: AgreedLine, numbers: list[int], drop: str, shut_up: Control) -> WorkCard:
+def _liner_card(
+    line: AgreedLine, numbers: list[int], drop: str, shut_up: Control, measures: Measures
+) -> WorkCard:
     """A liner is not shut by hand: the iron follows its absorbers at once."""
-    which = named(numbers)
+    which = called(line, numbers)
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Drop {drop} into {which}, fold over, and go to the iron at once.",
+        sentence=f"Lay out {which}, drop {drop} in, fold over, and go to the iron at once.",
         main=Control(
             "Absorbers are in",
             "Space bar, or type another count",
@@ -92,8 +106,8 @@ def _liner_card(line: AgreedLine, numbers: list[int], drop: str, shut_up: Contro
             Control("Go to sealing", icon="done", key="G", goto=Stage.SEALING),
             shut_up,
         ),
-        evidence=(LINER_CAUTION,),
-        caution=ABSORBER_CAUTION,
+        evidence=("Lift it out onto the counter, or work in its pail with the rim standing free.",),
+        caution=f"{lifting_caution(line, measures)} {ABSORBER_CAUTION}",
         short=f"{drop} in {unbroken(which)}, fold over.",
     )
 
@@ -101,6 +115,10 @@ def _liner_card(line: AgreedLine, numbers: list[int], drop: str, shut_up: Contro
 def for_the_iron(line: AgreedLine, pouch: Pouch) -> bool:
     """A liner with its absorbers in: open still, but nothing is left to do for it here."""
     return line.liner and not line.zip and bool(pouch.placed)
+
+
+def _open_at_iron(line: AgreedLine, pouch: Pouch) -> bool:
+    return for_the_iron(line, pouch) and not pouch.closed
 
 
 def _limit_words(session: SessionState, round_: Round, now: Reading) -> str:

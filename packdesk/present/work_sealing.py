@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
-from packdesk.present.cautions import IRON_CAUTION, LINER_CAUTION
+from packdesk.present.cautions import IRON_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.liners import called, lifting_caution, line_of
+from packdesk.present.measures import Measures
 from packdesk.present.work_round import for_the_iron
 from packdesk.session.commands import DrawOffAir, SealPouches
+from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
 from packdesk.session.state import Pouch, SessionState
 from packdesk.session.tally import tallies
@@ -25,6 +28,13 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
         if any(line.sealed for line in counted):
             back = _bring_back(session)
             seconds = (_SET_ASIDE, back) if back is not None else (_SET_ASIDE,)
+            if any(round_.left for round_ in session.rounds.values()):
+                return elsewhere(
+                    Stage.SEALING,
+                    "No pouch waits for the iron. A packet lies open.",
+                    Stage.FILLING,
+                    seconds,
+                )
             return elsewhere(
                 Stage.SEALING, "Every filled pouch is sealed.", Stage.LABELLING, seconds
             )
@@ -32,6 +42,10 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
     gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
     if gaps:
         return _gap_card(session, gaps)
+    for pouch in waiting:
+        line = line_of(session, pouch)
+        if line is not None and line.liner and not line.dusty and not pouch.closed:
+            return _liner_card(session, line, pouch)
     count = min(chosen.count or len(waiting), len(waiting))
     numbers = tuple(pouch.number for pouch in waiting[:count])
     planned = session.plan.lines if session.plan is not None else ()
@@ -53,51 +67,65 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
         ),
         seconds=(
             _SET_ASIDE,
-            _leave_a_gap(session, waiting[:count])
-            or _bring_back(session)
-            or Control("Another count", icon="edit", key="W", form="fewer"),
+            _bring_back(session) or Control("Another count", icon="edit", key="W", form="fewer"),
         ),
         evidence=tuple(evidence),
         caution=IRON_CAUTION,
     )
 
 
-def _leave_a_gap(session: SessionState, pouches: tuple[Pouch, ...]) -> Control | None:
-    """Liners may be seamed but for a gap, to draw the air off; powders never."""
-    for pouch in pouches:
-        line = session.plan.line(pouch.line) if session.plan is not None else None
-        if line is None or not line.liner or line.dusty or pouch.sealed is not None:
-            return None
-    numbers = tuple(pouch.number for pouch in pouches)
-    return Control(
-        "A gap is left", icon="lid", key="G", command=SealPouches(numbers, seams=1, gap_left=True)
+def _liner_card(session: SessionState, line: AgreedLine, pouch: Pouch) -> WorkCard:
+    """A liner stands open with its absorbers in: a seam but for a gap, before all else."""
+    which, numbers = called(line, (pouch.number,)), (pouch.number,)
+    return WorkCard(
+        stage=Stage.SEALING,
+        sentence=f"Seal {which} all along but for a gap, as wide as the hose.",
+        main=Control(
+            "All but a gap is sealed",
+            "Space bar",
+            icon="lid",
+            command=SealPouches(numbers, seams=1, gap_left=True),
+        ),
+        seconds=(
+            Control("No gap is left", icon="done", key="N", command=SealPouches(numbers, seams=2)),
+            _SET_ASIDE,
+        ),
+        evidence=(
+            "The air drawn off through the gap is oxygen the absorbers need not take up.",
+            "Wipe the seam band first. A short ruler under the seam keeps it flat.",
+        ),
+        caution=f"{IRON_CAUTION} {lifting_caution(line, Measures(session.units))}",
     )
 
 
 def _gap_card(session: SessionState, gaps: tuple[Pouch, ...]) -> WorkCard:
     """A seam with a gap in it: draw off the air, close the gap at once."""
     numbers = tuple(pouch.number for pouch in gaps)
-    planned = session.plan.lines if session.plan is not None else ()
-    here = {pouch.line for pouch in gaps}
-    dusty = any(line.dusty for line in planned if line.line in here)
-    draw_off = Control("Air is drawn off", icon="done", key="D", command=DrawOffAir(numbers))
-    which = named(numbers)
+    lines = [line for pouch in gaps if (line := line_of(session, pouch)) is not None]
+    dusty = any(line.dusty for line in lines)
+    drawn = all(pouch.drawn_off for pouch in gaps)
+    which = called(lines[0] if lines else None, numbers)
+    if dusty:
+        sentence = f"Close the gap of {which}; never draw air off over a powder."
+    elif drawn:
+        sentence = f"Close the gap of {which} at once, with a second seam below the first."
+    else:
+        sentence = f"Draw the air off {which} until it lies close, then close the gap at once."
+    lifting = [lifting_caution(line, Measures(session.units)) for line in lines if line.liner]
     return WorkCard(
         stage=Stage.SEALING,
-        sentence=(
-            f"Close the gap of {which}; never draw air off over a powder."
-            if dusty
-            else f"Draw the air off {which}, then close the gap at once."
-        ),
+        sentence=sentence,
         main=Control(
             "The gap is closed" if len(numbers) == 1 else "The gaps are closed",
             "Space bar",
             cell=CellState.SEALED,
             command=SealPouches(numbers, seams=2),
         ),
-        seconds=() if dusty else (draw_off,),
+        seconds=()
+        if dusty or drawn
+        else (Control("Air is drawn off", icon="done", key="D", command=DrawOffAir(numbers)),),
         evidence=("Hold the hose outside the seam, so that no grain is drawn into it.",),
-        caution=f"{IRON_CAUTION} {LINER_CAUTION}",
+        caution=" ".join((IRON_CAUTION, *dict.fromkeys(lifting))),
     )
 
 

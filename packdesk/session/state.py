@@ -169,7 +169,8 @@ class SealCheck:
 class Pouch:
     """One pouch on its way from filled to checked.
 
-    `sealed` is when its newest seam was begun that still had to close it. `spent` and
+    `sealed` is when its newest seam was begun that still had to close it; `drawn_off` tells that
+    the air went out through the gap left in it. `spent` and
     `earlier_checks` are what was in it, and how it felt, before it was opened again.
     """
 
@@ -184,6 +185,7 @@ class Pouch:
     sealed: Reading | None = None
     seams: int = 0
     gap_left: bool = False
+    drawn_off: bool = False
     labelled: bool = False
     pail: str = ""
     checks: tuple[SealCheck, ...] = ()

@@ -428,17 +428,18 @@ def liners(weekend: Weekend) -> None:
     weekend.happened(f.RoundStarted, round=5, source="P4", count=5)
     for number in (61, 62):
         bench.on(seconds=20)
-        bench.window.show_stage(Stage.FILLING)
         bench.key(Qt.Key.Key_Space)
         weekend.happened(f.AbsorbersPlaced, round=5, pouches=(number,))
-        bench.window.show_stage(Stage.SEALING)
-        bench.key("G")
+        bench.key(Qt.Key.Key_Space)
+        assert bench.page.stage is Stage.SEALING
+        bench.key(Qt.Key.Key_Space)
         weekend.happened(f.PouchesSealed, pouches=(number,), gap_left=True)
         bench.key("D")
         weekend.happened(f.AirDrawnOff, pouches=(number,))
         bench.key(Qt.Key.Key_Space)
         weekend.happened(f.PouchesSealed, pouches=(number,), gap_left=False)
-        bench.window.show_stage(Stage.FILLING)
+        bench.key(Qt.Key.Key_Space)
+        assert bench.page.stage is Stage.FILLING
     shut_up(weekend, "R4", 3)
 
 

@@ -42,14 +42,20 @@ def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
 def test_a_liner_is_sealed_but_for_a_gap_drawn_off_and_closed(bench: Bench) -> None:
     """Absorbers in, a seam with a gap, air drawn off, the gap closed: one press each."""
     at_the_liner(bench, "hard_wheat")
+    assert bench.page.sentence.text.startswith("Lay out liner 1, drop ")
+    assert "A filled liner holds 10.00\N{NO-BREAK SPACE}kg." in bench.page.caution.text
     bench.key(Qt.Key.Key_Space)
     assert bench.session.pouches[1].placed
     assert bench.session.pouches[1].sealed is None
-    bench.window.show_stage(Stage.SEALING)
+    assert bench.page.sentence.text.startswith("Go to the iron with liner 1 now")
+    bench.key(Qt.Key.Key_Space)
+    assert bench.page.stage is Stage.SEALING
+    bench.key(Qt.Key.Key_Space)
     bench.key("G")
     assert bench.session.pouches[1].gap_left
     bench.key("D")
     assert isinstance(bench.desk.entries[-1].fact, f.AirDrawnOff)
+    assert bench.page.sentence.text.startswith("Close the gap of liner 1 at once")
     bench.key(Qt.Key.Key_Space)
     assert bench.session.pouches[1].gas_tight
     assert bench.session.pouches[1].seams == 2
@@ -61,6 +67,7 @@ def test_no_air_is_drawn_off_over_a_powder(bench: Bench) -> None:
     bench.key(Qt.Key.Key_Space)
     bench.window.show_stage(Stage.SEALING)
     words = [b.face.word for b in bench.page.seconds if b.isVisible()]
-    assert "A gap is left" not in words
+    assert bench.page.main.face.label == "Pouch 1 is sealed"
+    assert "Air is drawn off" not in words
     bench.key(Qt.Key.Key_Space)
     assert bench.session.pouches[1].gas_tight

@@ -151,5 +151,5 @@ def _(fact: f.PouchesSealed, state: State, entry: Entry) -> State:
 
 @applied.register
 def _(fact: f.AirDrawnOff, state: State, entry: Entry) -> State:
-    # The story tells it; nothing is reckoned with it, so the oxygen need stays on the safe side.
-    return state
+    # No oxygen is taken off the reckoning for it: how much was drawn off nobody knows.
+    return each_pouch(state, fact.pouches, lambda pouch: replace(pouch, drawn_off=True))
