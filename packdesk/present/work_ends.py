@@ -150,6 +150,23 @@ def paper_card(name: str, remarks: tuple[str, ...]) -> WorkCard:
     )
 
 
+def alignment_card() -> WorkCard:
+    """Say what is done with a printed alignment page."""
+    return WorkCard(
+        stage=Stage.LABELLING,
+        sentence="Print it at 100 % on plain paper, then measure it.",
+        main=Control(
+            "Enter what I measured", "Space bar", icon="rule", form="measured",
+            act="This is what I measured",
+        ),
+        seconds=(Control("Later", icon="done", key="L", form="done"),),
+        evidence=(
+            "Each ruler is 100 mm long when the printer keeps to actual size.",
+            "Hold page and label sheet to the light: the crosses belong on the label corners.",
+        ),
+    )  # fmt: skip
+
+
 def after_card(session: SessionState, now: Reading) -> WorkCard:
     """Say the work after the labels: stow, lid, check seams, close."""
     close = Control(

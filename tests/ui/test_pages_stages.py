@@ -225,7 +225,7 @@ def test_labels_that_could_not_be_written_are_not_on_record(bench: Bench) -> Non
     """A folder that takes no file leaves the record as it was and offers to try again."""
     bring(bench, Stage.LABELLING, *OPEN, "filled", "in_round", "all_shut", "sealed")
 
-    def refuses(*_args: object) -> None:
+    def refuses(*_args: object, **_how: object) -> None:
         raise Trouble("The file was not written: the disk is full.", "Make room on it.")
 
     writes, bench.papers.labels = bench.papers.labels, refuses

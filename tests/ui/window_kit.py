@@ -98,6 +98,15 @@ class PaperNotes:
         self.printed.append((pdf.name, page, printer))
         return "Sent to the printer."
 
+    def printers(self) -> tuple[str, ...]:
+        """Two invented printers."""
+        return ("kitchen", "cellar")
+
+    def alignment(self, stock, out: Path, *, offset_mm=(0.0, 0.0)) -> None:
+        """Note the alignment page."""
+        self.aligned = (stock.key, offset_mm)
+        out.write_bytes(b"%PDF-1.4 invented")
+
     def copy(self, paper: Path, out: Path) -> None:
         """Copy."""
         out.write_bytes(paper.read_bytes())

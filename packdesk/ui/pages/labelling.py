@@ -20,7 +20,7 @@ from packdesk.present.label_job import (
     usual_stock,
 )
 from packdesk.present.label_text import label_texts
-from packdesk.present.work_ends import came_out_card, paper_card
+from packdesk.present.work_ends import alignment_card, came_out_card, paper_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.terms import Stage
@@ -30,6 +30,12 @@ from packdesk.ui.pages.label_preview import LabelPreview
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_choice import PAPER_CHOICES, make_paper
 from packdesk.ui.pages.paper_shelf import Paper, PaperShelf
+from packdesk.ui.pages.printer_forms import (
+    USUAL_PRINTER,
+    keep_measured,
+    known_words,
+    measured_form,
+)
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers
 from packdesk.ui.pages.words import Words
@@ -44,11 +50,15 @@ STOCK_FORMS = ("labels", "reprint", "papers")
 
 @dataclass(frozen=True, slots=True)
 class Finished:
-    """A paper that is made and not yet dealt with; `labels` when its coming out is asked about."""
+    """A paper that is made and not yet dealt with; `labels` when its coming out is asked about.
+
+    `aligned` is the stock whose alignment page it is, if it is one.
+    """
 
     session: UUID | None
     paper: Paper
     labels: MadeLabels | None = None
+    aligned: str = ""
     remarks: tuple[str, ...] = ()
 
 
@@ -81,6 +91,9 @@ class LabellingPage(Page):
         which.show_choices(PAPER_CHOICES, PAPER_CHOICES[0].key)
         others.add("paper", which, HALF)
         others.add("stock", self._stock_pick(), HALF)
+        others.add("printer", PickInput(theme, "Printer", "Choose a printer."), HALF)
+        self._printers: tuple[str, ...] | None = None
+        self.add_form("measured", measured_form(theme))
         self.shelf = PaperShelf(theme, self.tap_clock)
         self.shelf.said.connect(self.said)
         self.shelf.failed.connect(self.show_trouble)
@@ -112,6 +125,8 @@ class LabellingPage(Page):
         elif done is not None:
             if done.labels is not None:
                 return came_out_card(done.labels)
+            if done.aligned:
+                return alignment_card()
             return paper_card(done.paper.name, done.remarks)
         return super().card_now(sight)
 
@@ -120,15 +135,22 @@ class LabellingPage(Page):
         return super().press_key(key) or self.shelf.press_key(key)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
-        if self._finished is not None:
+        form = self.form_shown()
+        self.more_evidence = ()
+        if self._finished is not None or form is self.forms["papers"]:
             self._laid_out.hide()
             return
-        form = self.form_shown()
         labelled = sight.session is not None and any(
             pouch.labelled for pouch in sight.session.pouches.values()
         )
         self._laid_out.setVisible(form is not None or labelled)
-        if sight.session is None or not fresh:
+        if sight.session is None:
+            return
+        stock = (form or self.forms["labels"]).inputs["stock"].key
+        if stock and (form is not None or labelled):
+            known = known_words(self._printer(sight), stock, sight.tools.choices)
+            self.more_evidence = (known,)
+        if not fresh:
             return
         stocks = sight.tools.catalog.label_stocks
         for name in STOCK_FORMS:
@@ -155,7 +177,15 @@ class LabellingPage(Page):
             case "done":
                 self._put_away()
             case "papers":
+                self._take_printer(typed["printer"], sight)
                 return self._make_paper(typed["paper"], typed["stock"], sight)
+            case "measured":
+                aligned = self._finished.aligned
+                choices = sight.tools.choices
+                self.said.emit(keep_measured(typed, self._printer(sight), aligned, choices))
+                self.forms["measured"].clear()
+                self._opened = ""
+                self._put_away()
             case _:
                 return super().order(control, typed, sight)
         self.choose()
@@ -190,7 +220,8 @@ class LabellingPage(Page):
         job = label_job(sight.state.book, stock, pouches, self._first)
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)
         texts = label_texts(sight.session, pouches, sight.now)
-        made = sight.tools.papers.labels(texts, stock, job.first, out)
+        offset = self._offset_mm(key, sight)
+        made = sight.tools.papers.labels(texts, stock, job.first, out, offset_mm=offset)
         if made.refused:
             raise NotUnderstood("The labels were not made. " + " ".join(made.refused))
         labels = MadeLabels(pouches, key, job.first, made.next_cell, again, made.remarks)
@@ -214,8 +245,38 @@ class LabellingPage(Page):
 
     def _make_paper(self, which: str, key: str, sight: Sight) -> None:
         stock = sight.tools.catalog.label_stocks[key]
-        paper, remarks = make_paper(which, stock, sight)
-        self._lay_out(Finished(sight.session_id, paper, remarks=remarks), sight)
+        paper, remarks = make_paper(which, stock, sight, self._offset_mm(key, sight))
+        aligned = key if which == "alignment" else ""
+        self._lay_out(Finished(sight.session_id, paper, None, aligned, remarks), sight)
+
+    def open_form(self, name: str) -> None:
+        """Open a form by hand; the printers are asked for when they are to be chosen from."""
+        if name == "papers" and self.sight is not None:
+            self._show_printers(self.sight)
+        super().open_form(name)
+
+    def _show_printers(self, sight: Sight) -> None:
+        if self._printers is None:
+            self._printers = sight.tools.papers.printers()
+        chosen = self._printer(sight)
+        names = dict.fromkeys((*self._printers, *((chosen,) if chosen else ())))
+        usual = Choice(USUAL_PRINTER, "The usual one")
+        self.forms["papers"].inputs["printer"].show_choices(
+            (usual, *(Choice(name, name) for name in names)), chosen or USUAL_PRINTER
+        )
+
+    def _take_printer(self, key: str, sight: Sight) -> None:
+        printer = "" if key == USUAL_PRINTER else key
+        if printer != self._printer(sight):
+            choices = sight.tools.choices
+            choices.keep(choices.settings.with_choice("printer", printer))
+
+    def _printer(self, sight: Sight) -> str:
+        return sight.tools.choices.settings.text("printer")
+
+    def _offset_mm(self, stock: str, sight: Sight) -> tuple[float, float]:
+        measure = sight.tools.choices.settings.measure(self._printer(sight), stock)
+        return measure.offset_mm if measure is not None else (0.0, 0.0)
 
     def _lay_out(self, finished: Finished, sight: Sight) -> None:
         for name in ("labels", "torn"):
@@ -223,6 +284,7 @@ class LabellingPage(Page):
         self._finished = finished
         self._opened = ""
         self.say_nothing()
+        self.shelf.printer = self._printer(sight)
         self.shelf.show_paper(finished.paper, sight.tools.papers)
         self.choose()
         self.focus_main()

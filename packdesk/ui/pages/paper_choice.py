@@ -27,11 +27,13 @@ NAMES = {
 PAPER_CHOICES = tuple(Choice(key, name) for key, name in NAMES.items())
 
 
-def make_paper(which: str, stock: LabelStock, sight: Sight) -> tuple[Paper, tuple[str, ...]]:
+def make_paper(
+    which: str, stock: LabelStock, sight: Sight, offset_mm: tuple[float, float] = (0.0, 0.0)
+) -> tuple[Paper, tuple[str, ...]]:
     """Make the paper called `which`, a key of `NAMES`; answer it and what is to be known of it.
 
     Raises `AtField`, beside the field "paper", when there is nothing to put on it yet, and
-    `Trouble` when it cannot be written.
+    `Trouble` when it cannot be written. `offset_mm` is how far the printer's prints are moved.
     """
     session, papers, now = sight.session, sight.tools.papers, sight.now
     page = RECORD_PAGE[sight.units]
@@ -45,7 +47,7 @@ def make_paper(which: str, stock: LabelStock, sight: Sight) -> tuple[Paper, tupl
                 raise AtField("paper", str(wrong)) from None
             made = papers.run_sheet(sheet, page, out)
         case "numbers":
-            return _numbers(stock, sight)
+            return _numbers(stock, sight, offset_mm)
         case "pails":
             from packdesk.planning.plan import usual_pail  # loads numpy
 
@@ -63,12 +65,14 @@ def make_paper(which: str, stock: LabelStock, sight: Sight) -> tuple[Paper, tupl
             papers.table(pouch_csv(session, now), out)
             return Paper(out, NAMES[which], printed=False), ()
         case "alignment":
-            papers.alignment(stock, out)
+            papers.alignment(stock, out, offset_mm=offset_mm)
             page = page_called(stock)
     return Paper(out, NAMES[which], page), made.remarks
 
 
-def _numbers(stock: LabelStock, sight: Sight) -> tuple[Paper, tuple[str, ...]]:
+def _numbers(
+    stock: LabelStock, sight: Sight, offset_mm: tuple[float, float]
+) -> tuple[Paper, tuple[str, ...]]:
     """Labels with the numbers that the pouches still to be filled will have."""
     session = sight.session
     numbers = numbers_to_come(session)
@@ -77,7 +81,9 @@ def _numbers(stock: LabelStock, sight: Sight) -> tuple[Paper, tuple[str, ...]]:
     job = label_job(sight.state.book, stock, numbers, None)
     out = sight.tools.paper_folder / file_name(session, "numbers", sight.now)
     texts = number_texts(session, numbers)
-    made = sight.tools.papers.labels(texts, stock, job.first, out, design=NUMBER_FIRST)
+    made = sight.tools.papers.labels(
+        texts, stock, job.first, out, design=NUMBER_FIRST, offset_mm=offset_mm
+    )
     if made.refused:
         raise AtField("stock", "The labels were not made. " + " ".join(made.refused))
     after = f"Afterwards {made.next_cell} places of the last sheet are gone: touch the first free."

@@ -51,7 +51,7 @@ class PagePreview(Themed):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent, ground="sheet")
         self._image: QImage | None = None
-        self.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Ignored)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.restyle()
 
     @property
@@ -81,7 +81,7 @@ class PagePreview(Themed):
 
     def restyle(self) -> None:
         super().restyle()
-        self.setFixedWidth(self.theme.whole(PICTURE_WIDTH))
+        self.setMinimumWidth(self.theme.whole(PICTURE_WIDTH))
         self.setMinimumHeight(self.theme.whole(LEAST_HEIGHT))
 
     def draw(self, painter: QPainter) -> None:
@@ -139,7 +139,7 @@ class PaperShelf(Themed):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(theme.whole(24))
-        row.addWidget(self.preview)
+        row.addWidget(self.preview, 1)
         right = QVBoxLayout()
         right.setSpacing(theme.whole(8))
         for widget in (self._which, *self.controls.values(), self._where):
