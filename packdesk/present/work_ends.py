@@ -2,23 +2,18 @@
 
 from __future__ import annotations
 
-from packdesk.instants import Reading, day_and_time
-from packdesk.present.cards import CellState, Control, WorkCard
-from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
+from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.label_job import MadeLabels
 from packdesk.present.label_text import absorber_words
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
-from packdesk.session.clocks import ClockKind, running, standing
-from packdesk.session.commands import CheckSeals, LidPail, NoteLabelsPrinted, StowPouches
+from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.figures import AgreedLine
-from packdesk.session.numbers import named
-from packdesk.session.state import BookState, Pouch, SessionState
-from packdesk.session.terms import LotVerdict, SealVerdict, Stage
+from packdesk.session.state import BookState, SessionState
+from packdesk.session.terms import LotVerdict, Stage
 
-_ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check")
 _AGAIN = Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
 _PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
 
@@ -165,110 +160,3 @@ def alignment_card() -> WorkCard:
             "Hold page and label sheet to the light: the crosses belong on the label corners.",
         ),
     )  # fmt: skip
-
-
-def after_card(session: SessionState, now: Reading) -> WorkCard:
-    """Say the work after the labels: stow, lid, check seams, close."""
-    close = Control(
-        "Close the session", icon="done", key="X", form="close", act="The session is closed"
-    )
-    if session.closed_at is not None:
-        return WorkCard(
-            stage=Stage.AFTER,
-            sentence="This session is closed. Its record and labels can be made again.",
-            main=Control("Make the record", "Space bar", icon="labels", form="record"),
-            seconds=(_ENTER_CHECK,),
-            caution=CHECK_CAUTION,
-        )
-    record = Control("Make the record", icon="labels", key="R", form="record")
-    loose = [p for p in session.working_pouches() if p.gas_tight and not p.pail]
-    if loose:
-        pail = _next_pail(session)
-        numbers = tuple(pouch.number for pouch in loose)
-        return WorkCard(
-            stage=Stage.AFTER,
-            sentence=f"Put {named(numbers)} into pail {pail}.",
-            main=Control(
-                f"{len(numbers)} are in pail {pail}",
-                "Space bar",
-                cell=CellState.STOWED,
-                command=StowPouches(pail, numbers),
-            ),
-            seconds=(
-                Control("Others", icon="edit", key="W", form="stow", act="These are in the pail"),
-                record,
-            ),
-            evidence=("Rest sealed pouches a day before the lid goes on, if you can.",),
-            caution=PAIL_CAUTION,
-        )
-    unlidded = [pail for pail in session.pails.values() if not pail.lidded and pail.pouches]
-    if unlidded:
-        pail_name = unlidded[0].pail
-        return WorkCard(
-            stage=Stage.AFTER,
-            sentence=f"Put the lid on pail {pail_name} and press it down all around.",
-            main=Control(
-                f"Pail {pail_name} has its lid", "Space bar", icon="lid",
-                command=LidPail(pail_name),
-            ),
-            seconds=(record,),
-            caution=PAIL_CAUTION,
-        )  # fmt: skip
-    checks = sorted(
-        (
-            (clock, standing(clock, now))
-            for clock in running(session)
-            if clock.kind is ClockKind.SEAL_CHECK
-        ),
-        key=lambda each: each[1].remaining_s,
-    )
-    if not checks:
-        return WorkCard(
-            stage=Stage.AFTER,
-            sentence="Nothing is sealed yet; pails and checks come after the seams.",
-            main=Control("Go to filling", "Space bar", icon="done", goto=Stage.FILLING),
-        )
-    clock, stands = checks[0]
-    pouches = checked_next(session, int(clock.subject))
-    numbers = tuple(pouch.number for pouch in pouches)
-    due = day_and_time(stands.due_at, now.utc_offset_min)
-    return WorkCard(
-        stage=Stage.AFTER,
-        sentence=(
-            f"Press {named(numbers)}. Enter any that changed by itself."
-            if stands.due
-            else f"The next look at the seams is due {due}."
-        ),
-        main=Control(
-            f"All {len(numbers)} feel snug" if len(numbers) > 1 else "It feels snug",
-            "Space bar" if stands.due else "",
-            cell=CellState.SEAL_CHECKED,
-            command=CheckSeals(numbers, SealVerdict.SNUG) if stands.due else None,
-            form="" if stands.due else "check",
-            missing="" if stands.due else f"Not yet: from {due}",
-        ),
-        seconds=(
-            _ENTER_CHECK,
-            close,
-        ),
-        evidence=("A soft pouch is not a failed one. The change from tight to soft is the leak.",),
-        caution=CHECK_CAUTION,
-    )
-
-
-def checked_next(session: SessionState, step: int) -> tuple[Pouch, ...]:
-    """The sealed pouches whose `step`-th check comes next."""
-    return tuple(
-        pouch
-        for pouch in session.working_pouches()
-        if pouch.gas_tight and len(pouch.checks) == step - 1
-    )
-
-
-def _next_pail(session: SessionState) -> str:
-    """The pail being filled; a new number when every pail has its lid."""
-    for pail in session.pails.values():
-        if not pail.lidded:
-            return pail.pail
-    numbers = [int(pail) for pail in session.pails if pail.isdecimal()]
-    return str(max(numbers, default=0) + 1)

@@ -18,6 +18,7 @@ from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_shelf import open_on_desktop
+from packdesk.ui.pages.sealing import aside_form, aside_order
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence
 from packdesk.ui.pages.words import let_grow
@@ -62,6 +63,7 @@ class AfterPage(Page):
             TypedInput(theme, "Remark, if any", remark, empty="", letters=True),
             WHOLE,
         )
+        self.add_form("aside", aside_form(theme))
         self._cells = PouchCells(
             theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
         )
@@ -94,6 +96,8 @@ class AfterPage(Page):
                 return Order(StowPouches(typed["pail"], typed["pouches"]))
             case "check":
                 return Order(CheckSeals(typed["pouches"], SealVerdict(typed["verdict"])))
+            case "aside":
+                return Order(aside_order(typed))
             case "close":
                 return Order(CloseSession(typed["remark"]))
             case "record":

@@ -68,7 +68,7 @@ class SealingPage(Page):
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "aside":
-            return Order(SetAside(typed["pouches"], typed["reason"], typed["food"] == "emptied"))
+            return Order(aside_order(typed))
         if control.form == "return":
             return Order(ReturnPouches(typed["pouches"]))
         return super().order(control, typed, sight)
@@ -90,3 +90,8 @@ def aside_form(theme: Theme) -> Form:
     )
     form.add("food", food, WHOLE)
     return form
+
+
+def aside_order(typed: Mapping[str, Any]) -> SetAside:
+    """The order that form comes to."""
+    return SetAside(typed["pouches"], typed["reason"], typed["food"] == "emptied")

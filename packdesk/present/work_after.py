@@ -1,0 +1,198 @@
+"""The work after the iron: pails, looks at the seams, what changed by itself, the end."""
+
+from __future__ import annotations
+
+from packdesk.instants import Reading, day_and_time
+from packdesk.present.cards import CellState, Control, WorkCard
+from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
+from packdesk.present.liners import called, lifting_caution, line_of
+from packdesk.present.measures import Measures
+from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.commands import CheckSeals, LidPail, StowPouches
+from packdesk.session.numbers import named
+from packdesk.session.state import Pail, Pouch, SessionState
+from packdesk.session.terms import SealVerdict, Stage
+
+PAIL_HOLDS_L = 14.2
+"""What filled pouches take up of a pail of 18.9 L, three quarters (common practice, no source)."""
+
+_ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check")
+_SET_ASIDE = Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside")
+_OTHERS = Control("Others", icon="edit", key="W", form="stow", act="These are in the pail")
+
+
+def after_card(session: SessionState, now: Reading) -> WorkCard:
+    """Say the work after the labels: stow, lid, check seams, close."""
+    close = Control(
+        "Close the session", icon="done", key="X", form="close", act="The session is closed"
+    )
+    if session.closed_at is not None:
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence="This session is closed. Its record and labels can be made again.",
+            main=Control("Make the record", "Space bar", icon="labels", form="record"),
+            seconds=(_ENTER_CHECK,),
+            caution=CHECK_CAUTION,
+        )
+    record = Control("Make the record", icon="labels", key="R", form="record")
+    loose = [p for p in session.working_pouches() if p.gas_tight and not p.pail]
+    if loose:
+        return _stow_card(session, loose, record)
+    unlidded = [pail for pail in session.pails.values() if not pail.lidded and pail.pouches]
+    if unlidded:
+        pail_name = unlidded[0].pail
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence=f"Put the lid on pail {pail_name} and press it down all around.",
+            main=Control(
+                f"Pail {pail_name} has its lid", "Space bar", icon="lid",
+                command=LidPail(pail_name),
+            ),
+            seconds=(record,),
+            caution=PAIL_CAUTION,
+        )  # fmt: skip
+    checks = sorted(
+        (
+            (clock, standing(clock, now))
+            for clock in running(session)
+            if clock.kind is ClockKind.SEAL_CHECK
+        ),
+        key=lambda each: each[1].remaining_s,
+    )
+    if not checks:
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence="Nothing is sealed yet; pails and checks come after the seams.",
+            main=Control("Go to filling", "Space bar", icon="done", goto=Stage.FILLING),
+        )
+    leaking = turned_soft(session)
+    clock, stands = checks[0]
+    pouches = checked_next(session, int(clock.subject))
+    numbers = tuple(pouch.number for pouch in pouches)
+    due = day_and_time(stands.due_at, now.utc_offset_min)
+    return WorkCard(
+        stage=Stage.AFTER,
+        sentence=(
+            f"Press {named(numbers)}. Enter any that changed by itself."
+            if stands.due
+            else f"The next look at the seams is due {due}."
+        ),
+        main=Control(
+            f"All {len(numbers)} feel snug" if len(numbers) > 1 else "It feels snug",
+            "Space bar" if stands.due else "",
+            cell=CellState.SEAL_CHECKED,
+            command=CheckSeals(numbers, SealVerdict.SNUG) if stands.due else None,
+            form="" if stands.due else "check",
+            missing="" if stands.due else f"Not yet: from {due}",
+        ),
+        seconds=(_ENTER_CHECK, _SET_ASIDE if leaking else close),
+        evidence=(
+            *([_leak_words(leaking)] if leaking else []),
+            "A soft pouch is not a failed one. The change from tight to soft is the leak.",
+        ),
+        caution=CHECK_CAUTION,
+    )
+
+
+def checked_next(session: SessionState, step: int) -> tuple[Pouch, ...]:
+    """The sealed pouches whose `step`-th check comes next."""
+    return tuple(
+        pouch
+        for pouch in session.working_pouches()
+        if pouch.gas_tight and len(pouch.checks) == step - 1
+    )
+
+
+def turned_soft(session: SessionState) -> tuple[Pouch, ...]:
+    """The pouches that were tight or snug at an earlier look and are soft now."""
+    firm = (SealVerdict.TIGHT, SealVerdict.SNUG)
+    return tuple(
+        pouch
+        for pouch in session.working_pouches()
+        if pouch.checks
+        and pouch.checks[-1].verdict is SealVerdict.SOFT
+        and any(check.verdict in firm for check in pouch.checks)
+    )
+
+
+def _leak_words(leaking: tuple[Pouch, ...]) -> str:
+    which = named(pouch.number for pouch in leaking)
+    return (
+        f"Air got into {which}: firm before, soft now. Set aside what leaks, then close it anew "
+        "with fresh absorbers, or eat it soon."
+    )
+
+
+def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> WorkCard:
+    """Pouches go into a pail as many as it takes, a liner into one of its own."""
+    first = loose[0]
+    line = line_of(session, first)
+    if line is not None and line.liner:
+        pail, which = _new_pail(session), called(line, (first.number,))
+        return WorkCard(
+            stage=Stage.AFTER,
+            sentence=f"Fold {which} down into its pail, and call the pail {pail}.",
+            main=Control(
+                f"{which.capitalize()} is in pail {pail}",
+                "Space bar",
+                cell=CellState.STOWED,
+                command=StowPouches(pail, (first.number,)),
+            ),
+            seconds=(_OTHERS, record),
+            caution=f"{lifting_caution(line, Measures(session.units))} {PAIL_CAUTION}",
+        )
+    pouches = [p for p in loose if (of := line_of(session, p)) is None or not of.liner]
+    pail, room_l = _pail_with_room(session, _takes_l(session, first))
+    fitting: list[int] = []
+    for pouch in pouches:
+        room_l -= _takes_l(session, pouch)
+        if fitting and room_l < 0.0:
+            break
+        fitting.append(pouch.number)
+    numbers = tuple(fitting)
+    full = "That is about what a pail of 19 L takes; the rest goes into the next one."
+    return WorkCard(
+        stage=Stage.AFTER,
+        sentence=f"Put {named(numbers)} into pail {pail}.",
+        main=Control(
+            f"{len(numbers)} are in pail {pail}" if len(numbers) > 1 else f"It is in pail {pail}",
+            "Space bar",
+            cell=CellState.STOWED,
+            command=StowPouches(pail, numbers),
+        ),
+        seconds=(_OTHERS, record),
+        evidence=(
+            *([full] if len(numbers) < len(pouches) else []),
+            "Rest sealed pouches a day before the lid goes on, if you can.",
+        ),
+        caution=PAIL_CAUTION,
+    )
+
+
+def _takes_l(session: SessionState, pouch: Pouch) -> float:
+    """The room a filled pouch takes: its food and the gas left above it."""
+    line = line_of(session, pouch)
+    if line is None:
+        return 0.0
+    mass_g = pouch.net_mass_g or line.fill_mass_g
+    return (mass_g / line.bulk_density_g_per_cc + line.residual_gas_cc) / 1000.0
+
+
+def _pail_with_room(session: SessionState, wanted_l: float) -> tuple[str, float]:
+    """The open pail that takes `wanted_l` more, or a new one; and the room (L) in it."""
+    for pail in session.pails.values():
+        room_l = PAIL_HOLDS_L - sum(_takes_l(session, session.pouches[n]) for n in pail.pouches)
+        if not pail.lidded and not _holds_liner(session, pail) and room_l >= wanted_l:
+            return pail.pail, room_l
+    return _new_pail(session), PAIL_HOLDS_L
+
+
+def _holds_liner(session: SessionState, pail: Pail) -> bool:
+    lines = (line_of(session, session.pouches[number]) for number in pail.pouches)
+    return any(line is not None and line.liner for line in lines)
+
+
+def _new_pail(session: SessionState) -> str:
+    """The next free number of a pail."""
+    numbers = [int(pail) for pail in session.pails if pail.isdecimal()]
+    return str(max(numbers, default=0) + 1)
