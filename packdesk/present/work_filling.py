@@ -18,6 +18,9 @@ from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import Stage
 
+_TEST_ALARM = Control("Test the alarm", icon="ring", key="T", form="alarm_test")
+"""Before a packet is open is the time to learn whether its alarm can be heard at the counter."""
+
 
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
     """The plan line picked, or the first with something to do at the counter."""
@@ -158,6 +161,7 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
                 icon="done",
                 command=CheckReady(),
             ),
+            seconds=(_TEST_ALARM,),
             evidence=(
                 "Once a packet is open its absorbers work on the air of the room.",
                 "Try a test seam on an offcut and pull at it before you cut the packet.",
@@ -169,6 +173,7 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
         stage=Stage.FILLING,
         sentence=f"Look at the packet, cut it open, and start with {first}.",
         main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
+        seconds=(_TEST_ALARM,),
         evidence=(
             "The clock of the packet starts now.",
             "Shut up what is left in a jar before its time is over.",

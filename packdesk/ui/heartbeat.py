@@ -81,5 +81,5 @@ class Heartbeat(QObject):
 
 def slept_words(gap_s: float, fell_due: str) -> str:
     """Say that the computer slept, and what fell due meanwhile if anything did."""
-    meanwhile = f" {fell_due} fell due meanwhile." if fell_due else ""
+    meanwhile = f" {fell_due}." if fell_due else ""
     return f"This computer slept {span(gap_s)}. No clock was lost.{meanwhile}"

@@ -67,7 +67,8 @@ class Window(Zones):
         self.tally.undo_asked.connect(self.undo)
         self.start.session_chosen.connect(self.resume)
         self.start.palette_chosen.connect(self.choose_palette)
-        self.start.alarm_test_asked.connect(self.test_alarm)
+        for page in (self.start, self.pages[Stage.FILLING]):
+            page.alarm_test_asked.connect(self.test_alarm)
         for page in self.all_pages:
             page.submitted.connect(self.submit)
             page.goto_asked.connect(self.show_stage)

@@ -312,6 +312,18 @@ def test_the_alarm_can_be_tried_out(bench: Bench) -> None:
     assert bench.desk.entries == ()
 
 
+def test_the_alarm_can_be_tried_before_a_packet_is_cut(at_the_scale: Bench) -> None:
+    """At the ready check one key sounds the alarm; nothing goes on record for it."""
+    bench = at_the_scale
+    bench.walk.filled(bench.session.plan.lines[0].count)
+    entries, strokes = bench.desk.entries, bench.strokes
+    assert bench.page.main.face.label == "Ready for a round"
+    bench.key("T")
+    assert bench.strokes > strokes
+    assert bench.desk.entries == entries
+    bench.window.alarm.silence()
+
+
 def test_a_packet_warns_once_before_it_is_due(at_the_scale: Bench) -> None:
     """Some minutes before a packet is due it sounds a warning, on record once, without a band."""
     bench = at_the_scale

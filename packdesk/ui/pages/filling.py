@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
+from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout
 
 from packdesk.present.cards import Control, WorkCard
@@ -36,8 +37,13 @@ NEW_PACKET = "new"
 
 
 class FillingPage(Page):
-    """Fill pouches, open a packet, drop absorbers in, press shut."""
+    """Fill pouches, open a packet, drop absorbers in, press shut.
 
+    Signals:
+        alarm_test_asked: the alarm is to sound once, to be heard.
+    """
+
+    alarm_test_asked = Signal()
     stage = Stage.FILLING
 
     def build(self) -> None:
@@ -89,6 +95,9 @@ class FillingPage(Page):
             case "fill":
                 assert isinstance(control.command, FillPouches), "the card fills with this form"
                 return Order(replace(control.command, net_mass_g=typed["mass"]))
+            case "alarm_test":
+                self.alarm_test_asked.emit()
+                return None
             case "packet":
                 return Order(self._packet(typed, sight))
             case _:
