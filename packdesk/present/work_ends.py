@@ -15,6 +15,9 @@ from packdesk.session.state import BookState, SessionState
 from packdesk.session.terms import LotVerdict, Stage
 
 _AGAIN = Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
+_OWN_STOCK = Control(
+    "Measure a sheet", icon="rule", key="M", form="own_stock", act="Keep this sheet"
+)
 _PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
 
 
@@ -78,7 +81,7 @@ def labelling_card(session: SessionState) -> WorkCard:
     """Say the work at the printer."""
     unlabelled = [p for p in session.working_pouches() if p.gas_tight and not p.labelled]
     any_made = any(pouch.labelled for pouch in session.pouches.values())
-    beside = (_AGAIN, _PAPERS) if any_made else (_PAPERS,)
+    beside = (_AGAIN, _PAPERS, _OWN_STOCK) if any_made else (_PAPERS, _OWN_STOCK)
     if not unlabelled:
         return WorkCard(
             stage=Stage.LABELLING,

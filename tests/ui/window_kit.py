@@ -14,6 +14,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 
+from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog, read_catalog
 from packdesk.desk.desk import Desk, Kept
 from packdesk.desk.ports import LabelsMade, PagePicture, PaperMade, RecordBook, Tools
@@ -70,6 +71,7 @@ class PaperNotes:
         self.labels_made: list[tuple[int, ...]] = []
         self.records = 0
         self.printed: list[tuple[str, str, str]] = []
+        self.stocks: list[LabelStock] = []
         self.how: dict[str, object] = {}
 
     def labels(self, texts, stock, first_cell, out: Path, **how) -> LabelsMade:
@@ -106,6 +108,10 @@ class PaperNotes:
         """Note the alignment page."""
         self.aligned = (stock.key, offset_mm)
         out.write_bytes(b"%PDF-1.4 invented")
+
+    def keep_stock(self, stock) -> None:
+        """Note a measured stock."""
+        self.stocks.append(stock)
 
     def copy(self, paper: Path, out: Path) -> None:
         """Copy."""

@@ -9,6 +9,8 @@ from uuid import UUID
 
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from packdesk.catalog.label_stock import LabelStock
+from packdesk.desk.ports import Trouble
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.label_job import (
     LabelJob,
@@ -37,6 +39,7 @@ from packdesk.ui.pages.printer_forms import (
     measured_form,
 )
 from packdesk.ui.pages.sight import Order, Sight
+from packdesk.ui.pages.stock_form import MEASURE, MEASURE_CHOICE, speak, stock_form, stock_of
 from packdesk.ui.pages.typed import Numbers
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role, Weight
@@ -94,6 +97,8 @@ class LabellingPage(Page):
         others.add("printer", PickInput(theme, "Printer", "Choose a printer."), HALF)
         self._printers: tuple[str, ...] | None = None
         self.add_form("measured", measured_form(theme))
+        self._own: dict[str, LabelStock] = {}
+        self.add_form("own_stock", stock_form(theme))
         self.shelf = PaperShelf(theme, self.tap_clock)
         self.shelf.said.connect(self.said)
         self.shelf.failed.connect(self.show_trouble)
@@ -132,12 +137,19 @@ class LabellingPage(Page):
 
     def press_key(self, key: str) -> bool:
         """Press the control that has this key, beside the main one or at the finished paper."""
-        return super().press_key(key) or self.shelf.press_key(key)
+        if super().press_key(key) or self.shelf.press_key(key):
+            return True
+        more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
+        control = next((each for each in more if each.key == key), None)
+        if control is not None:
+            self.open_form(control.form)
+        return control is not None
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         form = self.form_shown()
         self.more_evidence = ()
-        if self._finished is not None or form is self.forms["papers"]:
+        speak(self.forms["own_stock"], sight.units)
+        if self._finished is not None or form in (self.forms["papers"], self.forms["own_stock"]):
             self._laid_out.hide()
             return
         labelled = sight.session is not None and any(
@@ -152,12 +164,12 @@ class LabellingPage(Page):
             self.more_evidence = (known,)
         if not fresh:
             return
-        stocks = sight.tools.catalog.label_stocks
+        stocks = self._stocks(sight)
         for name in STOCK_FORMS:
             pick = self.forms[name].inputs["stock"]
             pick.show_choices(
-                tuple(Choice(key, stock.name) for key, stock in stocks.items()),
-                pick.key or usual_stock(sight.tools.catalog, sight.units),
+                (*(Choice(key, stock.name) for key, stock in stocks.items()), MEASURE_CHOICE),
+                pick.key or self._usual_stock(sight),
             )
         job = self._job(sight)
         if job is not None:
@@ -179,6 +191,8 @@ class LabellingPage(Page):
             case "papers":
                 self._take_printer(typed["printer"], sight)
                 return self._make_paper(typed["paper"], typed["stock"], sight)
+            case "own_stock":
+                return self._keep_stock(typed, sight)
             case "measured":
                 aligned = self._finished.aligned
                 choices = sight.tools.choices
@@ -216,7 +230,7 @@ class LabellingPage(Page):
         missing = [number for number in pouches if number not in sight.session.pouches]
         if missing:
             raise AtField("pouches", f"There is no pouch {missing[0]} yet. Name filled ones.")
-        stock = sight.tools.catalog.label_stocks[key]
+        stock = self._stocks(sight)[key]
         job = label_job(sight.state.book, stock, pouches, self._first)
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)
         texts = label_texts(sight.session, pouches, sight.now)
@@ -244,7 +258,7 @@ class LabellingPage(Page):
         self._torn = ()
 
     def _make_paper(self, which: str, key: str, sight: Sight) -> None:
-        stock = sight.tools.catalog.label_stocks[key]
+        stock = self._stocks(sight)[key]
         paper, remarks = make_paper(which, stock, sight, self._offset_mm(key, sight))
         aligned = key if which == "alignment" else ""
         self._lay_out(Finished(sight.session_id, paper, None, aligned, remarks), sight)
@@ -298,12 +312,45 @@ class LabellingPage(Page):
         pick.chosen.connect(self._take_stock)
         return pick
 
+    def _stocks(self, sight: Sight) -> dict[str, LabelStock]:
+        """The sheets of the catalogue, and those measured since it was read."""
+        return {**sight.tools.catalog.label_stocks, **self._own}
+
+    def _usual_stock(self, sight: Sight) -> str:
+        chosen = sight.tools.choices.settings.text("label_stock")
+        known = chosen in self._stocks(sight)
+        return chosen if known else usual_stock(sight.tools.catalog, sight.units)
+
+    def _keep_stock(self, typed: Mapping[str, Any], sight: Sight) -> None:
+        """Put a measured sheet into the person's catalogue and begin with it from now on."""
+        stock = stock_of(typed, self._stocks(sight))
+        sight.tools.papers.keep_stock(stock)
+        self._own[stock.key] = stock
+        self.forms["own_stock"].clear()
+        self._opened = ""
+        self.choose()
+        self._take_stock(stock.key)
+        self.said.emit(f"“{stock.name}” is kept. Print its alignment page before the first labels.")
+        self.focus_main()
+
     def _take_stock(self, key: str) -> None:
+        if key == MEASURE:
+            self._put_stock(self._usual_stock(self.sight))
+            self.open_form("own_stock")
+            return
         self._first = None
+        self._put_stock(key)
+        choices = self.sight.tools.choices
+        try:
+            choices.keep(choices.settings.with_choice("label_stock", key))
+        except Trouble as trouble:
+            self.said.emit(str(trouble))
+        self.choose()
+
+    def _put_stock(self, key: str) -> None:
         for name in STOCK_FORMS:
             pick = self.forms[name].inputs["stock"]
             pick.box.setCurrentIndex(pick.box.findData(key))
-        self.choose()
 
     def _start_at(self, place: int) -> None:
         self._first = place
@@ -312,7 +359,7 @@ class LabellingPage(Page):
     def _job(self, sight: Sight) -> LabelJob | None:
         form = self.form_shown()
         key = (form or self.forms["labels"]).inputs["stock"].key
-        stock = sight.tools.catalog.label_stocks.get(key)
+        stock = self._stocks(sight).get(key)
         if stock is None:
             return None
         pouches = to_label(sight.session)

@@ -10,7 +10,7 @@ from typing import Any
 from packdesk.desk.ports import Choices
 from packdesk.present.printer_trim import PrinterTrim, judge_rulers
 from packdesk.settings.chosen import PrinterMeasure
-from packdesk.ui.pages.form import THIRD, Form
+from packdesk.ui.pages.form import HALF, Form
 from packdesk.ui.pages.inputs import AtField, TypedInput
 from packdesk.ui.theme.theme import Theme
 from packdesk.units import NotUnderstood
@@ -51,7 +51,7 @@ def measured_form(theme: Theme) -> Form:
     ):
         if name == "right":
             form.new_row()
-        form.add(name, TypedInput(theme, label, reader, hint=hint), THIRD)
+        form.add(name, TypedInput(theme, label, reader, hint=hint), HALF)
     return form
 
 
