@@ -105,7 +105,11 @@ def _packet_sizes(rating: int, catalog: Catalog) -> tuple[int, ...]:
 def _pails(
     lines: Sequence[PlannedLine], catalog: Catalog, pail: Pail, freezer_pails: int
 ) -> tuple[tuple[Supply, ...], int]:
-    """The rows of pails, and how many pails are stowed away in the end."""
+    """The rows of pails, and how many pails are stowed away in the end.
+
+    Where pails from the freezer take pouches afterwards, the first pouches are ready before the
+    first of those is empty: one pail to spare is needed then.
+    """
     stowed, share, beside = Counter({pail.key: 0}), 0.0, list[Supply]()
     for each in lines:
         if each.liner:
@@ -124,7 +128,10 @@ def _pails(
         notes += [f"{count} to stow away"] if count else []
         if notes:
             name = known[key].name if key in known else key
-            rows.append(Supply(max(count, frozen), name, ", then ".join(notes)))
+            enough, said = max(count, frozen), ", then ".join(notes)
+            if frozen and 0 < count <= frozen:
+                enough, said = frozen + 1, f"{said}; 1 spare"
+            rows.append(Supply(enough, name, said))
     return (*rows, *beside), stowed.total()
 
 

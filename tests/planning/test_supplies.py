@@ -86,6 +86,14 @@ def test_a_pail_emptied_on_packing_day_takes_pouches_afterwards() -> None:
     assert row.count == 3
 
 
+def test_one_pail_is_spare_while_those_from_the_freezer_are_full() -> None:
+    """The first pouches need a pail before any pail of the freezer is empty."""
+    found = planned(("hard_wheat", "flat-203x254", 8_000.0))
+    (row,) = found.supplies.pails
+    assert row.note == "1 for the freezer, then 1 to stow away; 1 spare"
+    assert row.count == 2
+
+
 def test_sugar_takes_neither_freezer_nor_absorbers() -> None:
     """Its row of pails speaks of stowing alone."""
     found = planned(("granulated_sugar", "flat-203x254", 10_000.0)).supplies
