@@ -19,6 +19,8 @@ _OWN_STOCK = Control(
     "Measure a sheet", icon="rule", key="M", form="own_stock", act="Keep this sheet"
 )
 _PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
+_DESIGN = Control("Change the labels", icon="edit", key="D", form="design", act="Make them so")
+_AT_PRINTER = (_PAPERS, _DESIGN, _OWN_STOCK)
 
 
 def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkCard:
@@ -81,7 +83,7 @@ def labelling_card(session: SessionState) -> WorkCard:
     """Say the work at the printer."""
     unlabelled = [p for p in session.working_pouches() if p.gas_tight and not p.labelled]
     any_made = any(pouch.labelled for pouch in session.pouches.values())
-    beside = (_AGAIN, _PAPERS, _OWN_STOCK) if any_made else (_PAPERS, _OWN_STOCK)
+    beside = (_AGAIN, *_AT_PRINTER) if any_made else _AT_PRINTER
     if not unlabelled:
         return WorkCard(
             stage=Stage.LABELLING,

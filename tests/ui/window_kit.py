@@ -21,6 +21,7 @@ from packdesk.desk.ports import LabelsMade, PagePicture, PaperMade, RecordBook, 
 from packdesk.instants import Reading, When
 from packdesk.planning.loads import load_figures
 from packdesk.planning.plan import LineRequest, PlannedLine, Site, plan_line
+from packdesk.present.label_design import LabelDesign
 from packdesk.session import commands as c
 from packdesk.session.agreed_plan import agreed_line
 from packdesk.session.figures import AgreedLine, LoadFigures
@@ -71,6 +72,7 @@ class PaperNotes:
         self.labels_made: list[tuple[int, ...]] = []
         self.records = 0
         self.printed: list[tuple[str, str, str]] = []
+        self.looks: list[LabelDesign] = []
         self.stocks: list[LabelStock] = []
         self.how: dict[str, object] = {}
 
@@ -94,6 +96,11 @@ class PaperNotes:
         return PagePicture(
             width_px, height, width_px * 4, b"\xff" * (width_px * height * 4), page, 2
         )
+
+    def label_picture(self, text, stock, width_px: int, *, design) -> PagePicture:
+        """Note the design, answer a white label."""
+        self.looks.append(design)
+        return self.page_picture(Path(), 0, width_px)
 
     def print_out(self, pdf: Path, page: str, printer: str = "") -> str:
         """Note the print."""

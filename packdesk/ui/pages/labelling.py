@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import Trouble
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.present.label_job import (
     LabelJob,
     MadeLabels,
@@ -22,16 +23,24 @@ from packdesk.present.label_job import (
     usual_stock,
 )
 from packdesk.present.label_text import label_texts
+from packdesk.present.label_wish import design_of
 from packdesk.present.work_ends import alignment_card, came_out_card, paper_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.terms import Stage
+from packdesk.ui.pages.design_form import (
+    design_form,
+    design_so_far,
+    design_typed,
+    show_design,
+    with_design,
+)
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
 from packdesk.ui.pages.label_preview import LabelPreview
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_choice import PAPER_CHOICES, make_paper
-from packdesk.ui.pages.paper_shelf import Paper, PaperShelf
+from packdesk.ui.pages.paper_shelf import PagePreview, Paper, PaperShelf
 from packdesk.ui.pages.printer_forms import (
     USUAL_PRINTER,
     keep_measured,
@@ -48,6 +57,7 @@ from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
 from packdesk.units import NotUnderstood
 
 SHEET_WIDTH, SHEET_HEIGHT = 210, 250
+LOOK_WIDTH = 700
 STOCK_FORMS = ("labels", "reprint", "papers")
 
 
@@ -97,6 +107,9 @@ class LabellingPage(Page):
         others.add("printer", PickInput(theme, "Printer", "Choose a printer."), HALF)
         self._printers: tuple[str, ...] | None = None
         self.add_form("measured", measured_form(theme))
+        design = self.add_form("design", design_form(theme))
+        for item in design.inputs.values():
+            item.edited.connect(lambda _text: self._show_design())
         self._own: dict[str, LabelStock] = {}
         self.add_form("own_stock", stock_form(theme))
         self.shelf = PaperShelf(theme, self.tap_clock)
@@ -119,6 +132,11 @@ class LabellingPage(Page):
             right.addWidget(widget)
         right.addStretch(1)
         row.addLayout(right, 1)
+        self._looks = PagePreview(theme)
+        self._looks.hide()
+        self._wrong_look = Words(theme, Role.BODY, weight=Weight.REGULAR)
+        self.body.addWidget(self._looks, 1)
+        self.body.addWidget(self._wrong_look)
         self.body.addWidget(self.shelf, 1)
         self.body.addWidget(self._laid_out, 1)
         self.finish(stretch=False)
@@ -149,7 +167,15 @@ class LabellingPage(Page):
         form = self.form_shown()
         self.more_evidence = ()
         speak(self.forms["own_stock"], sight.units)
-        if self._finished is not None or form in (self.forms["papers"], self.forms["own_stock"]):
+        designing = form is self.forms["design"]
+        if not designing:
+            self._looks.hide()
+            self._wrong_look.say()
+        elif fresh:
+            show_design(form, self._design(sight))
+            self._show_design()
+        apart = (self.forms[name] for name in ("papers", "own_stock", "design"))
+        if self._finished is not None or form in tuple(apart):
             self._laid_out.hide()
             return
         labelled = sight.session is not None and any(
@@ -191,6 +217,12 @@ class LabellingPage(Page):
             case "papers":
                 self._take_printer(typed["printer"], sight)
                 return self._make_paper(typed["paper"], typed["stock"], sight)
+            case "design":
+                choices = sight.tools.choices
+                choices.keep(with_design(choices.settings, design_typed(typed)))
+                self.forms["design"].clear()
+                self._opened = ""
+                self.said.emit("Labels made from now on look so.")
             case "own_stock":
                 return self._keep_stock(typed, sight)
             case "measured":
@@ -235,7 +267,9 @@ class LabellingPage(Page):
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)
         texts = label_texts(sight.session, pouches, sight.now)
         offset = self._offset_mm(key, sight)
-        made = sight.tools.papers.labels(texts, stock, job.first, out, offset_mm=offset)
+        made = sight.tools.papers.labels(
+            texts, stock, job.first, out, design=self._design(sight), offset_mm=offset
+        )
         if made.refused:
             raise NotUnderstood("The labels were not made. " + " ".join(made.refused))
         labels = MadeLabels(pouches, key, job.first, made.next_cell, again, made.remarks)
@@ -311,6 +345,32 @@ class LabellingPage(Page):
         pick = PickInput(self.theme, "Label sheet", "Choose the sheet by its measures.")
         pick.chosen.connect(self._take_stock)
         return pick
+
+    def _design(self, sight: Sight) -> LabelDesign:
+        """The design chosen; the usual one, with a word about it, when the settings name none."""
+        try:
+            return design_of(sight.tools.choices.settings)
+        except ValueError as wrong:
+            self.said.emit(f"{wrong} Labels look as usual.")
+            return STANDARD
+
+    def _show_design(self) -> None:
+        """Draw a label as it is designed so far, or say why it cannot be."""
+        sight = self.sight
+        design = design_so_far(self.forms["design"])
+        if sight is None or design is None:
+            return
+        stock = self._stocks(sight)[self.forms["labels"].inputs["stock"].key]
+        number = next((p.number for p in sight.session.working_pouches()), None)
+        if number is None:
+            self._wrong_look.say("A label is shown here once a pouch is filled.")
+            return
+        (text,) = label_texts(sight.session, (number,), sight.now)
+        width = self.theme.whole(LOOK_WIDTH)
+        shown = sight.tools.papers.label_picture(text, stock, width, design=design)
+        told = isinstance(shown, str)
+        self._looks.show_picture(None if told else shown)
+        self._wrong_look.say(shown if told else "")
 
     def _stocks(self, sight: Sight) -> dict[str, LabelStock]:
         """The sheets of the catalogue, and those measured since it was read."""
