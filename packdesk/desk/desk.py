@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from uuid import UUID
 
-from packdesk.desk.ports import Clock, RecordBook, SessionHead
+from packdesk.desk.ports import Clock, RecordBook, SessionHead, Trouble
 from packdesk.instants import Reading, When, uuid7
 from packdesk.session.case import Case, Refusal
 from packdesk.session.clocks import to_ring
@@ -26,6 +26,16 @@ class Kept:
     entries: tuple[Entry, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class _Unsaved:
+    """What a command came to, kept as it is until the record has it."""
+
+    command: Command
+    when: When | None
+    session: UUID
+    drafts: tuple[Draft, ...]
+
+
 Answer = Kept | Refusal
 Listener = Callable[[], None]
 
@@ -35,7 +45,9 @@ class Desk:
 
     `state` and `entries` (the book's and the session's, in recorded order) are replaced, never
     changed, and only after the record has them. `submit` raises `ports.Trouble` when the record
-    could not be written; nothing has then happened and the same command can be given again.
+    could not be written; the same command can then be given again. What was written in spite of
+    the fault is found by reading the record anew, or by the record itself: a command given again
+    with the same `when` comes with the same entries, which are never recorded twice.
     """
 
     def __init__(self, record: RecordBook, clock: Clock, who: str = "") -> None:
@@ -43,6 +55,7 @@ class Desk:
         self._clock = clock
         self._who = who
         self._listeners: list[Listener] = []
+        self._unsaved: _Unsaved | None = None
         self.session_id: UUID | None = None
         self.entries: tuple[Entry, ...] = ()
         self.state = State()
@@ -72,16 +85,23 @@ class Desk:
 
     def submit(self, command: Command, when: When | None = None) -> Answer:
         """Follow `command`, which happened at `when` (now, if not said), or say why not."""
-        now = self.now()
-        when = when or When(now.utc)
+        unsaved = self._unsaved
+        if unsaved is None or (unsaved.command, unsaved.when) != (command, when):
+            decided = self._decided(command, when)
+            if isinstance(decided, Refusal):
+                return decided
+            unsaved = decided
+        try:
+            entries = self._record.append(unsaved.drafts)
+        except Trouble:
+            found = self._look_again(unsaved)
+            if not found:
+                raise
+            return Kept(found)
+        self._unsaved = None
         if isinstance(command, OpenSession):
-            return self._open(command, when, now)
-        session_id = self.session_id if self.session_id is not None else BOOK_STREAM
-        case = Case(self.state, self.entries, session_id, when, now)
-        decision = decide(case, command)
-        if isinstance(decision, Refusal):
-            return decision
-        entries = self._record.append(self._drafts(decision, case))
+            self.resume(unsaved.session)
+            return Kept(entries)
         self.entries = (*self.entries, *entries)
         if any(isinstance(entry.fact, FactVoided) for entry in entries):
             self.state = fold(self.entries)
@@ -106,16 +126,36 @@ class Desk:
                 rung.append(clock.clock)
         return tuple(rung)
 
-    def _open(self, command: OpenSession, when: When, now: Reading) -> Answer:
-        book = self._record.entries({BOOK_STREAM})
-        session_id = uuid7(now.utc)
-        case = Case(fold(book), book, session_id, when, now)
+    def _decided(self, command: Command, when: When | None) -> _Unsaved | Refusal:
+        now = self.now()
+        state, entries = self.state, self.entries
+        session = self.session_id if self.session_id is not None else BOOK_STREAM
+        if isinstance(command, OpenSession):
+            entries = self._record.entries({BOOK_STREAM})
+            state, session = fold(entries), uuid7(now.utc)
+        case = Case(state, entries, session, when or When(now.utc), now)
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision
-        entries = self._record.append(self._drafts(decision, case))
-        self.resume(session_id)
-        return Kept(entries)
+        return _Unsaved(command, when, session, tuple(self._drafts(decision, case)))
+
+    def _look_again(self, unsaved: _Unsaved) -> tuple[Entry, ...]:
+        """Read the record anew after trouble; answer the entries if they are in it after all."""
+        self._unsaved = unsaved
+        before = self.entries
+        opening = isinstance(unsaved.command, OpenSession)
+        try:
+            reached = self._record.entries({BOOK_STREAM, unsaved.session})
+            ids = {draft.id for draft in unsaved.drafts}
+            found = tuple(entry for entry in reached if entry.id in ids)
+            self._load(unsaved.session if found and opening else self.session_id)
+        except Trouble:
+            return ()
+        # Certainly not recorded: without a time of its own the act is dated when it is repeated.
+        self._unsaved = None if found or unsaved.when is None else unsaved
+        if self.entries != before:
+            self._publish()
+        return found
 
     def _drafts(self, facts: tuple[Fact, ...], case: Case) -> list[Draft]:
         act = uuid7(case.now.utc)
@@ -138,6 +178,7 @@ class Desk:
         self.entries = self._record.entries(streams)
         self.state = fold(self.entries)
         self.session_id = session
+        self._unsaved = None
 
     def _publish(self) -> None:
         for listener in self._listeners:

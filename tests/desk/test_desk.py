@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
-from uuid import uuid4
+from collections.abc import Collection, Sequence
+from uuid import UUID, uuid4
 
 import pytest
 
 from packdesk.desk.desk import Kept
 from packdesk.desk.ports import Trouble
+from packdesk.instants import When
 from packdesk.session import facts as f
 from packdesk.session.case import Refusal
 from packdesk.session.commands import AddNote, OpenSession, ReceiveLot
-from packdesk.session.envelope import BOOK_STREAM, Draft
+from packdesk.session.envelope import BOOK_STREAM, Draft, Entry
 from packdesk.session.state import State
 from tests.script import SHUT, TREATED, Script, tell
 
@@ -86,6 +88,70 @@ def test_trouble_while_opening_leaves_the_open_session_open() -> None:
         told.desk.submit(OpenSession("Winter", "metric", "R4TN"))
 
     assert (told.desk.state, told.desk.session_id) == before
+
+
+def test_a_command_tried_again_comes_with_the_same_entries() -> None:
+    """Given again with the same time after trouble, a command brings the same drafts."""
+    told = tell("note: one")
+    append, tried = told.record.append, []
+
+    def watched(drafts: Sequence[Draft]) -> tuple[Entry, ...]:
+        tried.append([draft.id for draft in drafts])
+        return append(drafts)
+
+    told.record.append = watched  # type: ignore[method-assign]
+    when = When(told.desk.now().utc)
+    told.record.trouble = FULL
+    with pytest.raises(Trouble):
+        told.desk.submit(AddNote("two"), when)
+    told.record.trouble = None
+    told.desk.submit(AddNote("two"), when)
+    told.desk.submit(AddNote("two"), when)
+
+    assert tried[0] == tried[1]
+    assert tried[1] != tried[2]
+    assert told.session.notes == ("one", "two", "two")
+
+
+@pytest.mark.parametrize("readable", [True, False])
+def test_what_was_saved_in_spite_of_trouble_is_not_doubled(readable: bool) -> None:
+    """An entry that reached the disk although the record reported trouble counts once."""
+    told = tell("note: one")
+    append, entries = told.record.append, told.record.entries
+
+    def saved_unheard(drafts: Sequence[Draft]) -> tuple[Entry, ...]:
+        append(drafts)
+        raise FULL
+
+    def unreadable(streams: Collection[UUID]) -> tuple[Entry, ...]:
+        raise FULL
+
+    told.record.append = saved_unheard  # type: ignore[method-assign]
+    if readable:
+        assert isinstance(told.desk.submit(AddNote("two")), Kept)
+    else:
+        told.record.entries = unreadable  # type: ignore[method-assign]
+        with pytest.raises(Trouble):
+            told.desk.submit(AddNote("two"))
+        told.record.append, told.record.entries = append, entries  # type: ignore[method-assign]
+        assert isinstance(told.desk.submit(AddNote("two")), Kept)
+
+    assert told.session.notes == ("one", "two")
+
+
+def test_a_session_opened_in_spite_of_trouble_is_open() -> None:
+    """A session whose opening reached the disk although trouble was reported is gone on with."""
+    told = tell("note: one")
+    append = told.record.append
+
+    def saved_unheard(drafts: Sequence[Draft]) -> tuple[Entry, ...]:
+        append(drafts)
+        raise FULL
+
+    told.record.append = saved_unheard  # type: ignore[method-assign]
+
+    assert isinstance(told.desk.submit(OpenSession("Winter", "metric", "R4TN")), Kept)
+    assert told.session.name == "Winter"
 
 
 def test_a_refusal_records_nothing_and_calls_nobody() -> None:
