@@ -128,6 +128,7 @@ class Options(Themed):
         """Show these choices with the one of this key chosen."""
         while len(self._buttons) > len(options):
             button = self._buttons.pop()
+            button.hide()
             button.setParent(None)
             button.deleteLater()
         while len(self._buttons) < len(options):

@@ -99,6 +99,7 @@ class ClocksColumn(Themed):
             box.setSpacing(gap)
         while len(self._cards) > len(self._rows):
             card = self._cards.pop()
+            card.hide()  # a shown widget without a parent would be a window of its own
             card.setParent(None)
             card.deleteLater()
         while len(self._cards) < len(self._rows):

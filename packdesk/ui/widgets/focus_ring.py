@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, QPoint, QRect, QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QAbstractScrollArea, QApplication, QWidget
+from shiboken6 import isValid
 
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.strokes import CARD_RADIUS
@@ -47,7 +48,7 @@ class FocusRing(QWidget):
     @property
     def target(self) -> QWidget | None:
         """The focused widget of the window, if it has one."""
-        return self._followed[0] if self._followed else None
+        return self._followed[0] if self._followed and isValid(self._followed[0]) else None
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Move along when the focused widget or one it lies in moves."""
@@ -74,7 +75,8 @@ class FocusRing(QWidget):
     def stand_round(self, widget: QWidget | None) -> None:
         """Stand round a widget of the window, or nowhere; the ring does so by itself on focus."""
         for followed in self._followed:
-            followed.removeEventFilter(self)
+            if isValid(followed):
+                followed.removeEventFilter(self)
         self._followed = []
         if widget is not None and self._window.isAncestorOf(widget):
             while widget is not None and widget is not self._window:

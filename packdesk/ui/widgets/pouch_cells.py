@@ -57,6 +57,7 @@ class PouchCells(Themed):
         count = len(self._views)
         while len(self._views) > len(cells):
             view = self._views.pop()
+            view.hide()
             view.setParent(None)
             view.deleteLater()
         while len(self._views) < len(cells):

@@ -65,6 +65,7 @@ class StagePath(Themed):
         self._shown = shown
         while len(self._buttons) > len(self._rows):
             button = self._buttons.pop()
+            button.hide()
             button.setParent(None)
             button.deleteLater()
         while len(self._buttons) < len(self._rows):

@@ -63,6 +63,7 @@ class TallyStrip(Themed):
         self._board = board
         while len(self._runs) > len(board.lines):
             run = self._runs.pop()
+            run.hide()
             run.setParent(None)
             run.deleteLater()
         while len(self._runs) < len(board.lines):
