@@ -113,6 +113,11 @@ class ClockRow:
     urgency: Urgency
     note: str = ""
 
+    @property
+    def short_day(self) -> str:
+        """The day where room is scarce: «Wed» for Wednesday; a date stays as it is."""
+        return self.day if " " in self.day else self.day[:3]
+
 
 @dataclass(frozen=True, slots=True)
 class PouchCell:

@@ -7,6 +7,8 @@ from datetime import date, datetime, timedelta
 
 from packdesk.instants import Reading, date_and_time, day_and_time, local, span, time_of_day
 from packdesk.present.cards import AlarmBand, ClockRow, Urgency
+from packdesk.present.label_text import food_title
+from packdesk.present.load_view import short_food
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.figures import Span
 from packdesk.session.state import SessionState
@@ -19,6 +21,7 @@ WEEKDAY_WITHIN = timedelta(days=6)
 """So far from today a weekday names one day only; further away the date is said."""
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _ORDER = {Urgency.LATE: 0, Urgency.SOON: 1, Urgency.MET: 2, Urgency.CALM: 3}
 
 
@@ -63,16 +66,19 @@ def _day(due: date, today: date) -> str:
     """Say a day: nothing for today, the weekday within the week, else the date."""
     if due == today:
         return ""
-    return _DAYS[due.weekday()] if abs(due - today) <= WEEKDAY_WITHIN else due.isoformat()
+    name = _DAYS[due.weekday()]
+    if abs(due - today) <= WEEKDAY_WITHIN:
+        return name
+    return f"{name[:3]} {due.day} {_MONTHS[due.month - 1]}"
 
 
 def clock_name(clock: Clock) -> str:
     """Name a clock by the thing it waits for."""
     match clock.kind:
         case ClockKind.COLD:
-            return f"{clock.name} cooling"
+            return f"{food_title(short_food(clock.name))} cooling"
         case ClockKind.THAW:
-            return f"{clock.name} warming"
+            return f"{food_title(short_food(clock.name))} warming"
         case ClockKind.PACKET:
             return f"{_source(clock)} open"
         case ClockKind.PRESSED_SHUT:

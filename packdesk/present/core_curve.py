@@ -40,10 +40,7 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         points=points,
         now=now.utc,
         now_words=f"Now {measures.temperature(round(here.likely_c))} at the core",
-        now_range=(
-            f"between {measures.temperature(round(here.low_c))} "
-            f"and {measures.temperature(round(here.high_c))}"
-        ),
+        now_range=_range(here, measures),
         threshold_c=forecast.treat_c,
         threshold_words=(
             f"cold enough below {measures.temperature(forecast.treat_c)}, "
@@ -83,6 +80,13 @@ def curve_table(curve: CoreCurve, measures: Measures) -> tuple[tuple[str, str, s
         )
         for point in rows
     )
+
+
+def _range(point: CurvePoint, measures: Measures) -> str:
+    """Say the band at a point: its two ends, or one figure where they read the same."""
+    low = measures.temperature(round(point.low_c))
+    high = measures.temperature(round(point.high_c))
+    return f"about {low}" if low == high else f"between {low} and {high}"
 
 
 def _hours(start: datetime, end: datetime) -> list[datetime]:

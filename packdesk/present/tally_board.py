@@ -7,6 +7,8 @@ from uuid import UUID
 
 from packdesk.instants import local, time_of_day
 from packdesk.present.cards import CellState, PouchCell, TallyBoard, TallyLine
+from packdesk.present.label_text import food_title
+from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.decide_voiding import last_act
@@ -70,7 +72,7 @@ def _line(session: SessionState, line: LineTally, measures: Measures) -> TallyLi
     ]
     return TallyLine(
         line=line.line.line,
-        food=line.line.food_name,
+        food=food_title(short_food(line.line.food_name)),
         words=f"{line.planned} of {measures.mass(line.line.fill_mass_g)}: {progress(line)}",
         cells=tuple(cells),
     )

@@ -93,7 +93,7 @@ def test_a_day_far_away_is_said_as_a_date() -> None:
     """A look in half a year is not «on Friday»."""
     row = the_row(tell(f"{SEALED}; +1 d; check 1-8 snug; +7 d; check 1-8 snug"))
 
-    assert row.day == "2027-05-29"
+    assert row.day == "Sat 29 May"
 
 
 def test_a_wall_clock_that_was_set_is_told() -> None:

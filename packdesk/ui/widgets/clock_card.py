@@ -197,10 +197,11 @@ class ClockCard(Themed):
     ) -> None:
         """The time of day, and to its right the day and what the time means."""
         theme, row = self.theme, self._row
-        figure = self._fitting(Role.FIGURE, row.time_of_day, right - left)
+        due = f"{row.short_day} {row.time_of_day}" if theme.layout.rail else row.time_of_day
+        figure = self._fitting(Role.FIGURE, due.strip(), right - left)
         line = self._figure_line()
         width = QFontMetricsF(figure).horizontalAdvance(row.time_of_day)
-        draw_lines(painter, [row.time_of_day], QPointF(left, top), line, figure, ink.first)
+        draw_lines(painter, [due.strip()], QPointF(left, top), line, figure, ink.first)
         room = right - left - width - theme.px(14)
         if theme.layout.rail or room < theme.px(34):
             return
@@ -265,7 +266,7 @@ class ClockCard(Themed):
         room = right - left - (theme.px(36) if row.tag else 0)
         names = theme.metrics(Role.BODY)
         remaining = theme.metrics(Role.BODY, Weight.REGULAR).horizontalAdvance(row.remaining)
-        due = f"{row.day} {row.time_of_day}" if row.day else row.time_of_day
+        due = f"{row.short_day} {row.time_of_day}".strip()
         note = theme.metrics(Role.NOTE, Weight.REGULAR)
         beside = right - left - theme.metrics(Role.HOUR).horizontalAdvance(due) - theme.px(12)
         if names.horizontalAdvance(row.name) + theme.px(12) + remaining <= room:
