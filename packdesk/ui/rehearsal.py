@@ -151,13 +151,16 @@ class _Rehearsal:
         last = {stage: place for place, stage in enumerate(stages)}
         order = list(dict.fromkeys(stages))
         for place, (step, stage) in enumerate(zip(steps, stages, strict=True)):
-            self._follow(place, step, stage)
+            self._meet(step, stage)
             if last[stage] == place:
+                # Before its last act, after which a page has no more work to show.
                 number = order.index(stage) + 1
                 self._take_picture(stage, self._out / f"{number}-{stage.value}.png")
+            self._follow(place, step, stage)
         return RehearsalReport(self._kept, tuple(self._refused), self._pictures)
 
-    def _follow(self, place: int, step: Step, stage: Stage) -> None:
+    def _meet(self, step: Step, stage: Stage) -> None:
+        """Bring the clock and the page to where the order of `step` is given."""
         window = self._window
         self._clock.set(step.reading)
         window.desk.ring_due()
@@ -165,6 +168,9 @@ class _Rehearsal:
             window.show_start()
         else:
             window.show_stage(stage)
+
+    def _follow(self, place: int, step: Step, stage: Stage) -> None:
+        window = self._window
         page = window.page
         answer = window.submit(self._translated(step.command), step.when)
         if not isinstance(answer, Kept):
