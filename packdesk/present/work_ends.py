@@ -140,6 +140,16 @@ def came_out_card(made: MadeLabels) -> WorkCard:
     )
 
 
+def making_card(done: int, of: int) -> WorkCard:
+    """Say how far a long job is, and how to stop it; nothing of it is on record yet."""
+    return WorkCard(
+        stage=Stage.LABELLING,
+        sentence=f"Making labels: {done} of {of}." if of else "Making labels.",
+        main=Control("Stop", "Space bar", icon="undo", form="stop"),
+        evidence=("Clocks and alarms go on meanwhile. Stopping leaves no file.",),
+    )
+
+
 def paper_card(name: str, remarks: tuple[str, ...]) -> WorkCard:
     """Say that another paper is made and lies there to be looked at."""
     return WorkCard(

@@ -8,7 +8,7 @@ from typing import Any
 from packdesk.present.label_design import FOOD_SCALES, STANDARD, LabelDesign
 from packdesk.present.label_wish import design_in_words, fields_in_words, fields_of
 from packdesk.settings.chosen import Settings
-from packdesk.ui.pages.form import TWO_THIRDS, WHOLE, Form
+from packdesk.ui.pages.form import THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, TypedInput
 from packdesk.ui.pages.typed import Whole
 from packdesk.ui.theme.theme import Theme
@@ -25,11 +25,13 @@ def _fields(text: str) -> tuple:
 def design_form(theme: Theme) -> Form:
     """The fields: what stands beside the code, what below the seam, how large the name is."""
     form = Form(theme)
-    for field, label in (("above", "Beside the code"), ("below", "Below the seam")):
-        form.add(field, TypedInput(theme, f"{label}, in this order", _fields, letters=True), WHOLE)
+    above = TypedInput(theme, "Beside the code, in this order", _fields, letters=True)
+    form.add("above", above, TWO_THIRDS)
     least, most = (round(100 * scale) for scale in FOOD_SCALES)
     size = TypedInput(theme, "Size of the first line, in %", Whole("%", least, most), empty=100)
-    form.add("size", size, TWO_THIRDS)
+    form.add("size", size, THIRD)
+    below = TypedInput(theme, "Below the seam, in this order", _fields, letters=True)
+    form.add("below", below, WHOLE)
     return form
 
 

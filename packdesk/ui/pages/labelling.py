@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 from uuid import UUID
@@ -10,7 +10,7 @@ from uuid import UUID
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from packdesk.catalog.label_stock import LabelStock
-from packdesk.desk.ports import Trouble
+from packdesk.desk.ports import LabelsMade, Progress, Trouble
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.present.label_job import (
@@ -24,7 +24,7 @@ from packdesk.present.label_job import (
 )
 from packdesk.present.label_text import label_texts
 from packdesk.present.label_wish import design_of
-from packdesk.present.work_ends import alignment_card, came_out_card, paper_card
+from packdesk.present.work_ends import alignment_card, came_out_card, making_card, paper_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.terms import Stage
@@ -38,6 +38,7 @@ from packdesk.ui.pages.design_form import (
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
 from packdesk.ui.pages.label_preview import LabelPreview
+from packdesk.ui.pages.long_job import LongJob
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_choice import PAPER_CHOICES, make_paper
 from packdesk.ui.pages.paper_shelf import PagePreview, Paper, PaperShelf
@@ -57,7 +58,10 @@ from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
 from packdesk.units import NotUnderstood
 
 SHEET_WIDTH, SHEET_HEIGHT = 210, 250
-LOOK_WIDTH = 700
+LOOK_WIDTH, LOOK_HEIGHT = 700, 200
+FEW_LABELS = 50
+"""More than these are made beside the window, so that clocks and alarms go on."""
+
 STOCK_FORMS = ("labels", "reprint", "papers")
 
 
@@ -84,6 +88,7 @@ class LabellingPage(Page):
         theme = self.theme
         self._first: int | None = None
         self._finished: Finished | None = None
+        self._long: LongJob | None = None
         self._torn: tuple[int, ...] = ()
         labels = self.add_form("labels", Form(theme))
         labels.add("stock", self._stock_pick(), WHOLE)
@@ -132,7 +137,7 @@ class LabellingPage(Page):
             right.addWidget(widget)
         right.addStretch(1)
         row.addLayout(right, 1)
-        self._looks = PagePreview(theme)
+        self._looks = PagePreview(theme, least_height=LOOK_HEIGHT)
         self._looks.hide()
         self._wrong_look = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.body.addWidget(self._looks, 1)
@@ -142,6 +147,8 @@ class LabellingPage(Page):
         self.finish(stretch=False)
 
     def card_now(self, sight: Sight) -> WorkCard:
+        if self._long is not None:
+            return making_card(*self._long.so_far)
         done = self._finished
         if done is not None and done.session != sight.session_id:
             self._put_away()
@@ -175,7 +182,7 @@ class LabellingPage(Page):
             show_design(form, self._design(sight))
             self._show_design()
         apart = (self.forms[name] for name in ("papers", "own_stock", "design"))
-        if self._finished is not None or form in tuple(apart):
+        if self._long or self._finished or form in tuple(apart):
             self._laid_out.hide()
             return
         labelled = sight.session is not None and any(
@@ -212,6 +219,10 @@ class LabellingPage(Page):
             case "none":
                 self._put_away()
                 self.said.emit("Nothing is on record. The places on the sheet count as unused.")
+            case "stop":
+                if self._long is not None:
+                    self._long.stop()
+                return None
             case "done":
                 self._put_away()
             case "papers":
@@ -266,15 +277,58 @@ class LabellingPage(Page):
         job = label_job(sight.state.book, stock, pouches, self._first)
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)
         texts = label_texts(sight.session, pouches, sight.now)
-        offset = self._offset_mm(key, sight)
-        made = sight.tools.papers.labels(
-            texts, stock, job.first, out, design=self._design(sight), offset_mm=offset
-        )
-        if made.refused:
-            raise NotUnderstood("The labels were not made. " + " ".join(made.refused))
-        labels = MadeLabels(pouches, key, job.first, made.next_cell, again, made.remarks)
-        paper = Paper(out, "Labels", page_called(stock))
-        self._lay_out(Finished(sight.session_id, paper, labels), sight)
+        design, offset = self._design(sight), self._offset_mm(key, sight)
+
+        def make(progress: Progress | None = None) -> LabelsMade:
+            return sight.tools.papers.labels(
+                texts, stock, job.first, out, design=design, offset_mm=offset, progress=progress
+            )
+
+        def lay_out(made: LabelsMade) -> None:
+            if made.refused:
+                raise NotUnderstood("The labels were not made. " + " ".join(made.refused))
+            labels = MadeLabels(pouches, key, job.first, made.next_cell, again, made.remarks)
+            paper = Paper(out, "Labels", page_called(stock))
+            self._lay_out(Finished(sight.session_id, paper, labels), sight)
+
+        if len(pouches) <= FEW_LABELS:
+            lay_out(make())
+        else:
+            self._start(make, lay_out)
+
+    def _start(
+        self, make: Callable[[Progress], LabelsMade], lay_out: Callable[[LabelsMade], None]
+    ) -> None:
+        """Make many labels beside the window; record and window stay on this thread."""
+        job = self._long = LongJob(make, self)
+        self._opened = ""
+        self.say_nothing()
+
+        def done(made: LabelsMade) -> None:
+            self._long = None
+            try:
+                lay_out(made)
+            except NotUnderstood as refused:
+                self.choose()
+                self.object(str(refused))
+
+        def failed(trouble: Trouble) -> None:
+            self._long = None
+            self.choose()
+            self.show_trouble(trouble, lambda: self._start(make, lay_out))
+
+        def stopped() -> None:
+            self._long = None
+            self.said.emit("Stopped. No file was left and nothing is on record.")
+            self.choose()
+
+        job.progressed.connect(lambda _done, _of: self.choose())
+        job.done.connect(done)
+        job.failed.connect(failed)
+        job.stopped.connect(stopped)
+        job.start()
+        self.choose()
+        self.focus_main()
 
     def _some_right(self, torn: tuple[int, ...]) -> Order:
         """Put the labels that are right on record; the torn ones are offered again."""

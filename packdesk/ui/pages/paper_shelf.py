@@ -48,8 +48,15 @@ def ask_where(parent: QWidget, suggested: Path) -> Path | None:
 class PagePreview(Themed):
     """One page of a paper, as large as there is room for, on the sheet of the page."""
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        theme: Theme,
+        parent: QWidget | None = None,
+        *,
+        least_height: int = LEAST_HEIGHT,
+    ) -> None:
         super().__init__(theme, parent, ground="sheet")
+        self._least_height = least_height
         self._image: QImage | None = None
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.restyle()
@@ -77,12 +84,12 @@ class PagePreview(Themed):
         self.update()
 
     def sizeHint(self) -> QSize:
-        return QSize(self.theme.whole(PICTURE_WIDTH), self.theme.whole(LEAST_HEIGHT))
+        return QSize(self.theme.whole(PICTURE_WIDTH), self.theme.whole(self._least_height))
 
     def restyle(self) -> None:
         super().restyle()
         self.setMinimumWidth(self.theme.whole(PICTURE_WIDTH))
-        self.setMinimumHeight(self.theme.whole(LEAST_HEIGHT))
+        self.setMinimumHeight(self.theme.whole(self._least_height))
 
     def draw(self, painter: QPainter) -> None:
         if self._image is None:
