@@ -84,7 +84,7 @@ def clock_name(clock: Clock) -> str:
         case ClockKind.PRESSED_SHUT:
             return f"{clock.count} shut, no seam yet"
         case ClockKind.SEAL_CHECK:
-            return f"Check {clock.count} seams"
+            return f"Check {clock.count} {'seam' if clock.count == 1 else 'seams'}"
 
 
 def _source(clock: Clock) -> str:
@@ -194,7 +194,8 @@ def _headline(clock: Clock, stands: Standing) -> str:
         case ClockKind.PRESSED_SHUT:
             return f"Pouch {clock.subject} has waited too long for its seam"
         case ClockKind.SEAL_CHECK:
-            return f"{clock.count} seams are to be checked"
+            many = f"{clock.count} seams are"
+            return f"{'1 seam is' if clock.count == 1 else many} to be checked"
 
 
 def _cure(clock: Clock) -> str:

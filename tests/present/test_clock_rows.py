@@ -226,3 +226,12 @@ def test_several_alarms_are_one_band() -> None:
     assert band.headline == "2 clocks are due"
     assert band.clocks == ("packet:2", "seal_check:1")
     assert band.cure.startswith("Remainder R1 is")
+
+
+def test_one_seam_is_one() -> None:
+    """A single pouch to be looked at is not spoken of as several."""
+    told = tell(f"{SEALED}; set aside 2-8: torn; +25 h")
+    assert the_row(told).name == "Check 1 seam"
+    band = alarm_band(told.session, told.desk.now())
+    assert band is not None
+    assert band.headline == "1 seam is to be checked"

@@ -192,3 +192,12 @@ def test_another_pouch_is_filled_anew(bench: Bench) -> None:
     assert bench.input("fill 2610-1").text == ""
     bench.press_main()
     assert bench.session.plan.lines[0].fill_mass_g > 1000.0
+
+
+def test_every_lot_is_looked_over(bench: Bench) -> None:
+    """What to look for is said with every lot that is entered, not with the first alone."""
+    assert "live insects" not in bench.page.evidence.text
+    bench.key("A")
+    assert bench.page.evidence.text.startswith("Look for live insects, webbing, damp")
+    bench.key(Qt.Key.Key_Escape)
+    assert "live insects" not in bench.page.evidence.text

@@ -8,6 +8,7 @@ from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_view import short_food
+from packdesk.present.look_over import LOOK_OVER
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
 from packdesk.present.work_ends import before_card
 from packdesk.session.commands import AgreePlan, ReceiveLot
@@ -50,6 +51,8 @@ class BeforePage(Page):
             sight.session,
             replace(self.chosen, lots=tuple(lot.lot for lot in lots)),
         )
+        if self.form_opened("lot"):
+            return replace(card, evidence=LOOK_OVER)
         unfit = [line for line in self.offer.lines if line.unfit]
         if card.main.form != "plan" or not unfit:
             return card

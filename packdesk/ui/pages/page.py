@@ -213,6 +213,10 @@ class Page(PageFrame):
         if first is not None:
             form.focus_on(first)
 
+    def form_opened(self, name: str) -> bool:
+        """Whether this form was opened by hand."""
+        return self._opened == name
+
     def close_form(self) -> bool:
         """Close the form that was opened by hand; whether there was one."""
         if not self._opened:

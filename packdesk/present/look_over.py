@@ -1,0 +1,9 @@
+"""What to look for in a lot that comes in, and what follows from it."""
+
+from __future__ import annotations
+
+LOOK_OVER = (
+    "Look for live insects, webbing, damp and a torn sack; write down what you see.",
+    "Insects are a matter of quality: keep the lot apart, and the cold sees to them.",
+    "What is damp, musty or mouldy does not come in.",
+)
