@@ -206,8 +206,12 @@ class ClockCard(Themed):
         if theme.layout.rail or room < theme.px(34):
             return
         note = theme.font(Role.NOTE, Weight.REGULAR)
-        said = [part for part in (row.meaning, row.day) if part]
-        lines = [line for part in said for line in wrapped(part, QFontMetricsF(note), room)]
+        measured = QFontMetricsF(note)
+        meaning, day = (
+            wrapped(part, measured, room) if part else [] for part in (row.meaning, row.day)
+        )
+        # Where both are too much it is the day that must be known.
+        lines = meaning + day if len(meaning + day) <= 3 else day
         if len(lines) > 3:
             return
         step = theme.line(Role.NOTE) * 0.94
