@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import Qt
+from pytestqt.qtbot import QtBot
 
 from packdesk.record.book import Book
 from packdesk.session import facts as f
@@ -41,6 +42,7 @@ class Weekend:
 
     theme: Theme
     folder: Path
+    qtbot: QtBot
     clock: HandDrivenClock = field(default_factory=lambda: HandDrivenClock(SUNDAY_BEFORE))
     truth: list[Line] = field(default_factory=list)
     bench: Bench | None = None
@@ -106,7 +108,7 @@ class Weekend:
             Line(
                 type(entry.fact),
                 entry.happened_at,
-                {name: getattr(entry.fact, name) for name in figures},
+                {name: getattr(entry.fact, name, None) for name in figures},
                 entry.id in gone,
             )
             for entry, figures in zip(entries, wanted, strict=False)
@@ -132,9 +134,9 @@ def run(first: int, last: int) -> tuple[int, ...]:
 
 
 @pytest.fixture
-def weekend(theme: Theme, tmp_path: Path) -> Iterator[Weekend]:
+def weekend(theme: Theme, tmp_path: Path, qtbot: QtBot) -> Iterator[Weekend]:
     """An empty book in a folder of its own."""
-    weekend = Weekend(theme, tmp_path)
+    weekend = Weekend(theme, tmp_path, qtbot)
     yield weekend
     weekend.close()
 
@@ -452,6 +454,7 @@ def after(weekend: Weekend) -> None:
     bench = weekend.bench
     bench.window.show_stage(Stage.LABELLING)
     bench.key(Qt.Key.Key_Space)
+    weekend.qtbot.waitUntil(lambda: bench.page.main.face.label == "All 62 came out right")
     bench.key(Qt.Key.Key_Space)
     weekend.happened(f.LabelsPrinted, pouches=run(1, 62), reprint=False)
     weekend.happened(f.StockSheetUsed)
