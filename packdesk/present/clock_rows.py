@@ -114,10 +114,10 @@ def _remaining(clock: Clock, stands: Standing, state: Urgency, now: Reading) -> 
 
 
 def _when(stands: Standing, now: Reading) -> str:
-    return _instants((stands.due_at,), now)[0]
+    return instants_in_words((stands.due_at,), now)[0]
 
 
-def _instants(instants: Sequence[datetime], now: Reading) -> tuple[str, ...]:
+def instants_in_words(instants: Sequence[datetime], now: Reading) -> tuple[str, ...]:
     """Say instants alike: time of day if all are today's, with the weekday, or with the date."""
     offset_min = now.utc_offset_min
     today = local(now.utc, offset_min).date()
@@ -150,7 +150,7 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
 
 def between(band: Span, now: Reading) -> str:
     """Say the range of an uncertain instant: «between 11:05 and 12:10»."""
-    early, late = _instants((band.early, band.late), now)
+    early, late = instants_in_words((band.early, band.late), now)
     return f"about {early}" if early == late else f"between {early} and {late}"
 
 

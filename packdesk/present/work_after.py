@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from packdesk.instants import Reading, day_and_time
+from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
+from packdesk.present.clock_rows import instants_in_words
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
 from packdesk.session.clocks import ClockKind, running, standing
@@ -69,7 +70,7 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
     clock, stands = checks[0]
     pouches = checked_next(session, int(clock.subject))
     numbers = tuple(pouch.number for pouch in pouches)
-    due = day_and_time(stands.due_at, now.utc_offset_min)
+    due = instants_in_words((stands.due_at,), now)[0]
     return WorkCard(
         stage=Stage.AFTER,
         sentence=(
