@@ -123,9 +123,11 @@ class ClocksColumn(Themed):
                 card.show_row(row, full=place < full_count, note=note, tight=tight)
             if self._wanted_height() <= self.height():
                 break
+        margins = self._column.contentsMargins()
+        width = self.width() - margins.left() - margins.right()
         for card in self._cards:
-            if card.height() != card.heightForWidth(card.width()):
-                card.updateGeometry()  # asked for during a layout it may have gone unheard
+            # Said outright: a change of height asked for during a layout goes unheard.
+            card.setFixedHeight(card.heightForWidth(width))
         # Only a column that scrolls is a stop for the Tab key.
         scrolls = self._wanted_height() > self.height()
         self._scroll.setFocusPolicy(
