@@ -111,7 +111,10 @@ def labelling_card(session: SessionState) -> WorkCard:
             form="labels",
         ),
         seconds=beside,
-        evidence=("Print at 100 %, never “fit to page”.",),
+        evidence=(
+            "Print at 100 %, never “fit to page”.",
+            "D changes what stands on the labels, M measures a sheet that is not in the list.",
+        ),
     )
 
 

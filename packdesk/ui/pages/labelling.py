@@ -55,6 +55,7 @@ from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
+from packdesk.ui.widgets.refusal import Objection
 from packdesk.units import NotUnderstood
 
 SHEET_WIDTH, SHEET_HEIGHT = 210, 250
@@ -119,7 +120,7 @@ class LabellingPage(Page):
         self.add_form("own_stock", stock_form(theme))
         self.shelf = PaperShelf(theme, self.tap_clock)
         self.shelf.said.connect(self.said)
-        self.shelf.failed.connect(self.show_trouble)
+        self.shelf.failed.connect(self._show_undone)
         self._sheet = LabelSheetView(theme)
         self._sheet.first_free_chosen.connect(self._start_at)
         self._sheet.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Ignored)
@@ -390,6 +391,13 @@ class LabellingPage(Page):
         self.shelf.show_paper(finished.paper, sight.tools.papers)
         self.choose()
         self.focus_main()
+
+    def _show_undone(self, trouble: Trouble, retry: Callable[[], None]) -> None:
+        """Say that a paper, which is made and safe, was not printed or copied."""
+        self._retry = retry
+        self.refusal.show_objection(
+            Objection("Not done", trouble.sentence, trouble.cure, cure="Try again")
+        )
 
     def _put_away(self) -> None:
         self._finished = None
