@@ -178,7 +178,8 @@ class CoreCurve:
     """All that a core-temperature plot shows; times are UTC, `utc_offset_min` makes them local.
 
     Past points are drawn solid, future ones dotted. `hold` is the stretch the core is cold
-    enough, `lid_off` the instants between which the lid may come off.
+    enough, `lid_off` the instants between which the lid may come off. Figures are °C whatever
+    the words say; `fahrenheit`: the axis is to be read in °F, as the words are.
     """
 
     points: tuple[CurvePoint, ...]
@@ -194,6 +195,7 @@ class CoreCurve:
     lid_off: tuple[datetime, datetime] | None = None
     lid_words: str = ""
     readings: tuple[tuple[datetime, float], ...] = ()
+    fahrenheit: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from packdesk.session.figures import Span
 from packdesk.session.load_story import story
 from packdesk.session.state import Load, SessionState
 from packdesk.session.terms import Probe
+from packdesk.units import System
 
 STEP = timedelta(hours=1)
 AHEAD = timedelta(hours=96)
@@ -41,6 +42,7 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         now=now.utc,
         now_words=f"Now {measures.temperature(round(here.likely_c))} at the core",
         now_range=_range(here, measures),
+        fahrenheit=measures.system == System.US,
         threshold_c=forecast.treat_c,
         threshold_words=(
             f"cold enough below {measures.temperature(forecast.treat_c)}, "

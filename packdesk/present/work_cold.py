@@ -123,7 +123,7 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
     why = (
         f"Above {limit} no dew settles on the food."
         if load.thaw.rule is LidRule.DEW_POINT
-        else f"With no humidity read, the food should be within 3 K of the room: {limit}."
+        else f"With no humidity read, the food should be within 3 K (5 °F) of the room: {limit}."
     )
     open_it = Control(
         f"Load {load.load} is open",

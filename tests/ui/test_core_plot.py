@@ -13,7 +13,14 @@ from pytestqt.qtbot import QtBot
 from packdesk.present.cards import CoreCurve, CurvePoint
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.core_plot import NO_CURVE, CorePlot, curve_in_words
-from packdesk.ui.widgets.plot_scale import figure_words, likely_at, lines_c, scale_for, time_ticks
+from packdesk.ui.widgets.plot_scale import (
+    axis,
+    figure_words,
+    likely_at,
+    lines_c,
+    scale_for,
+    time_ticks,
+)
 from packdesk.ui.widgets.plot_words import PlotWords
 
 START = datetime(2026, 10, 12, 19, 0, tzinfo=UTC)
@@ -163,3 +170,11 @@ def test_the_likely_value_is_read_between_points() -> None:
     """Half way between two points the likely value is their mean; outside there is none."""
     assert likely_at(curve(), hours(10.5)) == pytest.approx(21 - 0.4 * 10.5)
     assert likely_at(curve(), hours(-1)) is None
+
+
+def test_a_session_in_us_units_reads_its_axis_in_fahrenheit() -> None:
+    """Hairlines lie at round degrees Fahrenheit, and the top one says so."""
+    found = axis(-20.0, 24.0, fahrenheit=True)
+
+    assert [words for _, words in found] == ["0", "20", "40", "60\u202f°F"]
+    assert [round(at_c, 1) for at_c, _ in found] == [-17.8, -6.7, 4.4, 15.6]

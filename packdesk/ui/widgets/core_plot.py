@@ -14,10 +14,9 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, draw_right, wrapped
 from packdesk.ui.widgets.plot_scale import (
     PlotScale,
-    figure_words,
+    axis,
     lid_point,
     likely_line,
-    lines_c,
     scale_for,
     time_ticks,
 )
@@ -109,14 +108,13 @@ class CorePlot(Themed):
 
     def _draw_grid(self, painter: QPainter, scale: PlotScale) -> None:
         theme = self.theme
-        lines = lines_c(scale.low_c, scale.high_c)
+        fahrenheit = self._curve is not None and self._curve.fahrenheit
         note, step = theme.font(Role.NOTE, Weight.REGULAR), theme.line(Role.NOTE)
         figures = scale.area.left() - theme.px(10)
-        for temp_c in lines:
+        for temp_c, words in axis(scale.low_c, scale.high_c, fahrenheit=fahrenheit):
             y = round(scale.y(temp_c)) + 0.5
             painter.setPen(QPen(theme.color("rule"), 1.2))
             painter.drawLine(QLineF(scale.area.left(), y, scale.area.right(), y))
-            words = figure_words(temp_c, unit=temp_c == lines[-1])
             draw_right(painter, words, figures, y - step / 2, step, note, theme.color("ink2"))
         painter.setPen(QPen(theme.color("edge"), theme.px(1.5)))
         foot = scale.area.bottom()

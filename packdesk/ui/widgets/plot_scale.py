@@ -59,7 +59,7 @@ def scale_for(curve: CoreCurve, area: QRectF) -> PlotScale:
 
 
 def lines_c(low_c: float, high_c: float) -> list[int]:
-    """The temperatures that get a hairline: at most five, at round steps."""
+    """The temperatures that get a hairline: at most five, at round steps; °F go as well."""
     for step in STEPS_C:
         lines = list(range(ceil(low_c / step) * step, floor(high_c / step) * step + 1, step))
         if len(lines) <= MOST_LINES:
@@ -67,10 +67,22 @@ def lines_c(low_c: float, high_c: float) -> list[int]:
     return []
 
 
-def figure_words(temp_c: int, *, unit: bool) -> str:
-    """An axis figure with a real minus sign; the top one carries the unit."""
-    figure = f"{MINUS if temp_c < 0 else ''}{abs(temp_c)}"
-    return f"{figure}{NARROW_SPACE}°C" if unit else figure
+def axis(low_c: float, high_c: float, *, fahrenheit: bool) -> list[tuple[float, str]]:
+    """Where the hairlines lie (°C) and what is written at each; the top one carries the unit."""
+    if not fahrenheit:
+        lines = lines_c(low_c, high_c)
+        return [(line, figure_words(line, unit=line == lines[-1])) for line in lines]
+    lines = lines_c(low_c * 1.8 + 32.0, high_c * 1.8 + 32.0)
+    return [
+        ((line - 32.0) / 1.8, figure_words(line, unit=line == lines[-1], degree="°F"))
+        for line in lines
+    ]
+
+
+def figure_words(temperature: int, *, unit: bool, degree: str = "°C") -> str:
+    """An axis figure with a real minus sign, and its unit where `unit` says so."""
+    figure = f"{MINUS if temperature < 0 else ''}{abs(temperature)}"
+    return f"{figure}{NARROW_SPACE}{degree}" if unit else figure
 
 
 @dataclass(frozen=True, slots=True)
