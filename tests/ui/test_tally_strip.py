@@ -155,3 +155,12 @@ def test_cells_and_undo_never_touch(strip: TallyStrip, theme: Theme, width: int)
     for run in strip.runs:
         assert run.geometry().right() < strip.undo.geometry().left()
         assert run.geometry().bottom() <= strip.height()
+
+
+def test_a_line_gets_room_for_its_words_where_there_is_room() -> None:
+    """Short plan lines share the room that is left, so that their words stand whole."""
+    narrow = fit_tally((8, 3, 2), 480.0)
+    roomy = fit_tally((8, 3, 2), 1000.0)
+
+    assert all(wide > tight for wide, tight in zip(roomy.widths, narrow.widths, strict=True))
+    assert sum(roomy.widths) + 2 * 24 <= 1000.0

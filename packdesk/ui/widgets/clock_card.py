@@ -207,8 +207,10 @@ class ClockCard(Themed):
             return
         note = theme.font(Role.NOTE, Weight.REGULAR)
         measured = QFontMetricsF(note)
+        whole = all(measured.horizontalAdvance(word) <= room for word in row.day.split())
+        named = row.day if whole else row.short_day  # a day's name is never broken
         meaning, day = (
-            wrapped(part, measured, room) if part else [] for part in (row.meaning, row.day)
+            wrapped(part, measured, room) if part else [] for part in (row.meaning, named)
         )
         # Where both are too much it is the day that must be known.
         lines = meaning + day if len(meaning + day) <= 3 else day

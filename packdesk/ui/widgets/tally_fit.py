@@ -13,6 +13,8 @@ LINE_GAP = 24
 TWO_ROW_PX = 17
 LEAST_LINE_PX = 150
 WORDS_LINE_PX = 190
+MOST_FOR_WORDS_PX = 200
+"""What a plan line gets beyond its cells, where there is room, so that its words stand whole."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,8 +52,10 @@ def fit_tally(
         cell = float(start)
         while cell >= SMALLEST_PX:
             widths = tuple(_line_width(count, rows, cell) for count in counts)
-            if sum(widths) + LINE_GAP * max(len(counts) - 1, 0) <= room_px:
-                return TallyFit(cell, rows, widths)
+            spare = room_px - sum(widths) - LINE_GAP * max(len(counts) - 1, 0)
+            if spare >= 0:
+                for_words = min(spare / max(len(counts), 1), MOST_FOR_WORDS_PX)
+                return TallyFit(cell, rows, tuple(width + for_words for width in widths))
             cell -= 1
     return _in_words(counts, room_px, in_hand)
 
