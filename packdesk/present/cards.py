@@ -121,7 +121,10 @@ class ClockRow:
 
 @dataclass(frozen=True, slots=True)
 class PouchCell:
-    """One pouch against the plan; `number` is None while it is only planned."""
+    """One pouch against the plan; `number` is None while it is only planned.
+
+    `bare`: a food such as salt, shut up without an absorber.
+    """
 
     number: int | None
     state: CellState
@@ -131,6 +134,7 @@ class PouchCell:
     add_one: bool = False
     liner: bool = False
     pail: str = ""
+    bare: bool = False
 
 
 @dataclass(frozen=True, slots=True)

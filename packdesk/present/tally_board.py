@@ -114,4 +114,5 @@ def pouch_cell(session: SessionState, pouch: Pouch, in_hand: bool = False) -> Po
         add_one=found is not None and found.verdict is Enough.ADD_ONE,
         liner=line.liner if line is not None else False,
         pail=pouch.pail,
+        bare=not pouch.placed,
     )

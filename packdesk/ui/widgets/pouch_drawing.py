@@ -150,7 +150,7 @@ class _PouchPainter:
             painter.fillPath(wall, self.ink.foil)
             painter.fillPath(mouth, self.ink.ground)
         self._contents()
-        if self.cell.state in _ABSORBER_STATES:
+        if self.cell.state in _ABSORBER_STATES and not self.cell.bare:
             self._absorber(
                 QPointF(self.box.center().x(), self.box.top() + 0.425 * self.box.height())
             )
