@@ -6,6 +6,7 @@ Exit status: 0 done, 1 refused with the reason on stderr, 2 wrong usage.
 from __future__ import annotations
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -26,10 +27,15 @@ def main(arguments: Sequence[str] | None = None) -> int:
     asked = _parser().parse_args(arguments)
     follow: Callable[[argparse.Namespace], int] = asked.follow
     try:
-        return follow(asked)
+        status = follow(asked)
+        print(end="", flush=True)  # a program without a console has no stdout to flush
     except (Trouble, FaultySessionFile, CommandRefused, ValueError) as refused:
         print(refused, file=sys.stderr)
         return REFUSED
+    except BrokenPipeError:  # whoever read along has gone, as `head` does: nobody is left to tell
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return DONE
+    return status
 
 
 def _parser() -> argparse.ArgumentParser:

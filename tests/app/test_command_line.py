@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pypdfium2
@@ -269,3 +272,21 @@ def test_a_session_is_handed_over_from_book_to_book(
     said = capsys.readouterr().out
     assert "Took 50 entries; 0 were there already." in said
     assert "Took 0 entries; 50 were there already." in said
+
+
+def test_a_reader_that_has_gone_is_no_fault() -> None:
+    """Piped into a program that stops reading, as `head` does, a command ends quietly."""
+    read_end, write_end = os.pipe()
+    os.close(read_end)
+    try:
+        done = subprocess.run(
+            [sys.executable, "-m", "packdesk", "plan", str(WHEAT)],
+            stdout=write_end,
+            stderr=subprocess.PIPE,
+            text=True,
+            check=False,
+        )
+    finally:
+        os.close(write_end)
+
+    assert (done.returncode, done.stderr) == (0, "")
