@@ -1,14 +1,17 @@
-"""The core-temperature plot of one load, as points and words; also as a table for reading out."""
+"""The core-temperature plot of one load, as points and words."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime, timedelta
+from itertools import pairwise
 
 from packdesk.instants import Reading, day_and_time
-from packdesk.present.cards import CoreCurve, CurvePoint
+from packdesk.present.cards import AirStep, CoreCurve, CurveEvent, CurvePoint
 from packdesk.present.measures import Measures
 from packdesk.session.figures import Span
-from packdesk.session.load_story import story
+from packdesk.session.load_story import LoadStory, story
 from packdesk.session.state import Load, SessionState
 from packdesk.session.terms import Probe
 from packdesk.units import System
@@ -24,64 +27,100 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
 
     start = load.frozen.utc
     end = _end(load, now.utc)
-    instants = sorted({*_hours(start, end), min(max(now.utc, start), end)})
     told = story(session, load)
+    events = _events(session, load, measures)
+    known = [event.at for event in events] + [step.at for step in told.steps]
+    instants = sorted(
+        {*_hours(start, end), end, min(max(now.utc, start), end)}
+        | {at for at in known if start <= at <= end}
+    )
     band = core_band(told, instants)
     points = tuple(
-        CurvePoint(at, low, likely, high)
-        for at, low, likely, high in zip(
-            band.instants, band.low_c, band.likely_c, band.high_c, strict=True
+        CurvePoint(at, low, likely, high, surface)
+        for at, low, likely, high, surface in zip(
+            band.instants, band.low_c, band.likely_c, band.high_c, band.surface_c, strict=True
         )
     )
-    here = min(points, key=lambda point: abs(point.at - now.utc))
-    forecast = load.forecast
-    thaw = load.thaw
+    forecast, thaw = load.forecast, load.thaw
     hold = _held(forecast.cold_from, forecast.hold_done, load)
-    return CoreCurve(
+    lid_off = thaw.lid_off if thaw is not None and load.uncovered is None else None
+    air = _air(told, end)
+    curve = CoreCurve(
         points=points,
         now=now.utc,
-        now_words=f"Now {measures.temperature(round(here.likely_c))} at the core",
-        now_range=_range(here, measures),
+        now_words="",
+        now_range="",
         fahrenheit=measures.system == System.US,
         threshold_c=forecast.treat_c,
-        threshold_words=(
-            f"cold enough below {measures.temperature(forecast.treat_c)}, "
-            f"hold {forecast.hold_h:.0f} h"
-        ),
+        threshold_words="",
         utc_offset_min=now.utc_offset_min,
         hold=hold,
+        hold_of_h=forecast.hold_h,
+        hold_words=(
+            f"hold complete {day_and_time(hold[1], now.utc_offset_min)}"
+            if hold is not None and load.taken_out is None
+            else ""
+        ),
         dew_point_c=thaw.dew_point_c if thaw is not None else None,
         dew_words=(
             f"dew point {measures.temperature(thaw.dew_point_c)}"
             if thaw is not None and thaw.dew_point_c is not None
             else ""
         ),
-        lid_off=(thaw.lid_off.early, thaw.lid_off.late)
-        if thaw is not None and thaw.lid_off is not None
-        else None,
+        lid_off=(lid_off.early, lid_off.late) if lid_off is not None else None,
         lid_words=(
-            f"lid off {day_and_time(thaw.lid_off.likely, now.utc_offset_min)}"
-            if thaw is not None and thaw.lid_off is not None
+            f"lid off {day_and_time(lid_off.likely, now.utc_offset_min)}"
+            if lid_off is not None
             else ""
         ),
-        readings=tuple(
-            (reading.at, reading.temp_c) for reading in load.readings if reading.probe is Probe.CORE
-        ),
+        readings=_readings(load, Probe.CORE),
+        wall_readings=_readings(load, Probe.WALL),
+        air=air,
+        freezer_words=_air_words(air, measures, in_freezer=True),
+        room_words=_air_words(air, measures, in_freezer=False),
+        events=events,
+    )
+    return curve_at(curve, now, measures)
+
+
+def curve_at(curve: CoreCurve, now: Reading, measures: Measures) -> CoreCurve:
+    """The same curve a little later: what is past, held and said of now moves on.
+
+    Nothing is reckoned anew, so this can be asked at every heartbeat; beyond the last point the
+    curve has to be worked out again.
+    """
+    here = _between(curve, now.utc)
+    treat = measures.temperature(curve.threshold_c)
+    held = ""
+    if curve.hold is not None:
+        begun, end = curve.hold
+        hours = max(0.0, (min(now.utc, end) - begun) / timedelta(hours=1))
+        held = f": {int(hours + 1e-6)} h of {curve.hold_of_h:.0f} h"
+    return replace(
+        curve,
+        now=now.utc,
+        utc_offset_min=now.utc_offset_min,
+        now_words=f"Now {measures.temperature(round(here.likely_c))} at the core",
+        now_range=_range(here, measures),
+        threshold_words=f"cold enough below {treat}{held}",
     )
 
 
-def curve_table(curve: CoreCurve, measures: Measures) -> tuple[tuple[str, str, str, str], ...]:
-    """The plot as rows for reading out and for paper: when, likely, low, high; every six hours."""
-    rows = curve.points[::6]
-    return tuple(
-        (
-            day_and_time(point.at, curve.utc_offset_min),
-            measures.temperature(round(point.likely_c)),
-            measures.temperature(round(point.low_c)),
-            measures.temperature(round(point.high_c)),
-        )
-        for point in rows
-    )
+def _between(curve: CoreCurve, at: datetime) -> CurvePoint:
+    """The curve at an instant, between its two neighbours; at its ends, the end."""
+    for before, after in pairwise(curve.points):
+        if before.at <= at < after.at:
+            part = (at - before.at) / (after.at - before.at)
+            low, likely, high = (
+                one + (other - one) * part
+                for one, other in (
+                    (before.low_c, after.low_c),
+                    (before.likely_c, after.likely_c),
+                    (before.high_c, after.high_c),
+                )
+            )
+            return CurvePoint(at, low, likely, high)
+    return curve.points[0] if at < curve.points[0].at else curve.points[-1]
 
 
 def _range(point: CurvePoint, measures: Measures) -> str:
@@ -89,6 +128,82 @@ def _range(point: CurvePoint, measures: Measures) -> str:
     low = measures.temperature(round(point.low_c))
     high = measures.temperature(round(point.high_c))
     return f"about {low}" if low == high else f"between {low} and {high}"
+
+
+def _readings(load: Load, probe: Probe) -> tuple[tuple[datetime, float], ...]:
+    return tuple((each.at, each.temp_c) for each in load.readings if each.probe is probe)
+
+
+# What happens to it -------------------------------------------------------------------------------
+
+
+def _events(session: SessionState, load: Load, measures: Measures) -> tuple[CurveEvent, ...]:
+    """All that has a time: done, read, or most likely then with its band; in order."""
+    treat = measures.temperature(load.forecast.treat_c)
+    found = [CurveEvent(load.frozen.utc, "into the freezer, lid shut")]
+    found += [
+        CurveEvent(each.at, f"{each.probe} read {measures.reading(each.temp_c)}")
+        for each in load.readings
+    ]
+    found += _air_read(session, load, measures)
+    if load.forecast.cold_from is not None:
+        found.append(_due(load.forecast.cold_from, f"core at {treat}: the hold begins"))
+    if load.taken_out is None:
+        if load.forecast.hold_done is not None:
+            found.append(_due(load.forecast.hold_done, f"{load.forecast.hold_h:.0f} h complete"))
+    else:
+        why = f": {load.short_reason}" if load.short_reason else ""
+        found.append(CurveEvent(load.taken_out.utc, f"out of the freezer, lid on{why}"))
+    if load.uncovered is not None:
+        why = f"opened early: {load.uncover_reason}" if load.uncover_reason else "lid off"
+        found.append(CurveEvent(load.uncovered.utc, why))
+    elif load.thaw is not None and load.thaw.lid_off is not None:
+        warm = measures.temperature(load.thaw.open_above_c)
+        found.append(_due(load.thaw.lid_off, f"all food above {warm}: wipe the lid, open it"))
+    return tuple(sorted(found, key=lambda event: event.at))
+
+
+def _due(span: Span, words: str) -> CurveEvent:
+    return CurveEvent(span.likely, words, span.early, span.late)
+
+
+def _air_read(session: SessionState, load: Load, measures: Measures) -> list[CurveEvent]:
+    """The readings of freezer and room while the load lay there."""
+    out = load.taken_out.utc if load.taken_out is not None else None
+    done = load.uncovered.utc if load.uncovered is not None else None
+    found = [
+        CurveEvent(each.at, f"freezer read {measures.reading(each.temp_c)}")
+        for each in session.freezer_readings
+        if load.frozen.utc <= each.at and (out is None or each.at <= out)
+    ]
+    for each in session.room_readings:
+        if out is None or each.at < out or (done is not None and each.at > done):
+            continue
+        damp = each.relative_humidity
+        with_damp = f", {damp * 100:.0f} % humidity" if damp is not None else ""
+        found.append(CurveEvent(each.at, f"room read {measures.reading(each.temp_c)}{with_damp}"))
+    return found
+
+
+# What is round it ---------------------------------------------------------------------------------
+
+
+def _air(told: LoadStory, end: datetime) -> tuple[AirStep, ...]:
+    return tuple(
+        AirStep(step.at, step.temp_c, step.in_freezer)
+        for step in sorted(told.steps, key=lambda step: step.at)
+        if step.at <= end
+    )
+
+
+def _air_words(air: Iterable[AirStep], measures: Measures, *, in_freezer: bool) -> str:
+    """The name of the freezer's or the room's air, by its last figure; empty if never in it."""
+    temps = [step.temp_c for step in air if step.in_freezer == in_freezer]
+    name = "freezer" if in_freezer else "room"
+    return f"{name} {measures.temperature(temps[-1])}" if temps else ""
+
+
+# How far it reaches -------------------------------------------------------------------------------
 
 
 def _hours(start: datetime, end: datetime) -> list[datetime]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from packdesk.instants import Reading, date_and_time
 from packdesk.present.cards import OutlineSection
+from packdesk.present.core_table import CORE_HEADER, core_rows
 from packdesk.present.label_text import food_title
 from packdesk.present.measures import Measures
 from packdesk.present.record_plots import core_plot
@@ -37,8 +38,8 @@ def _load(
     measures: Measures,
     now: Reading,
 ) -> OutlineSection:
-    rows = _readings(session, load, measures, now)
     plot = core_plot(session, load, now, measures)
+    rows = core_rows(plot.curve, measures, dated=True, with_now=load.uncovered is None)
     return OutlineSection(
         title=f"Load {load.load}: {food_title(load.food_name)}",
         sentences=(
@@ -46,8 +47,8 @@ def _load(
             " ".join(plot.said),
             _rests_on(load, measures),
         ),
-        header=("Read", "Where", "Temperature", "Humidity") if rows else (),
-        rows=rows,
+        header=CORE_HEADER,
+        rows=tuple(row.cells for row in rows),
         plots=(plot,),
     )
 
@@ -86,31 +87,6 @@ def _course(load: Load, opened: LoadUncovered | None, measures: Measures, offset
     early = f" Opened early: {load.uncover_reason}." if load.uncover_reason else ""
     said.append(f"Opened {date_and_time(load.uncovered.utc, offset)}{core}.{early}")
     return said
-
-
-def _readings(
-    session: SessionState, load: Load, measures: Measures, now: Reading
-) -> tuple[tuple[str, ...], ...]:
-    """All that was read on the load and around it, in the order of time."""
-    out = load.taken_out.utc if load.taken_out is not None else now.utc
-    done = load.uncovered.utc if load.uncovered is not None else now.utc
-    found = [(read.at, str(read.probe), read.temp_c, None) for read in load.readings]
-    found += [
-        (read.at, "freezer", read.temp_c, None)
-        for read in session.freezer_readings
-        if load.frozen.utc <= read.at <= out
-    ]
-    rooms = [
-        (read.at, "room", read.temp_c, read.relative_humidity)
-        for read in session.room_readings
-        if load.taken_out is not None and out <= read.at <= done
-    ]
-    rows = []
-    for at, where, temp_c, humidity in sorted((*found, *rooms), key=lambda read: read[0]):
-        damp = f"{humidity * 100:.0f} %" if humidity is not None else "–"
-        when = date_and_time(at, now.utc_offset_min)
-        rows.append((when, where, measures.reading(temp_c), damp))
-    return tuple(rows)
 
 
 def _rests_on(load: Load, measures: Measures) -> str:

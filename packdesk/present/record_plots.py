@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import statistics
 from collections.abc import Sequence
-from dataclasses import replace
 from datetime import datetime, timedelta
 from itertools import count
 from math import ceil, floor
@@ -29,8 +28,6 @@ _WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 def core_plot(session: SessionState, load: Load, now: Reading, measures: Measures) -> CorePlot:
     """The plot of `load` as it went through the cold, reckoned with all that was read."""
     curve = core_curve(session, load, now, measures)
-    if load.uncovered is not None:  # it is known by now, the forecast has had its day
-        curve = replace(curve, lid_off=None, lid_words="")
     return CorePlot(
         curve=curve,
         events=_events(curve, load),

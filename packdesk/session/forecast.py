@@ -27,12 +27,16 @@ STEP_H = 0.5
 
 @dataclass(frozen=True, slots=True)
 class CoreBand:
-    """Core temperature (°C) at some instants: one in ten below `low`, one in ten above `high`."""
+    """Core temperature (°C) at some instants: one in ten below `low`, one in ten above `high`.
+
+    `surface_c` is the food at the wall half way up, the middle of the ensemble.
+    """
 
     instants: tuple[datetime, ...]
     low_c: tuple[float, ...]
     likely_c: tuple[float, ...]
     high_c: tuple[float, ...]
+    surface_c: tuple[float, ...]
 
 
 def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float) -> ColdForecast:
@@ -143,8 +147,11 @@ def core_band(story: LoadStory, instants: Sequence[datetime]) -> CoreBand:
     """The core at each of `instants` (none before the freezing), low, likely and high."""
     load = LoadHeat(story)
     hours = np.array([max(0.0, story.hour(instant)) for instant in instants])
-    low, likely, high = load.members.quantiles(load.core_c(hours))
-    return CoreBand(tuple(instants), *(tuple(map(float, row)) for row in (low, likely, high)))
+    found = load.temperatures_c(hours)
+    low, likely, high = load.members.quantiles(found.core_c)
+    (surface,) = load.members.quantiles(found.surface_c, (0.5,))
+    rows = (low, likely, high, surface)
+    return CoreBand(tuple(instants), *(tuple(map(float, row)) for row in rows))
 
 
 def _hours(until_h: float) -> Floats:

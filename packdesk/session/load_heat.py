@@ -69,8 +69,12 @@ class LoadHeat:
 
     def core_c(self, hours: Floats) -> Floats:
         """The core of every member at each of `hours`, shape (members, hours)."""
+        return self.temperatures_c(hours).core_c
+
+    def temperatures_c(self, hours: Floats) -> heat.Temperatures:
+        """Core, surface and mean of every member at each of `hours`, shape (members, hours)."""
         start_c = self.story.figures.start_temp_c
-        return self.members.temperatures_c(start_c, self.surroundings, hours).core_c
+        return self.members.temperatures_c(start_c, self.surroundings, hours)
 
     def coldest_c(self, hours: Floats) -> Floats:
         """The coldest food of every member, wherever it lies, shape (members, hours)."""

@@ -6,8 +6,9 @@ from datetime import timedelta
 
 import pytest
 
+from packdesk.instants import day_and_time
 from packdesk.present.cards import CoreCurve
-from packdesk.present.core_curve import core_curve, curve_table
+from packdesk.present.core_curve import core_curve, curve_at
 from packdesk.present.measures import Measures
 from tests.script import Script, tell
 
@@ -86,7 +87,7 @@ def test_a_load_in_the_freezer_has_no_lid_time() -> None:
     assert forecast.cold_from is not None
     assert forecast.hold_done is not None
     assert found.hold == (forecast.cold_from.likely, forecast.hold_done.likely)
-    assert found.threshold_words.replace("\u00a0", " ") == "cold enough below −15 °C, hold 72 h"
+    assert found.threshold_words.replace("\u00a0", " ") == "cold enough below −15 °C: 0 h of 72 h"
 
 
 def test_a_freezer_too_warm_has_a_plot_without_a_hold() -> None:
@@ -107,11 +108,50 @@ def test_an_open_load_ends_with_its_opening() -> None:
     assert curve(told).points[-1].at == opened.utc + timedelta(hours=6)
 
 
-def test_can_be_read_out_as_a_table(warming: Script) -> None:
-    """Every six hours a row with the day and time, the likely value and its range."""
-    found = curve(warming, "us")
-    rows = curve_table(found, Measures("us"))
+def test_moves_on_without_being_reckoned_anew() -> None:
+    """An hour later the same points say a later now, an hour more held, and nothing else."""
+    told = tell(f"{FROZEN}; +70 h")
+    found = curve(told)
+    told.do("+1 h")
+    later = curve_at(found, told.desk.now(), Measures())
 
-    assert len(rows) == len(found.points[::6])
-    assert rows[0][0] == "Fri 19:00"
-    assert rows[0][1].replace("\u00a0", " ") == "70 °F"
+    assert later.points is found.points
+    assert later.now - found.now == timedelta(hours=1)
+    assert found.hold is not None
+    begun = found.hold[0]
+    for each in (found, later):
+        held = int((each.now - begun) / timedelta(hours=1))
+        words = each.threshold_words.replace("\u00a0", " ")
+        assert words == f"cold enough below −15 °C: {held} h of 72 h"
+
+
+def test_the_surface_is_nearer_to_the_air_than_the_core(warming: Script) -> None:
+    """Cooling, the food at the wall is colder than the core; warming, warmer."""
+    found = curve(warming)
+    cooling, thawing = found.points[10], found.points[-5]
+
+    assert cooling.surface_c is not None
+    assert thawing.surface_c is not None
+    assert -18.0 < cooling.surface_c < cooling.likely_c
+    assert thawing.likely_c < thawing.surface_c < 21.0
+
+
+def test_names_the_air_around_it(warming: Script) -> None:
+    """Freezer, then room, each from when the load came into it."""
+    found = curve(warming)
+
+    assert [(step.temp_c, step.in_freezer) for step in found.air] == [(-18.0, True), (21.0, False)]
+    assert found.freezer_words.replace("\u00a0", " ") == "freezer −18 °C"
+    assert found.room_words.replace("\u00a0", " ") == "room 21 °C"
+
+
+def test_the_end_of_the_hold_is_named_on_it() -> None:
+    """While the load is in the freezer the end of the hold has its day and time."""
+    told = tell(FROZEN)
+    done = told.session.loads["A"].forecast.hold_done
+
+    assert done is not None
+    assert (
+        curve(told).hold_words
+        == f"hold complete {day_and_time(done.likely, told.desk.now().utc_offset_min)}"
+    )

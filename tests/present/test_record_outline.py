@@ -96,7 +96,7 @@ def test_a_load_is_told_with_readings_plot_and_figures() -> None:
 
     (plot,) = section.plots
     said = _said(section)
-    assert ("core", "−8.5 °C") in [(row[1], row[2].replace("\u00a0", " ")) for row in section.rows]
+    assert "core read −8.5 °C" in [row[1].replace("\u00a0", " ") for row in section.rows]
     assert "chance of eight in ten" in said
     assert "conductivity 0.13 W/(m K)" in said
     assert [event.words for event in plot.events] == ["out of the freezer", "lid off"]
