@@ -124,6 +124,8 @@ def _as_rung(session: SessionState, now: Reading) -> SessionState:
         clock.clock: Alarm(clock.clock, clock.due_at, now.utc, -stands.remaining_s)
         for clock, stands in to_ring(session, now)
     }
+    if not fallen_due:
+        return session
     return replace(session, alarms=MappingProxyType({**session.alarms, **fallen_due}))
 
 

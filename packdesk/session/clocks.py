@@ -6,12 +6,14 @@ at-least clock fails safe by running longer, a no-longer-than clock by being due
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
 
 from packdesk.instants import Reading, elapsed_s
 from packdesk.session.figures import Span
+from packdesk.session.once import once
 from packdesk.session.state import Load, Pouch, Round, SessionState
 from packdesk.session.terms import OpenLimit
 
@@ -100,6 +102,7 @@ def standing(clock: Clock, now: Reading) -> Standing:
     )
 
 
+@once
 def running(session: SessionState) -> tuple[Clock, ...]:
     """List every clock that runs in `session`, in no particular order.
 
@@ -109,7 +112,8 @@ def running(session: SessionState) -> tuple[Clock, ...]:
     if session.closed_at is not None:
         return tuple(checks)
     loads = [clock for load in session.loads.values() for clock in _of_load(load)]
-    packets = [clock for round_ in session.rounds.values() for clock in _of_round(session, round_)]
+    open_ = [pouch for pouch in session.working_pouches() if not pouch.closed]
+    packets = [clock for round_ in session.rounds.values() for clock in _of_round(round_, open_)]
     return (*loads, *packets, *_of_waiting(session), *checks)
 
 
@@ -139,12 +143,10 @@ def _of_load(load: Load) -> list[Clock]:
     ]
 
 
-def _of_round(session: SessionState, round_: Round) -> list[Clock]:
+def _of_round(round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
     """Runs while absorbers of the round lie open, or in pouches that stand open."""
     exposed = [
-        pouch
-        for pouch in session.working_pouches()
-        if not pouch.closed and any(placed.round == round_.round for placed in pouch.placed)
+        pouch for pouch in open_ if any(placed.round == round_.round for placed in pouch.placed)
     ]
     if not round_.left and not exposed:
         return []

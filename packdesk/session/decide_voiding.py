@@ -31,16 +31,21 @@ def last_act(entries: Sequence[Entry], session: UUID) -> tuple[Entry, ...]:
     Undo steps over what the program noted by itself, over earlier undos, and over what was
     noted in another session (`BOOK_STREAM`: in none); the opening of the session is not undone.
     """
-    gone = uncounted(entries)
-    for entry in reversed(entries):
+    gone: set[UUID] = set()
+    for entry in reversed(entries):  # a voiding comes after what it voids
         fact = entry.fact
+        if isinstance(fact, f.FactVoided) and entry.id not in gone:
+            gone.update(fact.targets)
         if entry.id in gone or isinstance(fact, (UnknownFact, f.SessionOpened)):
             continue
         if isinstance(fact, f.FactVoided) and fact.mistap:
             continue
         if not fact.by_person or _of_another(fact, session):
             continue
-        return tuple(each for each in entries if each.act == entry.act and each.id not in gone)
+        act = entry.act.int
+        together = [each for each in entries if each.act.int == act]
+        gone = uncounted(entries) if len(together) > 1 else gone
+        return tuple(each for each in together if each.id not in gone)
     return ()
 
 

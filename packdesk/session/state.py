@@ -6,7 +6,7 @@ from the record at any time.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from types import MappingProxyType
@@ -307,13 +307,17 @@ class SessionState:
     counts: tuple[Count, ...] = ()
     notes: tuple[str, ...] = ()
     closed_at: datetime | None = None
+    worked_out: dict[Callable[..., Any], Any] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
+    """What `once` has worked out from this session; no part of what is the case."""
 
     def working_pouches(self, line: int | None = None) -> tuple[Pouch, ...]:
         """Pouches that are neither set aside nor emptied, by number; of one line if given."""
         return tuple(
             pouch
             for _, pouch in sorted(self.pouches.items())
-            if not pouch.aside and line in (None, pouch.line)
+            if not pouch.aside and (line is None or pouch.line == line)
         )
 
 

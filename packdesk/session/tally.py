@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import SessionState
+from packdesk.session.once import once
+from packdesk.session.state import Pouch, SessionState
 from packdesk.session.terms import PouchStage
 
 
@@ -37,11 +38,15 @@ class LineTally:
         return max(0, self.planned - self.filled)
 
 
+@once
 def tallies(session: SessionState) -> tuple[LineTally, ...]:
     """Count each plan line of `session`, in the order of the plan."""
     if session.plan is None:
         return ()
-    return tuple(_tally(session, line) for line in session.plan.lines)
+    by_line: dict[int, list[Pouch]] = {line.line: [] for line in session.plan.lines}
+    for pouch in session.pouches.values():
+        by_line.setdefault(pouch.line, []).append(pouch)
+    return tuple(_tally(line, by_line[line.line]) for line in session.plan.lines)
 
 
 def tally(session: SessionState, line: int) -> LineTally | None:
@@ -49,8 +54,8 @@ def tally(session: SessionState, line: int) -> LineTally | None:
     return next((each for each in tallies(session) if each.line.line == line), None)
 
 
-def _tally(session: SessionState, line: AgreedLine) -> LineTally:
-    pouches = session.working_pouches(line.line)
+def _tally(line: AgreedLine, of_line: Sequence[Pouch]) -> LineTally:
+    pouches = [pouch for pouch in of_line if not pouch.aside]
     return LineTally(
         line=line,
         planned=line.count,
@@ -61,6 +66,6 @@ def _tally(session: SessionState, line: AgreedLine) -> LineTally:
         labelled=sum(p.labelled for p in pouches),
         stowed=sum(bool(p.pail) for p in pouches),
         checked=sum(bool(p.checks) for p in pouches),
-        aside=sum(bool(p.aside) and p.line == line.line for p in session.pouches.values()),
-        at_stage=Counter(p.stage for p in session.pouches.values() if p.line == line.line),
+        aside=len(of_line) - len(pouches),
+        at_stage=Counter(p.stage for p in of_line),
     )

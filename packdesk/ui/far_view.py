@@ -69,7 +69,9 @@ class FarView(Themed):
         self.main.set_far(True)
         self.main.acted.connect(self.acted)
         self.main.missing_asked.connect(self.acted)
-        self.cells = PouchCells(theme, self, cell_px=theme.px(52), gap_px=theme.px(30))
+        self.cells = PouchCells(
+            theme, self, cell_px=theme.px(52), gap_px=theme.px(30), ground="cloth"
+        )
         self.undo = SecondControl(theme, self, ground="cloth", **clock)
         self.undo.acted.connect(self.undo_asked)
         self.back = SecondControl(theme, self, ground="cloth", **clock)

@@ -162,7 +162,6 @@ class Window(Zones):
         try:
             answer = self.desk.submit(command, when)
         except Trouble as trouble:
-            self._shown.clear()
             self._not_saved = True
             page.show_trouble(trouble, lambda: self.submit(command, asked_at))
             self.refresh()
@@ -177,7 +176,6 @@ class Window(Zones):
             if page is self.start:
                 self.show_now()
             self._warn_of_sleep(command)
-        self._shown.clear()
         self.refresh()
         if isinstance(answer, Kept) and not self.from_afar:
             self.page.focus_main()
@@ -289,7 +287,8 @@ class Window(Zones):
         self._if_new(
             "clocks", (_coarse(clocks), under), lambda: self.show_clocks(clocks, under=under)
         )
-        self._if_new("tally", (desk.entries, stage), lambda: self.tally.show_board(self._board()))
+        told = (desk.entries, self._not_saved)
+        self._if_new("tally", told, lambda: self.tally.show_board(self._board()))
         row = next((row for row in rows if row.stage is stage), None)
         page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self.tools), row)
         if self.from_afar and row is not None:

@@ -51,6 +51,8 @@ class OptionButton(QAbstractButton):
 
     def show_option(self, option: Option) -> None:
         """Show a choice."""
+        if option == self._option:
+            return
         self._option = option
         told = (f"Load {option.tag}" if option.tag else "", option.words, option.note)
         self.setAccessibleName(", ".join(part for part in told if part))
@@ -110,6 +112,7 @@ class Options(Themed):
     ) -> None:
         super().__init__(theme, parent, ground=ground)
         self._label = label
+        self._options: tuple[Option, ...] = ()
         self._buttons: list[OptionButton] = []
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.setAccessibleName(label)
@@ -139,14 +142,15 @@ class Options(Themed):
         for button, option in zip(self._buttons, options, strict=True):
             button.show_option(option)
         self.choose(key)
-        self._place()
+        if tuple(options) != self._options:
+            self._options = tuple(options)
+            self._place()
 
     def choose(self, key: str) -> None:
         """Mark the choice of this key; without telling anybody."""
         for button in self._buttons:
             if button.option.key == key:
                 button.setChecked(True)
-            button.update()
 
     def sizeHint(self) -> QSize:
         return QSize(self.theme.whole(240), self._top() + self._height())

@@ -38,6 +38,8 @@ class Words(Themed):
         self._weight = weight
         self._color = color
         self._text = ""
+        self._wrapped: dict[int, list[str]] = {}
+        """The lines at each width a layout asked for, until text or theme change."""
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
 
     @property
@@ -52,9 +54,14 @@ class Words(Themed):
         if text == self._text:
             return
         self._text = text
+        self._wrapped.clear()
         self.setAccessibleName(text)
         self.updateGeometry()
         self.update()
+
+    def restyle(self) -> None:
+        self._wrapped.clear()
+        super().restyle()
 
     def sizeHint(self) -> QSize:
         lines = self._lines(MOST_WIDTH)
@@ -77,8 +84,12 @@ class Words(Themed):
         draw_lines(painter, self._lines(self.width()), QPointF(0, 0), step, font, color)
 
     def _lines(self, width: int) -> list[str]:
-        metrics = self.theme.metrics(self._role, self._weight)
-        return wrapped(self._text, metrics, max(float(width), 1.0)) if self._text else []
+        if not self._text:
+            return []
+        if width not in self._wrapped:
+            metrics = self.theme.metrics(self._role, self._weight)
+            self._wrapped[width] = wrapped(self._text, metrics, max(float(width), 1.0))
+        return self._wrapped[width]
 
 
 class Caution(Words):

@@ -37,6 +37,8 @@ class Theme(QObject):
         self._measure = measure or Measure()
         self._layout = MIDDLE
         self._keys_used = False
+        self._fonts: dict[tuple[Role, Weight | None], QFont] = {}
+        self._metrics: dict[tuple[Role, Weight | None], QFontMetricsF] = {}
 
     @property
     def tokens(self) -> Tokens:
@@ -94,12 +96,16 @@ class Theme(QObject):
         return QColor(getattr(self._tokens, role))
 
     def font(self, role: Role, weight: Weight | None = None) -> QFont:
-        """The font of a type role."""
-        return self._faces.font(role, self._measure, weight)
+        """The font of a type role; the caller's own, to be changed at will."""
+        if (role, weight) not in self._fonts:
+            self._fonts[role, weight] = self._faces.font(role, self._measure, weight)
+        return QFont(self._fonts[role, weight])
 
     def metrics(self, role: Role, weight: Weight | None = None) -> QFontMetricsF:
         """Widths and heights of a type role."""
-        return QFontMetricsF(self.font(role, weight))
+        if (role, weight) not in self._metrics:
+            self._metrics[role, weight] = QFontMetricsF(self.font(role, weight))
+        return self._metrics[role, weight]
 
     def px(self, design_px: float) -> float:
         """A length of the design (px at 96 dpi) on this screen."""
@@ -116,4 +122,6 @@ class Theme(QObject):
     def _set_measure(self, measure: Measure) -> None:
         if measure != self._measure:
             self._measure = measure
+            self._fonts.clear()
+            self._metrics.clear()
             self.changed.emit()

@@ -38,8 +38,9 @@ class FieldBox(QLineEdit):
 
     def set_unit(self, unit: str) -> None:
         """Show a unit inside the box at its right."""
-        self._unit = unit
-        self.restyle()
+        if unit != self._unit:
+            self._unit = unit
+            self.restyle()
 
     def set_hint(self, hint: str) -> None:
         """Show words in the empty box, in regular weight so that they do not look typed."""
@@ -48,8 +49,9 @@ class FieldBox(QLineEdit):
 
     def set_refused(self, refused: bool) -> None:
         """Draw the edge thick and brick, or at rest."""
-        self._refused = refused
-        self.update()
+        if refused != self._refused:
+            self._refused = refused
+            self.update()
 
     def set_told(self, text: str) -> None:
         """Take a text as already committed, so that leaving the box does not repeat it."""

@@ -43,6 +43,7 @@ class Labelled(Themed):
         self._label = label
         self._box_width = box_width
         self._apart = objection_apart
+        self._objection: Objection | None = None
         self._box: QWidget | None = None
         self.refusal = Refusal(theme, self, ground=ground)
         self.refusal.cure_asked.connect(self.cure_asked)
@@ -50,6 +51,9 @@ class Labelled(Themed):
 
     def show_objection(self, objection: Objection | None) -> None:
         """Refuse or warn, or say that all is well."""
+        if objection == self._objection:
+            return
+        self._objection = objection
         self._box.set_refused(objection is not None and not objection.warning)
         self._box.setAccessibleDescription(
             "" if objection is None else f"{objection.what} {objection.figure}".strip()

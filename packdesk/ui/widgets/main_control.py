@@ -72,6 +72,8 @@ class MainControl(Press):
         super().__init__(theme, parent, ground=ground, clock=clock)
         self._face = MainFace("", "")
         self._far = False
+        self._settings: dict[int, MainSetting] = {}
+        """The words as set at each width a layout asked for, until words or theme change."""
 
     @property
     def face(self) -> MainFace:
@@ -83,6 +85,7 @@ class MainControl(Press):
         if face == self._face:
             return
         self._face = face
+        self._settings.clear()
         self._missing = face.missing
         self.setAccessibleName(face.label)
         self.setAccessibleDescription(face.missing or face.hint)
@@ -93,6 +96,10 @@ class MainControl(Press):
         """Take the measures of the far view (228 px high, label 69) or those of a page."""
         self._far = far
         self.restyle()
+
+    def restyle(self) -> None:
+        self._settings.clear()
+        super().restyle()
 
     def sizeHint(self) -> QSize:
         return QSize(self.theme.whole(482), self._height())
@@ -181,6 +188,11 @@ class MainControl(Press):
         return max(width - self._text_left() - self.theme.px(20), 1.0)
 
     def _setting(self, width: int) -> MainSetting:
+        if width not in self._settings:
+            self._settings[width] = self._set_words(width)
+        return self._settings[width]
+
+    def _set_words(self, width: int) -> MainSetting:
         """The words in the largest voice that needs no third line and no more height.
 
         Where even the smallest does not fit, the control grows.

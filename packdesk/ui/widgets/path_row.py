@@ -58,10 +58,10 @@ class PathRow(QAbstractButton):
 
     def show_row(self, row: StageRow, *, shown: bool, woven_above: bool, woven_below: bool) -> None:
         """Show a stage; the stripe is woven above and below its knot or not yet."""
-        self.row = row
-        self._shown = shown
-        self._woven_above = woven_above
-        self._woven_below = woven_below
+        now = (row, shown, woven_above, woven_below)
+        if now == (self.row, self._shown, self._woven_above, self._woven_below):
+            return
+        self.row, self._shown, self._woven_above, self._woven_below = now
         loads = f"loads {', '.join(row.loads)}" if row.loads else ""
         told = (row.name, row.progress, loads, "shown" if shown else "")
         self.setAccessibleName(", ".join(part for part in told if part))
@@ -69,8 +69,9 @@ class PathRow(QAbstractButton):
 
     def set_words(self, words: bool) -> None:
         """Show name and progress, or only the knot and the pails of the rail."""
-        self._words = words
-        self.update()
+        if words != self._words:
+            self._words = words
+            self.update()
 
     def sizeHint(self) -> QSize:
         layout = self.theme.layout

@@ -40,8 +40,9 @@ class PathTitle(QAbstractButton):
 
     def set_words(self, words: bool) -> None:
         """Show the words, or only the wedge of the rail."""
-        self._words = words
-        self.update()
+        if words != self._words:
+            self._words = words
+            self.update()
 
     def sizeHint(self) -> QSize:
         width = self.theme.whole(self.theme.layout.path_width)

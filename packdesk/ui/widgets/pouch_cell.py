@@ -40,7 +40,7 @@ class PouchCellView(Themed):
         numbered: bool = False,
         ground: str = "cloth",
     ) -> None:
-        super().__init__(theme, parent, ground=ground)
+        super().__init__(theme, parent, ground=ground, fills_ground=True)
         self._cell = EMPTY_CELL
         self._cell_px = cell_px
         self._numbered = numbered

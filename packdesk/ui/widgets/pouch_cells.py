@@ -142,9 +142,10 @@ class PouchCells(Themed):
         self._views.append(view)
 
     def _set_stop(self, place: int) -> None:
-        for number, view in enumerate(self._views):
+        for number in {self._stop, place} & set(range(len(self._views))):
             stop = number == place
-            view.setFocusPolicy(Qt.FocusPolicy.StrongFocus if stop else Qt.FocusPolicy.ClickFocus)
+            policy = Qt.FocusPolicy.StrongFocus if stop else Qt.FocusPolicy.ClickFocus
+            self._views[number].setFocusPolicy(policy)
         self._stop = place
 
     def _per_row(self, width: int) -> int:

@@ -57,6 +57,8 @@ class Refusal(Themed):
 
     def show_objection(self, objection: Objection | None) -> None:
         """Show an objection, or nothing."""
+        if objection == self._objection:
+            return
         self._objection = objection
         self.setVisible(objection is not None)
         if objection is not None:

@@ -149,7 +149,6 @@ class StagePath(Themed):
         for place, button in enumerate(self._buttons):
             button.set_words(words)
             button.setGeometry(0, title_height + place * pitch, width, pitch)
-        self.update()
 
     def _pitch(self, title_height: int) -> int:
         layout = self.theme.layout

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Signal
-from PySide6.QtGui import QPainter, QResizeEvent
+from PySide6.QtGui import QPainter, QRegion, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.present.cards import TallyBoard, TallyLine
@@ -190,7 +190,15 @@ class TallyStrip(Themed):
             run.set_cell_px(self._fit.cell_px)
             height = run.heightForWidth(int(width) + 1)
             run.setGeometry(round(left), round(top), int(width) + 1, height)
-        self.update()
+        self._update_words()
+
+    def _update_words(self) -> None:
+        """Paint anew what this widget writes itself; each cell knows when it has changed."""
+        words = QRegion(self.rect())
+        for run in self._runs:
+            if self._shows(self._runs.index(run)):
+                words -= QRegion(run.geometry())
+        self.update(words)
 
     def _height(self) -> int:
         lines = 1 if self.theme.layout.rail else 2

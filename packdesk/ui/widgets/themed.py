@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
@@ -28,6 +28,8 @@ class Themed(QWidget):
         self.theme = theme
         self.ground_role = ground
         self._fills_ground = fills_ground
+        # What lies under it need not be painted when only this widget changes.
+        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent, fills_ground)
         theme.changed.connect(self.restyle)
 
     def restyle(self) -> None:
