@@ -28,6 +28,7 @@ from packdesk.session.terms import (
     LotVerdict,
     PacketCondition,
     Probe,
+    ReadyItem,
     SealVerdict,
 )
 from tests.fakes.clock import DrivenClock
@@ -288,9 +289,30 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.FillPouches(script.line_of(said[2]), int(said[1]), float(said[3]) if said[3] else None)
 
 
-@_order(r"ready")
+@_order(r"fill (\d+)(?: of (\w+))? showing ([\d.]+) g(, it is right)?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
-    return c.CheckReady()
+    line, count = script.line_of(said[2]), int(said[1])
+    return c.FillPouches(line, count, shown_g=float(said[3]), confirmed=bool(said[4]))
+
+
+@_order(r"tare ([\d.]+) g")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.WeighEmptyPouch("quart", float(said[1]))
+
+
+@_order(r"lose ([\d.]+) g(?: of (\w+))?: ?(.*)")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.NoteFoodLost(script.line_of(said[2]), float(said[1]), said[3])
+
+
+@_order(r"revise to (\d+)(?: of (\w+))?")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.RevisePlan(script.line_of(said[2]), int(said[1]))
+
+
+@_order(r"ready(?:, (all checked))?(?:, (\d+) hands)?")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.CheckReady(tuple(ReadyItem) if said[1] else (), int(said[2] or 1))
 
 
 @_order(r"packet (\d+)x(\d+)( slack)?")

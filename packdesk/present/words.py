@@ -10,7 +10,7 @@ from packdesk.session import facts as f
 from packdesk.session.clocks import ClockKind
 from packdesk.session.fact import Fact, UnknownFact
 from packdesk.session.numbers import named
-from packdesk.session.terms import LotVerdict, SealVerdict
+from packdesk.session.terms import LotVerdict, ReadyItem, SealVerdict
 
 LATE_S = 60.0
 """An alarm this much after its time was late, and is said to have been."""
@@ -101,12 +101,28 @@ def _(fact: f.LoadUncovered, measures: Measures) -> str:
 def _(fact: f.PouchesFilled, measures: Measures) -> str:
     mass = f", {measures.weighed(fact.net_mass_g)}" if fact.net_mass_g is not None else ""
     each = " each" if mass and len(fact.pouches) > 1 else ""
-    return f"{_which(fact.pouches)} filled{mass}{each}"
+    net = " net" if mass and fact.tare_g is not None else ""
+    asked = ", asked and confirmed" if fact.confirmed else ""
+    return f"{_which(fact.pouches)} filled{mass}{net}{each}{asked}"
+
+
+@_words.register
+def _(fact: f.EmptyPouchWeighed, measures: Measures) -> str:
+    if not fact.tare_g:
+        return f"Empty {fact.pouch_name}: not taken off, the scale shows the food alone"
+    return f"Empty {fact.pouch_name}: {measures.weighed(fact.tare_g)}, taken off from now on"
+
+
+@_words.register
+def _(fact: f.FoodLost, measures: Measures) -> str:
+    return f"{measures.weighed(fact.mass_g)} of {fact.food_name} lost: {fact.reason}"
 
 
 @_words.register
 def _(fact: f.ReadyChecked, measures: Measures) -> str:
-    return f"Ready for a round: {named(fact.pouches)} stand open"
+    how = ", each thing checked" if set(fact.checked) == set(ReadyItem) else ""
+    stand = "stands" if len(fact.pouches) == 1 else "stand"
+    return f"Ready for a round: {named(fact.pouches)} {stand} open{how}"
 
 
 @_words.register

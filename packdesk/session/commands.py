@@ -11,7 +11,7 @@ from datetime import datetime
 from uuid import UUID
 
 from packdesk.session.figures import AgreedLine, LoadFigures
-from packdesk.session.terms import LotVerdict, PacketCondition, Probe, SealVerdict
+from packdesk.session.terms import LotVerdict, PacketCondition, Probe, ReadyItem, SealVerdict
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,16 +125,53 @@ class UncoverLoad(Command):
 
 @dataclass(frozen=True, slots=True)
 class FillPouches(Command):
-    """Count pouches of a plan line as filled, each with this mass if it was weighed."""
+    """Count pouches of a plan line as filled, each with this mass if it was weighed.
+
+    `net_mass_g` is the food alone; `shown_g` instead is what the scale showed, from which the
+    empty pouch is taken off if one was weighed. `confirmed`: asked about, and right all the same.
+    """
 
     line: int
     count: int = 1
     net_mass_g: float | None = None
+    shown_g: float | None = None
+    confirmed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WeighEmptyPouch(Command):
+    """Take the mass of an empty pouch of this kind off whatever the scale shows from now on."""
+
+    pouch: str
+    tare_g: float
+
+
+@dataclass(frozen=True, slots=True)
+class NoteFoodLost(Command):
+    """Note food of a plan line that was spilled or spoiled."""
+
+    line: int
+    mass_g: float
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class RevisePlan(Command):
+    """Plan another number of pouches of a plan line, as many as what is left will fill."""
+
+    line: int
+    count: int
 
 
 @dataclass(frozen=True, slots=True)
 class CheckReady(Command):
-    """Everything for the round is at hand: pouches open and wiped, jar out, iron hot."""
+    """Everything for the round is at hand: pouches open and wiped, jar out, iron hot.
+
+    `checked` are the things looked at one by one; `hands` people will work at the counter.
+    """
+
+    checked: tuple[ReadyItem, ...] = ()
+    hands: int = 1
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from msgspec.structs import replace
+
 from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
+from packdesk.session.round_size import round_size
 from packdesk.session.state import Pouch, SessionState
+from packdesk.session.still_to_come import still_to_come
 
 SEAL_WITHIN_MIN = 60.0
 """How long a zip may stand in for a seam (common practice, no source)."""
@@ -43,22 +47,88 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
     if command.count < 1:
         raise Refused("Count at least one pouch.")
     assert session.plan is not None, "a line was found in it"
+    net_g, tare_g = command.net_mass_g, None
+    if command.shown_g is not None:
+        tare_g = session.tares.get(line.pouch) or None
+        net_g = round(command.shown_g - (tare_g or 0.0), 3)
+    if net_g is not None and tare_g is not None and net_g <= 0.0:
+        raise Refused(
+            f"The scale shows {command.shown_g:g} g, the empty pouch alone weighs {tare_g:g} g. "
+            "Fill it, or weigh an empty pouch anew."
+        )
     return (
         f.PouchesFilled(
             line=line.line,
             pouches=next_numbers(session, command.count),
-            net_mass_g=command.net_mass_g,
+            net_mass_g=net_g,
             told_apart=session.plan.numbered,
+            tare_g=tare_g,
+            confirmed=command.confirmed and net_g is not None,
+        ),
+    )
+
+
+@facts_of.register
+def _(command: c.WeighEmptyPouch, case: Case) -> tuple[Fact, ...]:
+    session = the_session(case)
+    lines = session.plan.lines if session.plan is not None else ()
+    name = next((line.pouch_name for line in lines if line.pouch == command.pouch), "")
+    if not name:
+        raise Refused("No food of the plan goes into such a pouch. Choose one of the plan's.")
+    return (f.EmptyPouchWeighed(pouch=command.pouch, pouch_name=name, tare_g=command.tare_g),)
+
+
+@facts_of.register
+def _(command: c.NoteFoodLost, case: Case) -> tuple[Fact, ...]:
+    line = line_in(the_session(case), command.line)
+    return (
+        f.FoodLost(
+            line=line.line,
+            food_name=line.food_name,
+            mass_g=command.mass_g,
+            reason=command.reason.strip(),
+        ),
+    )
+
+
+@facts_of.register
+def _(command: c.RevisePlan, case: Case) -> tuple[Fact, ...]:
+    session = the_session(case)
+    line = line_in(session, command.line)
+    plan = session.plan
+    assert plan is not None, "a line was found in it"
+    coming = still_to_come(session, line)
+    last_g = coming.last_mass_g if command.count == coming.total else None
+    revised = replace(line, count=command.count, last_fill_mass_g=last_g)
+    return (
+        f.PlanAgreed(
+            lines=tuple(revised if each.line == line.line else each for each in plan.lines),
+            numbered=plan.numbered,
+            elevation_m=plan.elevation_m,
+            packing_temp_c=plan.packing_temp_c,
+            pack_at=plan.pack_at,
         ),
     )
 
 
 @facts_of.register
 def _(command: c.CheckReady, case: Case) -> tuple[Fact, ...]:
-    waiting = tuple(p.number for p in open_pouches(the_session(case)))
+    session = the_session(case)
+    waiting = open_pouches(session)
     if not waiting:
         raise Refused("No filled pouch stands open. Fill some before opening a packet.")
-    return (f.ReadyChecked(pouches=waiting),)
+    size = round_size(session, line_in(session, waiting[0].line), command.hands)
+    return (
+        f.ReadyChecked(
+            pouches=tuple(pouch.number for pouch in waiting),
+            checked=command.checked,
+            hands=command.hands,
+            pace_s=size.pace.each_s,
+            measured=size.pace.measured,
+            limit_min=size.limit_min,
+            most_in_time=size.most_in_time,
+        ),
+    )
 
 
 @facts_of.register

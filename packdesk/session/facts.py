@@ -19,6 +19,7 @@ from packdesk.session.terms import (
     OpenLimit,
     PacketCondition,
     Probe,
+    ReadyItem,
     SealVerdict,
 )
 
@@ -144,7 +145,9 @@ class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     """Pouches of one plan line were filled. `net_mass_g` is each one's mass when it was weighed.
 
     `told_apart`: numbered working, where what follows holds for single pouches; otherwise the
-    pouches of the group are alike and figures hold for the group.
+    pouches of the group are alike and figures hold for the group. `tare_g` is the mass of the
+    empty pouch that was taken off what the scale showed, None where it showed the food alone.
+    `confirmed`: the mass was unlike the others, was asked about, and is right.
     """
 
     kind: ClassVar[str] = "pouches_filled"
@@ -152,13 +155,46 @@ class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     pouches: tuple[int, ...]
     net_mass_g: float | None
     told_apart: bool
+    tare_g: float | None = None
+    confirmed: bool = False
+
+
+class EmptyPouchWeighed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """An empty pouch of one kind was weighed; 0: the scale shows the food alone from now on."""
+
+    kind: ClassVar[str] = "empty_pouch_weighed"
+    pouch: str
+    pouch_name: str
+    tare_g: float
+
+
+class FoodLost(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Food of a plan line was spilled or spoiled and goes into no pouch."""
+
+    kind: ClassVar[str] = "food_lost"
+    line: int
+    food_name: str
+    mass_g: float
+    reason: str
 
 
 class ReadyChecked(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """Everything for a round was looked over before the packet was opened."""
+    """Everything for a round was looked over before the packet was opened.
+
+    `checked` are the things looked at one by one; none where all was said to be ready at once.
+    `most_in_time` pouches can be shut within `limit_min` minutes at `pace_s` seconds a pouch,
+    which was `measured` in this session or is what is usual for so many `hands` (people); 0: not
+    reckoned.
+    """
 
     kind: ClassVar[str] = "ready_checked"
     pouches: tuple[int, ...]
+    checked: tuple[ReadyItem, ...] = ()
+    hands: int = 1
+    pace_s: float = 0.0
+    measured: bool = False
+    limit_min: float = 0.0
+    most_in_time: int = 0
 
 
 class PacketOpened(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -1,20 +1,107 @@
-"""What a pouch holds: as it was weighed, or as it was planned."""
+"""What a pouch holds: as it was weighed, as its fellows weigh, or as it was planned."""
 
 from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from math import sqrt
+from statistics import fmean, stdev
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.state import Pouch, SessionState
 
+ENOUGH_WEIGHED = 3
+"""So many weighed pouches stand for those that were not; fewer tell too little of the spread."""
+
+
+class Basis(Enum):
+    """Where the mass of a pouch is known from."""
+
+    WEIGHED = "weighed"
+    MEAN = "mean of its line"
+    PLANNED = "planned"
+
+
+@dataclass(frozen=True, slots=True)
+class NetMass:
+    """Mass of food in a pouch (g); `spread_g` is the standard deviation of its line, if a mean."""
+
+    mass_g: float
+    basis: Basis
+    spread_g: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class LineMean:
+    """Mean and sample standard deviation (g) of `weighed` pouches of one plan line."""
+
+    mean_g: float
+    spread_g: float
+    weighed: int
+
+    @property
+    def uncertain_g(self) -> float:
+        """Standard error of the mean (g)."""
+        return self.spread_g / sqrt(self.weighed)
+
 
 def net_mass_g(session: SessionState, line: AgreedLine, pouch: Pouch) -> float:
-    """The mass of food in `pouch` (g); where it was not weighed, the plan's.
+    """The mass of food in `pouch` (g), by the best that is known of it."""
+    return net_mass(session, line, pouch).mass_g
+
+
+def net_mass(session: SessionState, line: AgreedLine, pouch: Pouch) -> NetMass:
+    """The mass of food in `pouch` and where it is known from.
 
     Of a plan that does not come out even the pouch filled last holds what was left.
     """
     if pouch.net_mass_g is not None:
-        return pouch.net_mass_g
-    if line.last_fill_mass_g is None:
-        return line.fill_mass_g
+        return NetMass(pouch.net_mass_g, Basis.WEIGHED)
+    if is_last(session, line, pouch) and line.last_fill_mass_g is not None:
+        return NetMass(line.last_fill_mass_g, Basis.PLANNED)
+    found = line_mean(session, line.line)
+    if found is None:
+        return NetMass(line.fill_mass_g, Basis.PLANNED)
+    return NetMass(found.mean_g, Basis.MEAN, found.spread_g)
+
+
+def is_last(session: SessionState, line: AgreedLine, pouch: Pouch) -> bool:
+    """Whether `pouch` is the last of its line and holds less than the others by plan."""
+    return pouch.number == _last_number(session, line)
+
+
+def _last_number(session: SessionState, line: AgreedLine) -> int | None:
+    """The pouch that holds less than the others by plan, once it is filled."""
+    last_g = line.last_fill_mass_g
+    if last_g is None or last_g >= line.fill_mass_g:
+        return None
     filled = session.working_pouches(line.line)
-    last = len(filled) == line.count and filled[-1].number == pouch.number
-    return line.last_fill_mass_g if last else line.fill_mass_g
+    return filled[-1].number if len(filled) == line.count else None
+
+
+def line_mean(session: SessionState, line: int) -> LineMean | None:
+    """Mean and spread of the weighed pouches of a plan line; None while too few were weighed."""
+    masses = like_masses(session, line)
+    if len(masses) < ENOUGH_WEIGHED:
+        return None
+    return LineMean(fmean(masses), stdev(masses), len(masses))
+
+
+def like_masses(session: SessionState, line: int) -> Sequence[float]:
+    """Masses (g) of the weighed pouches of a line that are meant to be alike.
+
+    Left out are emptied ones, those confirmed to be unlike the rest, and a last one that holds
+    less by plan.
+    """
+    found = session.plan.line(line) if session.plan is not None else None
+    last = _last_number(session, found) if found is not None else None
+    return [
+        pouch.net_mass_g
+        for pouch in session.pouches.values()
+        if pouch.line == line
+        and pouch.net_mass_g is not None
+        and not pouch.emptied
+        and not pouch.mass_confirmed
+        and pouch.number != last
+    ]

@@ -101,12 +101,26 @@ def _(first: f.LoadUncovered, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.PouchesFilled, act: Sequence[Fact]) -> c.Command:
-    return c.FillPouches(first.line, len(first.pouches), first.net_mass_g)
+    line, count, net_g = first.line, len(first.pouches), first.net_mass_g
+    if net_g is None or first.tare_g is None:
+        return c.FillPouches(line, count, net_g, confirmed=first.confirmed)
+    shown_g = round(net_g + first.tare_g, 3)
+    return c.FillPouches(line, count, shown_g=shown_g, confirmed=first.confirmed)
+
+
+@_command.register
+def _(first: f.EmptyPouchWeighed, act: Sequence[Fact]) -> c.Command:
+    return c.WeighEmptyPouch(first.pouch, first.tare_g)
+
+
+@_command.register
+def _(first: f.FoodLost, act: Sequence[Fact]) -> c.Command:
+    return c.NoteFoodLost(first.line, first.mass_g, first.reason)
 
 
 @_command.register
 def _(first: f.ReadyChecked, act: Sequence[Fact]) -> c.Command:
-    return c.CheckReady()
+    return c.CheckReady(first.checked, first.hands)
 
 
 @_command.register

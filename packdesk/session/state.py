@@ -172,6 +172,7 @@ class Pouch:
     `sealed` is when its newest seam was begun that still had to close it; `drawn_off` tells that
     the air went out through the gap left in it. `spent` and
     `earlier_checks` are what was in it, and how it felt, before it was opened again.
+    `mass_confirmed`: unlike the others of its line, and known to be so.
     """
 
     number: int
@@ -193,6 +194,7 @@ class Pouch:
     emptied: bool = False
     spent: tuple[Placed, ...] = ()
     earlier_checks: tuple[SealCheck, ...] = ()
+    mass_confirmed: bool = False
 
     @property
     def closed(self) -> bool:
@@ -231,7 +233,8 @@ class Pouch:
 class Round:
     """From opening a packet, or taking a remainder, until its last absorber is shut in.
 
-    `last_at` is when absorbers of it last went into a pouch; its start, if none has yet.
+    `last_at` is when absorbers of it last went into a pouch; its start, if none has yet. `hands`
+    people were to work at it.
     """
 
     round: int
@@ -247,6 +250,7 @@ class Round:
     last_at: datetime
     placed: int = 0
     shut_up: bool = False
+    hands: int = 1
 
     @property
     def left(self) -> int:
@@ -300,7 +304,14 @@ class SessionState:
     freezer_readings: tuple[ProbeReading, ...] = ()
     room_readings: tuple[RoomReading, ...] = ()
     pouches: Mapping[int, Pouch] = field(default_factory=_none)
+    tares: Mapping[str, float] = field(default_factory=_none)
+    """Mass of an empty pouch (g) by its kind, where one was weighed."""
+    lost_g: Mapping[int, float] = field(default_factory=_none)
+    """Food spilled or spoiled (g) by plan line."""
     ready_for: tuple[int, ...] = ()
+    hands: int = 1
+    """How many people the last ready check counted at the counter."""
+    alarm_heard: bool = False
     rounds: Mapping[int, Round] = field(default_factory=_none)
     pails: Mapping[str, Pail] = field(default_factory=_none)
     alarms: Mapping[str, Alarm] = field(default_factory=_none)

@@ -53,6 +53,15 @@ class PacketCondition(StrEnum):
     SLACK = "slack"
 
 
+class ReadyItem(StrEnum):
+    """What is looked over before a packet is opened, each thing by itself."""
+
+    POUCHES_WIPED = "pouches_wiped"
+    JAR_OUT = "jar_out"
+    IRON_TESTED = "iron_tested"
+    ALARM_HEARD = "alarm_heard"
+
+
 class Probe(StrEnum):
     """Where a temperature of a load was read."""
 

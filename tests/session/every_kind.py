@@ -49,7 +49,8 @@ def whole_story() -> Script:
     told.do(
         """
         silence thaw:A; open A
-        fill 8 of wheat; fill 2 of salt at 1003 g; ready; packet 200x10
+        tare 21 g; fill 1 of wheat showing 1014 g; lose 40 g of wheat: spilled
+        fill 7 of wheat; fill 2 of salt at 1003 g; ready, all checked, 2 hands; packet 200x10
         +3 min; place 5 of wheat; +2 min; place 3 of wheat; jar; shut 9-10
         +5 min; seal 1-7; seal 8, gap left; draw off 8; seal 8; seal 9-10
         set aside 3: dust in the seam; return 3

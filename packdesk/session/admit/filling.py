@@ -7,9 +7,13 @@ from math import isfinite
 
 from packdesk.session import facts as f
 from packdesk.session.admit.pouches import each, must_be_open
-from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.admit.rule import not_before, not_outside, rule, the_session
 from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState, State
+
+MOST_TARE_G = 5000.0
+"""Heavier than any pouch, and than a liner in its pail."""
+MOST_HANDS = 20
 
 
 @rule.register
@@ -30,6 +34,28 @@ def _(fact: f.PouchesFilled, state: State, at: datetime) -> str:
     return _ready(session, line.lot, at)
 
 
+@rule.register
+def _(fact: f.EmptyPouchWeighed, state: State, at: datetime) -> str:
+    return not_outside(fact.tare_g, 0.0, MOST_TARE_G, "An empty pouch", "g")
+
+
+@rule.register
+def _(fact: f.FoodLost, state: State, at: datetime) -> str:
+    session = the_session(state)
+    line = session.plan.line(fact.line) if session.plan is not None else None
+    if line is None:
+        return "Agree a plan with this food first."
+    if not fact.reason.strip():
+        return "Say what became of this food."
+    lost_g = session.lost_g.get(fact.line, 0.0) + fact.mass_g
+    if not (fact.mass_g > 0 and lost_g <= line.mass_g):
+        return (
+            f"{fact.mass_g:g} g of {line.food_name} cannot be lost: the plan has "
+            f"{line.mass_g:g} g of it. Check the unit and the decimal mark."
+        )
+    return ""
+
+
 def _ready(session: SessionState, lot: str, at: datetime) -> str:
     """Object to a lot that is neither open nor excused from the cold."""
     if lot in session.bypassed:
@@ -45,4 +71,6 @@ def _ready(session: SessionState, lot: str, at: datetime) -> str:
 
 @rule.register
 def _(fact: f.ReadyChecked, state: State, at: datetime) -> str:
-    return each(state, fact.pouches, must_be_open)
+    return each(state, fact.pouches, must_be_open) or not_outside(
+        fact.hands, 1, MOST_HANDS, "A number of people", "at the counter"
+    )

@@ -17,6 +17,7 @@ from packdesk.session.apply.change import (
 from packdesk.session.envelope import Entry
 from packdesk.session.moments import reading_at
 from packdesk.session.state import MOST_SEAMS, Packet, Placed, Pouch, Remainder, Round, State
+from packdesk.session.terms import ReadyItem
 
 
 @applied.register
@@ -29,13 +30,29 @@ def _(fact: f.PouchesFilled, state: State, entry: Entry) -> State:
             net_mass_g=fact.net_mass_g,
             told_apart=fact.told_apart,
             filled_at=entry.happened_at,
+            mass_confirmed=fact.confirmed,
         )
     return in_session(state, pouches=MappingProxyType(dict(sorted(pouches.items()))))
 
 
 @applied.register
+def _(fact: f.EmptyPouchWeighed, state: State, entry: Entry) -> State:
+    tares = with_key(the_session(state).tares, fact.pouch, fact.tare_g)
+    return in_session(state, tares=tares)
+
+
+@applied.register
+def _(fact: f.FoodLost, state: State, entry: Entry) -> State:
+    lost_g = the_session(state).lost_g
+    return in_session(
+        state, lost_g=with_key(lost_g, fact.line, lost_g.get(fact.line, 0.0) + fact.mass_g)
+    )
+
+
+@applied.register
 def _(fact: f.ReadyChecked, state: State, entry: Entry) -> State:
-    return in_session(state, ready_for=fact.pouches)
+    heard = the_session(state).alarm_heard or ReadyItem.ALARM_HEARD in fact.checked
+    return in_session(state, ready_for=fact.pouches, hands=fact.hands, alarm_heard=heard)
 
 
 @applied.register
@@ -72,6 +89,7 @@ def _(fact: f.RoundStarted, state: State, entry: Entry) -> State:
         room_c=fact.room_c,
         started=reading_at(entry.happened_at, entry.recorded),
         last_at=entry.happened_at,
+        hands=the_session(state).hands,
     )
     rounds = with_key(the_session(state).rounds, fact.round, started)
     return in_session(state, rounds=rounds, ready_for=())

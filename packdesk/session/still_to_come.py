@@ -1,0 +1,88 @@
+"""How many more pouches the food that is left of a plan line will fill."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import floor
+
+from packdesk.planning.fill import FULL_ENOUGH
+from packdesk.session.figures import AgreedLine
+from packdesk.session.net_mass import is_last, line_mean
+from packdesk.session.state import Pouch, SessionState
+
+AS_GOOD_AS_FULL = 0.05
+"""A last pouch short of the others by no more than this share is one of them (own judgement)."""
+
+
+@dataclass(frozen=True, slots=True)
+class StillToCome:
+    """What is left of a plan line (g), and how many pouches it makes.
+
+    `filled` are in work, `more` will come, the last of them with `last_mass_g`. `low` and `high`
+    bound the `total` by the uncertainty of the mean. `learned`: there is more to go by than the
+    plan, as pouches were weighed or food was lost.
+    """
+
+    left_g: float
+    each_g: float
+    filled: int
+    more: int
+    low: int
+    high: int
+    last_mass_g: float
+    learned: bool
+
+    @property
+    def total(self) -> int:
+        """All pouches of the line in the end."""
+        return self.filled + self.more
+
+
+def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
+    """Reckon the pouches to come from the line's mass, less what is in pouches and what was lost.
+
+    An emptied pouch gave its food back; one set aside still holds it.
+    """
+    mean = line_mean(session, line.line)
+    held = [p for p in session.pouches.values() if p.line == line.line and not p.emptied]
+    lost_g = session.lost_g.get(line.line, 0.0)
+    each_g = mean.mean_g if mean is not None else line.fill_mass_g
+    left_g = line.mass_g - lost_g - sum(_held_g(session, line, pouch, each_g) for pouch in held)
+    filled = len(session.working_pouches(line.line))
+    more, last_g = _pouches(left_g, each_g)
+    # What is left shrinks with each pouch that holds a little more, those to come and those
+    # that were not weighed alike.
+    off_g = 2.0 * mean.uncertain_g if mean is not None else 0.0
+    unweighed = sum(pouch.net_mass_g is None for pouch in held)
+    low, _ = _pouches(left_g - unweighed * off_g, each_g + off_g)
+    high, _ = _pouches(left_g + unweighed * off_g, max(each_g - off_g, each_g / 2.0))
+    return StillToCome(
+        left_g=max(0.0, left_g),
+        each_g=each_g,
+        filled=filled,
+        more=more,
+        low=filled + low,
+        high=filled + high,
+        last_mass_g=last_g,
+        learned=mean is not None or lost_g > 0.0,
+    )
+
+
+def _held_g(session: SessionState, line: AgreedLine, pouch: Pouch, each_g: float) -> float:
+    """What a pouch holds, the mean of its line being known already."""
+    if pouch.net_mass_g is not None:
+        return pouch.net_mass_g
+    if line.last_fill_mass_g is not None and is_last(session, line, pouch):
+        return line.last_fill_mass_g
+    return each_g
+
+
+def _pouches(left_g: float, each_g: float) -> tuple[int, float]:
+    """How many pouches `left_g` makes, and what the last one holds."""
+    if left_g <= 0.0:
+        return 0, round(each_g, 1)
+    full = floor(left_g / each_g + AS_GOOD_AS_FULL)
+    rest_g = left_g - full * each_g
+    if rest_g >= FULL_ENOUGH * each_g:
+        return full + 1, round(rest_g, 1)
+    return full, round(each_g, 1)
