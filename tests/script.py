@@ -368,6 +368,14 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.NoteLabelsPrinted(numbers, "a4-3x7", 0, len(numbers), reprint=bool(said[2]))
 
 
+@_order(r"number ([\d, and-]+)(?: of (\w+))?( again)?")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    numbers = _numbers(said[1])
+    line = script.line_of(said[2])
+    used = len(numbers)
+    return c.NoteNumberLabels(line, numbers, "a4-3x7", 0, used, reprint=bool(said[3]))
+
+
 @_order(r"stow ([\d, and-]+) in pail (\w+)")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.StowPouches(said[2], _numbers(said[1]))

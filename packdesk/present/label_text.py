@@ -10,9 +10,9 @@ from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
+from packdesk.session.numbering import numbers_by_line
 from packdesk.session.numbers import runs
 from packdesk.session.state import Pouch, SessionState
-from packdesk.session.tally import tallies
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
 LONGEST_YEARS = 30.0
@@ -50,9 +50,8 @@ def number_texts(session: SessionState, numbers: tuple[int, ...]) -> tuple[Label
 
 
 def numbers_to_come(session: SessionState) -> tuple[int, ...]:
-    """The numbers that the pouches still to be filled will have, in the order of filling."""
-    first = max(session.pouches, default=0) + 1
-    return tuple(range(first, first + sum(tally.to_fill for tally in tallies(session))))
+    """The numbers that the pouches still to be filled will have, in ascending order."""
+    return tuple(sorted(number for each in numbers_by_line(session).values() for number in each))
 
 
 def identity(session: SessionState, number: int) -> str:

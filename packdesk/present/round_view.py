@@ -11,6 +11,7 @@ from packdesk.present.tally_board import pouch_cell
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import listed, named
 from packdesk.session.state import Pouch, Round, SessionState
 from packdesk.session.tally import LineTally
@@ -59,10 +60,9 @@ def round_view(session: SessionState, tally: LineTally, in_hand: int, now: Readi
 def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView:
     waiting = open_pouches(session, tally.line.line)[-MOST_CELLS:]
     cells = [pouch_cell(session, pouch) for pouch in waiting]
-    first = max(session.pouches, default=0) + 1
     room = max(USUAL_GROUP, in_hand + 1) - len(cells)
-    for place in range(min(tally.to_fill, max(room, in_hand))):
-        number = first + place
+    shown = min(tally.to_fill, max(room, in_hand))
+    for place, number in enumerate(next_numbers(session, tally.line.line, shown)):
         told = ", next" if place < in_hand else ""
         cells.append(
             PouchCell(

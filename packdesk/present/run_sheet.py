@@ -14,6 +14,7 @@ from packdesk.present.cards import RunBlank, RunPart, RunSheet, RunStep, RunTabl
 from packdesk.present.label_text import absorber_words, food_title, identities, identity
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
+from packdesk.session.numbering import numbers_by_line
 from packdesk.session.state import Load, Plan, SessionState
 
 HOLD_H, TREAT_C = 72.0, -15.0
@@ -190,10 +191,9 @@ def _thaw(session: SessionState, measures: Measures) -> RunPart | None:
 
 def _filling(session: SessionState, plan: Plan, measures: Measures) -> RunPart:
     steps = []
-    number = max(session.pouches, default=0) + 1
+    coming = numbers_by_line(session)
     tables = []
     for line in plan.lines:
-        to_fill = line.count - len(session.working_pouches(line.line))
         last = (
             f", the last to {measures.mass(line.last_fill_mass_g)}"
             if line.last_fill_mass_g not in (None, line.fill_mass_g)
@@ -208,15 +208,14 @@ def _filling(session: SessionState, plan: Plan, measures: Measures) -> RunPart:
                 _blanks("begun", "done", "filled"),
             )
         )
-        if plan.numbered and to_fill > 0:
-            tables.append(_masses(session, line, number, to_fill))
-            number += to_fill
+        if plan.numbered and coming[line.line]:
+            tables.append(_masses(session, line, coming[line.line]))
     return RunPart("Filling", steps=tuple(steps), tables=tuple(tables))
 
 
-def _masses(session: SessionState, line: AgreedLine, first: int, count: int) -> RunTable:
+def _masses(session: SessionState, line: AgreedLine, numbers: tuple[int, ...]) -> RunTable:
     """A place for the mass of each pouch that has a number."""
-    names = [identity(session, number) for number in range(first, first + count)]
+    names = [identity(session, number) for number in numbers]
     names += [""] * (-len(names) % _MASSES_ACROSS)
     rows = len(names) // _MASSES_ACROSS
     header = (food_title(line.food_name), "Mass", *("Pouch", "Mass") * (_MASSES_ACROSS - 1))

@@ -179,6 +179,12 @@ def _(fact: f.LabelsPrinted, measures: Measures) -> str:
 
 
 @_words.register
+def _(fact: f.NumberLabelsPrinted, measures: Measures) -> str:
+    again = "printed again" if fact.reprint else "printed"
+    return f"Numbers alone {again} on labels for {named(fact.pouches)}, before filling"
+
+
+@_words.register
 def _(fact: f.StockSheetUsed, measures: Measures) -> str:
     return f"{fact.cells} places used on the label sheet on top"
 

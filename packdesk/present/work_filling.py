@@ -12,8 +12,9 @@ from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
 from packdesk.session.commands import CheckReady, FillPouches, ShutPouches
-from packdesk.session.decide_packing import next_numbers, open_pouches
+from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.numbering import next_numbers
 from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import Stage
@@ -82,7 +83,7 @@ def _fill_card(
 ) -> WorkCard:
     line, measures = tally.line, Measures(session.units)
     count = min(chosen.count or 1, tally.to_fill)
-    numbers = next_numbers(session, count)
+    numbers = next_numbers(session, line.line, count)
     which = called(line, numbers)
     verb = "is" if count == 1 else "are"
     is_last = count == 1 and tally.to_fill == 1

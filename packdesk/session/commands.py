@@ -254,6 +254,21 @@ class NoteLabelsPrinted(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class NoteNumberLabels(Command):
+    """Labels with numbers alone were made for pouches of a plan line, before filling.
+
+    `cells_used` places of the top sheet are gone after it; `reprint`: some had one already.
+    """
+
+    line: int
+    pouches: tuple[int, ...]
+    stock: str
+    first_cell: int
+    cells_used: int
+    reprint: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class StowPouches(Command):
     """Pouches went into a pail."""
 

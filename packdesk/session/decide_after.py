@@ -1,4 +1,4 @@
-"""Decisions about labels, pails, seal checks, pouches set aside, counts, notes and alarms."""
+"""Decisions about pails, seal checks, pouches set aside, counts, notes and alarms."""
 
 from __future__ import annotations
 
@@ -10,20 +10,6 @@ from packdesk.session.fact import Fact
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.tally import tally
 from packdesk.session.terms import PouchStage
-
-
-@facts_of.register
-def _(command: c.NoteLabelsPrinted, case: Case) -> tuple[Fact, ...]:
-    the_session(case)
-    return (
-        f.LabelsPrinted(
-            pouches=command.pouches,
-            stock=command.stock,
-            first_cell=command.first_cell,
-            reprint=command.reprint,
-        ),
-        f.StockSheetUsed(stock=command.stock, cells=command.cells_used, session=case.noted_in),
-    )
 
 
 @facts_of.register

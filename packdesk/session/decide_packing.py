@@ -10,6 +10,7 @@ from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
+from packdesk.session.numbering import next_numbers
 from packdesk.session.round_size import round_size
 from packdesk.session.state import Pouch, SessionState
 from packdesk.session.still_to_come import still_to_come
@@ -27,12 +28,6 @@ def line_in(session: SessionState, number: int) -> AgreedLine:
     if line is None:
         raise Refused("Agree a plan with this food first.")
     return line
-
-
-def next_numbers(session: SessionState, count: int) -> tuple[int, ...]:
-    """The next `count` pouch numbers; a number is never used twice, not even of an emptied one."""
-    first = max(session.pouches, default=0) + 1
-    return tuple(range(first, first + count))
 
 
 def open_pouches(session: SessionState, line: int | None = None) -> tuple[Pouch, ...]:
@@ -59,7 +54,7 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
     return (
         f.PouchesFilled(
             line=line.line,
-            pouches=next_numbers(session, command.count),
+            pouches=next_numbers(session, line.line, command.count),
             net_mass_g=net_g,
             told_apart=session.plan.numbered,
             tare_g=tare_g,

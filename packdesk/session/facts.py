@@ -310,6 +310,21 @@ class LabelsPrinted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     reprint: bool
 
 
+class NumberLabelsPrinted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Labels with numbers alone were made for pouches of a plan line that are still to be filled.
+
+    They lie from `first_cell` (counted from 0) of a sheet of `stock`; a pouch that bears one is
+    not labelled by it: what is in it is said by the later label with everything.
+    """
+
+    kind: ClassVar[str] = "number_labels_printed"
+    line: int
+    pouches: tuple[int, ...]
+    stock: str
+    first_cell: int
+    reprint: bool
+
+
 class StockSheetUsed(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Places of the label sheet on top were used: `cells` are gone now, 0 on a fresh sheet."""
 

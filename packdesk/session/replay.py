@@ -177,6 +177,14 @@ def _(first: f.LabelsPrinted, act: Sequence[Fact]) -> c.Command:
 
 
 @_command.register
+def _(first: f.NumberLabelsPrinted, act: Sequence[Fact]) -> c.Command:
+    used = next((fact.cells for fact in act if isinstance(fact, f.StockSheetUsed)), 0)
+    return c.NoteNumberLabels(
+        first.line, first.pouches, first.stock, first.first_cell, used, first.reprint
+    )
+
+
+@_command.register
 def _(first: f.PouchesStowed, act: Sequence[Fact]) -> c.Command:
     return c.StowPouches(first.pail, first.pouches)
 

@@ -291,7 +291,10 @@ class Count:
 
 @dataclass(frozen=True, slots=True)
 class SessionState:
-    """One packing project as it stands."""
+    """One packing project as it stands.
+
+    `numbers_printed` are the numbers on labels made before filling, each with its plan line.
+    """
 
     session: UUID
     name: str
@@ -314,6 +317,7 @@ class SessionState:
     alarm_heard: bool = False
     rounds: Mapping[int, Round] = field(default_factory=_none)
     pails: Mapping[str, Pail] = field(default_factory=_none)
+    numbers_printed: Mapping[int, int] = field(default_factory=_none)
     alarms: Mapping[str, Alarm] = field(default_factory=_none)
     counts: tuple[Count, ...] = ()
     notes: tuple[str, ...] = ()

@@ -45,6 +45,7 @@ _STAGES: dict[type[c.Command], Stage] = {
     c.SetAside: Stage.SEALING,
     c.ReturnPouches: Stage.SEALING,
     c.NoteLabelsPrinted: Stage.LABELLING,
+    c.NoteNumberLabels: Stage.LABELLING,
     c.StowPouches: Stage.AFTER,
     c.LidPail: Stage.AFTER,
     c.CheckSeals: Stage.AFTER,

@@ -40,7 +40,7 @@ def whole_story() -> Script:
         """
         receive wheat 8 kg; receive salt 2 kg
         bypass salt: no insect lives in it
-        agree wheat 8 x 1 kg & salt 2 x 1 kg, no absorber
+        agree wheat 8 x 1 kg & salt 2 x 1 kg, no absorber, numbered
         about 3 h ago: freeze wheat; +20 h; core A -6 C; +1 h; freezer -19 C
         +96 h; out A 21 C 50 %; +20 h; room 21 C 50 %; +20 h
         """
@@ -49,6 +49,7 @@ def whole_story() -> Script:
     told.do(
         """
         silence thaw:A; open A
+        number 1-8 of wheat
         tare 21 g; fill 1 of wheat showing 1014 g; lose 40 g of wheat: spilled
         fill 7 of wheat; fill 2 of salt at 1003 g; ready, all checked, 2 hands; packet 200x10
         +3 min; place 5 of wheat; +2 min; place 3 of wheat; jar; shut 9-10

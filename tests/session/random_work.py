@@ -22,6 +22,7 @@ _BY_STAGE = [f"<{stage}>" for stage in PouchStage]
 _SOME = st.sampled_from(["1", "2", "1-2", "3", "2-4", "4-6", *_BY_STAGE, *_BY_STAGE])
 """Pouches by number, or all that have come to a stage just then."""
 
+_AGAIN = st.sampled_from(["", " again"])
 _FEW = st.integers(1, 4).map(str)
 
 
@@ -40,7 +41,8 @@ STEP = st.one_of(
     _said("shut {0}", _SOME),
     _said("seal {0}{1}", _SOME, st.sampled_from(["", ", one seam", ", gap left"])),
     _said("draw off {0}", _SOME),
-    _said("label {0}{1}", _SOME, st.sampled_from(["", " again"])),
+    _said("label {0}{1}", _SOME, _AGAIN),
+    _said("number {0} of {1}{2}", _SOME, st.sampled_from(["wheat", "salt"]), _AGAIN),
     _said("stow {0} in pail {1}", _SOME, st.sampled_from(["1", "2"])),
     _said("lid pail {0}", st.sampled_from(["1", "2"])),
     _said("check {0} {1}", _SOME, st.sampled_from(["snug", "soft", "swollen"])),
@@ -83,6 +85,7 @@ STARTS = st.sampled_from(
         BEGIN,
         f"{BEGIN}; fill 2 of wheat; packet 200x5; place 4; jar; seal 1-3; seal 4, gap left",
         f"{BEGIN}; fill 2 of salt; shut 3-4; packet 200x3; place 1, open; close; undo",
+        f"{BEGIN.replace('no absorber', 'no absorber, numbered')}; number 5-8 of wheat",
         f"{BEGIN}; packet 200x4; place 2; seal 1-2; stow 1-2 in pail 1; check 2 soft",
     ]
 )

@@ -1,4 +1,4 @@
-"""Which entries about labels, pails, seal checks and the closing fit, and those of any time."""
+"""Which entries about pails, seal checks and the closing fit, and those of any time."""
 
 from __future__ import annotations
 
@@ -7,26 +7,15 @@ from collections.abc import Callable
 from datetime import datetime
 
 from packdesk.session import facts as f
-from packdesk.session.admit.pouches import each, must_be_gas_tight, must_be_in_work
+from packdesk.session.admit.pouches import (
+    each,
+    must_be_gas_tight,
+    must_be_in_work,
+    must_not_be_emptied,
+)
 from packdesk.session.admit.rule import not_before, rule, the_session
 from packdesk.session.numbers import listed
 from packdesk.session.state import Pouch, SessionState, State
-
-
-@rule.register
-def _(fact: f.LabelsPrinted, state: State, at: datetime) -> str:
-    if fact.first_cell < 0:
-        return "The first place on the sheet is 1."
-    return each(state, fact.pouches, _must_not_be_emptied)
-
-
-def _must_not_be_emptied(state: State, pouch: Pouch) -> str:
-    return f"Pouch {pouch.number} was emptied. Leave it out." if pouch.emptied else ""
-
-
-@rule.register
-def _(fact: f.StockSheetUsed, state: State, at: datetime) -> str:
-    return "" if fact.cells >= 0 else "A sheet has 0 or more places used."
 
 
 @rule.register
@@ -76,14 +65,14 @@ def _(fact: f.PouchesSetAside, state: State, at: datetime) -> str:
 def _must_not_be_aside(state: State, pouch: Pouch) -> str:
     if pouch.aside and not pouch.emptied:
         return f"Pouch {pouch.number} is set aside already. Bring it back, or empty it."
-    return _must_not_be_emptied(state, pouch)
+    return must_not_be_emptied(state, pouch)
 
 
 def _may_be_emptied(state: State, pouch: Pouch) -> str:
     """A pouch set aside may still be emptied, but a swollen one is never opened."""
     if pouch.swollen:
         return must_be_in_work(state, pouch)
-    return _must_not_be_emptied(state, pouch)
+    return must_not_be_emptied(state, pouch)
 
 
 @rule.register

@@ -42,6 +42,11 @@ def must_be_in_work(state: State, pouch: Pouch) -> str:
     return f"Pouch {pouch.number} is set aside. Bring it back first." if pouch.aside else ""
 
 
+def must_not_be_emptied(state: State, pouch: Pouch) -> str:
+    """Object to a pouch whose food went back."""
+    return f"Pouch {pouch.number} was emptied. Leave it out." if pouch.emptied else ""
+
+
 def must_be_open(state: State, pouch: Pouch) -> str:
     """Object to a pouch that no hand reaches into."""
     if pouch.aside:

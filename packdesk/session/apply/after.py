@@ -25,6 +25,12 @@ def _(fact: f.LabelsPrinted, state: State, entry: Entry) -> State:
 
 
 @applied.register
+def _(fact: f.NumberLabelsPrinted, state: State, entry: Entry) -> State:
+    printed = {**the_session(state).numbers_printed, **dict.fromkeys(fact.pouches, fact.line)}
+    return in_session(state, numbers_printed=MappingProxyType(printed))
+
+
+@applied.register
 def _(fact: f.StockSheetUsed, state: State, entry: Entry) -> State:
     return in_book(state, sheets=with_key(state.book.sheets, fact.stock, fact.cells))
 
