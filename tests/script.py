@@ -284,9 +284,14 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.UncoverLoad(said[1], said[2] or "")
 
 
-@_order(r"fill (\d+)(?: of (\w+))?(?: at (-?[\d.]+) g)?")
+@_order(r"fill (\d+)(?: of (\w+))?(?: at (-?[\d.]+) g)?(?: from ([A-Z, ]+))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
-    return c.FillPouches(script.line_of(said[2]), int(said[1]), float(said[3]) if said[3] else None)
+    return c.FillPouches(
+        script.line_of(said[2]),
+        int(said[1]),
+        float(said[3]) if said[3] else None,
+        tuple(re.findall("[A-Z]+", said[4] or "")),
+    )
 
 
 @_order(r"fill (\d+)(?: of (\w+))? showing ([\d.]+) g(, it is right)?")

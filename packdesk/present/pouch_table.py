@@ -12,9 +12,9 @@ from packdesk.session.state import Pouch, SessionState
 from packdesk.session.verdicts import verdict
 
 COLUMNS = (
-    "session", "pouch", "food", "lot", "net_mass_g", "weighed", "packed", "best_until_least",
-    "best_until_most", "absorbers", "absorber_verdict", "oxygen_need_cc", "absorber_low_cc",
-    "state", "pail", "last_seal_check", "seal", "allergens", "set_aside_for",
+    "session", "pouch", "food", "lot", "loads", "net_mass_g", "weighed", "packed",
+    "best_until_least", "best_until_most", "absorbers", "absorber_verdict", "oxygen_need_cc",
+    "absorber_low_cc", "state", "pail", "last_seal_check", "seal", "allergens", "set_aside_for",
 )  # fmt: skip
 """The header; figures carry their unit in its name, dates are ISO 8601."""
 
@@ -50,6 +50,7 @@ def _row(session: SessionState, pouch: Pouch, now: Reading) -> tuple[str, ...]:
         identity(session, pouch.number),
         line.food_name if line is not None else "",
         line.lot if line is not None else "",
+        ", ".join(pouch.loads),
         f"{net_mass_g(session, line, pouch):.0f}" if line is not None else "",
         "yes" if pouch.net_mass_g is not None else "no",
         packed.isoformat(),

@@ -118,9 +118,13 @@ def masses(session: SessionState, measures: Measures) -> OutlineSection:
 
 def pouches(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
     """Every pouch; neighbours of which the same is known share a row."""
+    with_loads = any(pouch.loads for pouch in session.pouches.values())
+    header: tuple[str, ...] = ("Net mass", "Absorbers", "State", "Pail", "Best until")
+    header = ("Pouch", "Food", *(("Load",) if with_loads else ()), *header)
     found: list[tuple[tuple[str, ...], list[int]]] = []
     for _, pouch in sorted(session.pouches.items()):
-        cells = _pouch(session, pouch, measures, now)
+        food, *others = _pouch(session, pouch, measures, now)
+        cells = (food, *((_loads(pouch),) if with_loads else ()), *others)
         if found and found[-1][0] == cells and found[-1][1][-1] == pouch.number - 1:
             found[-1][1].append(pouch.number)
         else:
@@ -133,7 +137,7 @@ def pouches(session: SessionState, measures: Measures, now: Reading) -> OutlineS
     return OutlineSection(
         title="Pouches",
         sentences=tuple(said),
-        header=("Pouch", "Food", "Net mass", "Absorbers", "State", "Pail", "Best until"),
+        header=header,
         rows=tuple((identities(session, numbers), *cells) for cells, numbers in found),
     )
 
@@ -155,6 +159,11 @@ def _pouch(
         pouch.pail or "–",
         best_quality(line, packed_on(pouch, now.utc_offset_min)),
     )
+
+
+def _loads(pouch: Pouch) -> str:
+    """The loads its food came from; in counted working, those of its group."""
+    return " and ".join(pouch.loads) or "–"
 
 
 def _stage(pouch: Pouch) -> str:

@@ -103,7 +103,15 @@ def _(fact: f.PouchesFilled, measures: Measures) -> str:
     each = " each" if mass and len(fact.pouches) > 1 else ""
     net = " net" if mass and fact.tare_g is not None else ""
     asked = ", asked and confirmed" if fact.confirmed else ""
-    return f"{_which(fact.pouches)} filled{mass}{net}{each}{asked}"
+    source = f", from {loads_named(fact.loads)}" if fact.loads else ""
+    return f"{_which(fact.pouches)} filled{mass}{net}{each}{source}{asked}"
+
+
+def loads_named(loads: tuple[str, ...]) -> str:
+    """Say which loads: `load A`, `loads A and B`."""
+    if len(loads) == 1:
+        return f"load {loads[0]}"
+    return f"loads {', '.join(loads[:-1])} and {loads[-1]}"
 
 
 @_words.register

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION, IRON_CAUTION
@@ -10,10 +12,12 @@ from packdesk.present.elsewhere import elsewhere
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
+from packdesk.present.words import loads_named
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
 from packdesk.session.commands import CheckReady, FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
@@ -88,6 +92,7 @@ def _fill_card(
     verb = "is" if count == 1 else "are"
     is_last = count == 1 and tally.to_fill == 1
     mass_g = (line.last_fill_mass_g if is_last else None) or line.fill_mass_g
+    loads = fill_loads(session, line, chosen, mass_g * count)
     seconds = []
     if tally.to_fill > count:
         seconds.append(
@@ -95,7 +100,11 @@ def _fill_card(
                 f"All {tally.to_fill} are filled",
                 icon="add",
                 key="A",
-                command=FillPouches(line.line, tally.to_fill),
+                command=FillPouches(
+                    line.line,
+                    tally.to_fill,
+                    loads=fill_loads(session, line, chosen, tally.to_fill * line.fill_mass_g),
+                ),
             )
         )
     if waiting and line.absorbers_cc:
@@ -112,16 +121,55 @@ def _fill_card(
             f"{which[0].upper()}{which[1:]} {verb} filled",
             "Space bar; Enter with a typed mass",
             cell=CellState.FILLED,
-            command=FillPouches(line.line, count),
+            command=FillPouches(line.line, count, loads=loads),
             form="fill",
         ),
         seconds=tuple(seconds),
         evidence=(
             f"{tally.filled} of {tally.planned} filled. Wipe the rims before they are shut.",
+            *_out_of(session, line, loads),
         ),
         caution=line.caution,
         short=f"{measures.mass(mass_g)} into {unbroken(which)}.",
     )
+
+
+def fill_loads(
+    session: SessionState, line: AgreedLine, chosen: Chosen, mass_g: float
+) -> tuple[str, ...]:
+    """The loads that food of a plan line comes from next: those picked, else by reckoning."""
+    open_now = {load.load for load in opened_loads(session, line.lot)}
+    if chosen.loads and open_now.issuperset(chosen.loads):
+        return chosen.loads
+    return next_loads(session, line, mass_g)
+
+
+def loads_offered(session: SessionState, line: AgreedLine) -> tuple[tuple[str, ...], ...]:
+    """What the next pouch may be filled from: each load about the one in hand, and two in turn.
+
+    Empty while there is nothing to choose.
+    """
+    order = [load.load for load in opened_loads(session, line.lot)]
+    if len(order) < 2:
+        return ()
+    at = order.index(load_in_hand(session, line.lot))
+    near = order[max(0, at - 1) : at + 2]
+    found: list[tuple[str, ...]] = [(near[0],)]
+    for first, second in pairwise(near):
+        found += [(first, second), (second,)]
+    return tuple(found)
+
+
+def _out_of(session: SessionState, line: AgreedLine, loads: tuple[str, ...]) -> tuple[str, ...]:
+    """Say where the food is taken from, as far as that is known."""
+    if not loads:
+        return ()
+    if len(loads) > 1:
+        *emptied, last = loads
+        return (f"Empty {loads_named(tuple(emptied))} first, then go on with load {last}.",)
+    if len(opened_loads(session, line.lot)) > 1:
+        return (f"Fill from load {loads[0]}; change it if that is wrong.",)
+    return (f"Fill from load {loads[0]}.",)
 
 
 def _ready(session: SessionState, waiting: tuple[Pouch, ...]) -> Control:

@@ -129,6 +129,8 @@ class FillPouches(Command):
 
     `net_mass_g` is the food alone; `shown_g` instead is what the scale showed, from which the
     empty pouch is taken off if one was weighed. `confirmed`: asked about, and right all the same.
+    `loads` are those the food came from, in that order. Without them the open load of the lot is
+    meant, if there is just one; of several nobody can know which.
     """
 
     line: int
@@ -136,6 +138,7 @@ class FillPouches(Command):
     net_mass_g: float | None = None
     shown_g: float | None = None
     confirmed: bool = False
+    loads: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
+from packdesk.session.load_left import opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.round_size import round_size
 from packdesk.session.state import Pouch, SessionState
@@ -51,6 +52,8 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
             f"The scale shows {command.shown_g:g} g, the empty pouch alone weighs {tare_g:g} g. "
             "Fill it, or weigh an empty pouch anew."
         )
+    opened = opened_loads(session, line.lot, case.when.at)
+    only = (opened[0].load,) if len(opened) == 1 else ()
     return (
         f.PouchesFilled(
             line=line.line,
@@ -59,6 +62,7 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
             told_apart=session.plan.numbered,
             tare_g=tare_g,
             confirmed=command.confirmed and net_g is not None,
+            loads=command.loads or only,
         ),
     )
 

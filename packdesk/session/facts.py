@@ -147,7 +147,9 @@ class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     `told_apart`: numbered working, where what follows holds for single pouches; otherwise the
     pouches of the group are alike and figures hold for the group. `tare_g` is the mass of the
     empty pouch that was taken off what the scale showed, None where it showed the food alone.
-    `confirmed`: the mass was unlike the others, was asked about, and is right.
+    `confirmed`: the mass was unlike the others, was asked about, and is right. `loads`: the food
+    came from these, in that order; more than one where a pouch took the last of a load and the
+    first of the next. Empty: not known, or of a lot that needed no cold.
     """
 
     kind: ClassVar[str] = "pouches_filled"
@@ -157,6 +159,7 @@ class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     told_apart: bool
     tare_g: float | None = None
     confirmed: bool = False
+    loads: tuple[str, ...] = ()
 
 
 class EmptyPouchWeighed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):

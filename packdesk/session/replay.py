@@ -101,11 +101,16 @@ def _(first: f.LoadUncovered, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.PouchesFilled, act: Sequence[Fact]) -> c.Command:
-    line, count, net_g = first.line, len(first.pouches), first.net_mass_g
-    if net_g is None or first.tare_g is None:
-        return c.FillPouches(line, count, net_g, confirmed=first.confirmed)
-    shown_g = round(net_g + first.tare_g, 3)
-    return c.FillPouches(line, count, shown_g=shown_g, confirmed=first.confirmed)
+    net_g, tare_g = first.net_mass_g, first.tare_g
+    tared = net_g is not None and tare_g is not None
+    return c.FillPouches(
+        first.line,
+        len(first.pouches),
+        None if tared else net_g,
+        shown_g=round((net_g or 0.0) + (tare_g or 0.0), 3) if tared else None,
+        confirmed=first.confirmed,
+        loads=first.loads,
+    )
 
 
 @_command.register

@@ -172,7 +172,8 @@ class Pouch:
     `sealed` is when its newest seam was begun that still had to close it; `drawn_off` tells that
     the air went out through the gap left in it. `spent` and
     `earlier_checks` are what was in it, and how it felt, before it was opened again.
-    `mass_confirmed`: unlike the others of its line, and known to be so.
+    `mass_confirmed`: unlike the others of its line, and known to be so. `loads` are those its
+    food came from, as in `PouchesFilled`.
     """
 
     number: int
@@ -195,6 +196,7 @@ class Pouch:
     spent: tuple[Placed, ...] = ()
     earlier_checks: tuple[SealCheck, ...] = ()
     mass_confirmed: bool = False
+    loads: tuple[str, ...] = ()
 
     @property
     def closed(self) -> bool:

@@ -18,6 +18,16 @@ def _read(told: Script, name: str | None = None) -> list[dict[str, str]]:
     return list(csv.DictReader(StringIO(pouch_csv(session, told.desk.now()), newline="")))
 
 
+def test_the_load_of_a_pouch_has_its_column() -> None:
+    """A pouch that straddles two loads names both in the table."""
+    told = tell(
+        "receive wheat 2 kg; agree wheat 2 x 1 kg; freeze wheat 1 kg; freeze wheat 1 kg; +120 h;"
+        "out A 21 C 50 %; out B 21 C 50 %; +60 h; open A; fill 1; open B; fill 1 from A, B"
+    )
+
+    assert [row["loads"] for row in _read(told)] == ["A", "A, B"]
+
+
 @pytest.fixture(scope="module")
 def stowed() -> Script:
     """Eight pouches in a pail; the last one went soft and another was set aside."""

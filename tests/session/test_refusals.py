@@ -149,6 +149,10 @@ def test_says_what_would_be_allowed_of_a_warming_load() -> None:
     assert "Fill from it" in told.refused("open A")
     assert "Only a reading from before counts" in told.refused("core A 5 C")
     assert "before a load of lot 2611-1 was uncovered" in told.refused("2 h ago: fill 1")
+    told.do("receive wheat 4 kg; freeze wheat 4 kg")
+    assert "Choose a load of lot 2611-1" in told.refused("fill 1 from B")
+    assert "Choose one of: A, B" in told.refused("fill 1 from C")
+    assert "Name each load once" in told.refused("fill 1 from A, A")
 
 
 @pytest.mark.parametrize(

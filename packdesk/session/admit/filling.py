@@ -6,6 +6,7 @@ from datetime import datetime
 from math import isfinite
 
 from packdesk.session import facts as f
+from packdesk.session.admit.cold import no_such_load
 from packdesk.session.admit.pouches import each, must_be_open
 from packdesk.session.admit.rule import not_before, not_outside, rule, the_session
 from packdesk.session.numbers import listed
@@ -31,7 +32,24 @@ def _(fact: f.PouchesFilled, state: State, at: datetime) -> str:
         return f"That is more than the {line.count} pouches planned. Plan more first."
     if fact.net_mass_g is not None and not (fact.net_mass_g > 0 and isfinite(fact.net_mass_g)):
         return "A filled pouch needs a mass above zero."
-    return _ready(session, line.lot, at)
+    return _ready(session, line.lot, at) or _from_loads(session, line.lot, fact.loads, at)
+
+
+def _from_loads(session: SessionState, lot: str, letters: tuple[str, ...], at: datetime) -> str:
+    """Object to loads that food of this lot cannot have come from."""
+    if len(set(letters)) != len(letters):
+        return "Name each load once."
+    for letter in letters:
+        load = session.loads.get(letter)
+        if load is None:
+            return no_such_load(session, letter)
+        if load.lot != lot:
+            return f"Load {letter} is lot {load.lot}. Choose a load of lot {lot}."
+        if load.uncovered is None:
+            return f"Load {letter} is still shut. Open it first, or fill from an open load."
+        if words := not_before(at, load.uncovered.utc, f"load {letter} was uncovered"):
+            return words
+    return ""
 
 
 @rule.register

@@ -88,6 +88,7 @@ def _(fact: f.PouchesReturned, state: State, entry: Entry) -> State:
             told_apart=pouch.told_apart,
             filled_at=pouch.filled_at,
             labelled=pouch.labelled,
+            loads=pouch.loads,
             spent=(*pouch.spent, *pouch.placed),
             earlier_checks=(*pouch.earlier_checks, *pouch.checks),
         )

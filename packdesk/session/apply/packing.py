@@ -31,6 +31,7 @@ def _(fact: f.PouchesFilled, state: State, entry: Entry) -> State:
             told_apart=fact.told_apart,
             filled_at=entry.happened_at,
             mass_confirmed=fact.confirmed,
+            loads=fact.loads,
         )
     return in_session(state, pouches=MappingProxyType(dict(sorted(pouches.items()))))
 

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
-from packdesk.present.work_filling import line_in_hand, lines_offered
+from packdesk.present.work_filling import line_in_hand, lines_offered, loads_offered
 from packdesk.session.commands import FillPouches, OpenPacket, TakeRemainder
 from packdesk.session.figures import AgreedLine
 from packdesk.session.terms import PacketCondition, Stage
@@ -52,6 +52,9 @@ class FillingPage(Page):
         self._lines = OptionInput(theme, "")
         self._lines.chosen.connect(lambda key: self.choose(line=int(key), count=None))
         self.body.addWidget(self._lines)
+        self._loads = OptionInput(theme, "Filled from load")
+        self._loads.chosen.connect(lambda key: self.choose(loads=tuple(key.split(","))))
+        self.body.addWidget(self._loads)
         self._build_fill()
         self._build_packet()
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
@@ -77,13 +80,25 @@ class FillingPage(Page):
         if cells is not None:
             cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
+    def kept(self) -> None:
+        super().kept()
+        self.chosen = replace(self.chosen, loads=())
+
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
         tally = line_in_hand(session, self.chosen) if session is not None else None
         if tally is None:
-            for widget in (self._lines, self._title, self._progress, self._cells, self._ribbon):
+            for widget in (
+                self._lines,
+                self._loads,
+                self._title,
+                self._progress,
+                self._cells,
+                self._ribbon,
+            ):
                 widget.hide()
             return
+        self._show_loads(card, sight, tally.line)
         self._show_round(round_view(session, tally, meant(card.main), sight.now))
         if fresh:
             self._show_lines(sight, tally.line.line)
@@ -157,6 +172,21 @@ class FillingPage(Page):
         self._lines.show_options(
             tuple(Option(str(each.line), _capital(each.food_name)) for each in offered), str(line)
         )
+
+    def _show_loads(self, card: WorkCard, sight: Sight, line: AgreedLine) -> None:
+        """Several loads of the lot are open: which one the next pouch is filled from."""
+        command = card.main.command
+        filling = isinstance(command, FillPouches) and sight.session is not None
+        offered = loads_offered(sight.session, line) if filling else ()
+        self._loads.setVisible(bool(offered))
+        if offered:
+            picked = ",".join(command.loads)
+            keys = [",".join(each) for each in offered]
+            if picked not in keys:
+                keys.append(picked)
+            self._loads.show_options(
+                tuple(Option(key, key.replace(",", ", then ")) for key in keys), picked
+            )
 
     def _show_round(self, view: RoundView) -> None:
         self._title.say(view.title if view.cells else "")
