@@ -290,7 +290,7 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
         script.line_of(said[2]),
         int(said[1]),
         float(said[3]) if said[3] else None,
-        tuple(re.findall("[A-Z]+", said[4] or "")),
+        loads=tuple(re.findall("[A-Z]+", said[4] or "")),
     )
 
 
