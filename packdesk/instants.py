@@ -49,6 +49,8 @@ class When:
     """UTC."""
     about_min: float = 0.0
     """Plus or minus."""
+    utc_offset_min: int | None = None
+    """Local wall clock minus UTC at that instant; None where it is taken to be as now."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,9 +195,8 @@ def parse_time(
         if past:
             half_apart = (past[-1] - past[0]) / 2
             about_min = ABOUT_MIN if typed["about"] else 0.0
-            return When(
-                min(past[0] + half_apart, now.utc), about_min + half_apart.total_seconds() / 60
-            )
+            at = min(past[0] + half_apart, now.utc)
+            return When(at, about_min + half_apart.total_seconds() / 60, offset_min_at(at))
     raise NotATime(f"“{text.strip()}” is still to come. Type when it happened, not when it will.")
 
 

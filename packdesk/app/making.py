@@ -48,9 +48,7 @@ def labels_of(
         raise ValueError(f"Place {first} is not on the sheet; it has places 1 to {stock.cells}.")
     numbers = _wanted(session, pouches, numbers_only)
     made = PdfPapers(tuple(catalog.label_stocks.values())).labels(
-        number_texts(session, numbers)
-        if numbers_only
-        else label_texts(session, numbers, told.last),
+        number_texts(session, numbers) if numbers_only else label_texts(session, numbers),
         stock,
         first - 1,
         out,
@@ -118,7 +116,7 @@ def pails_of(told: Told, kind: str | None, out: Path) -> PaperMade:
         known = ", ".join(catalog.pails)
         raise ValueError(f"There is no pail “{kind}”. Choose one of: {known}.")
     pail = catalog.pails[kind] if kind is not None else usual_pail(catalog)
-    return PdfPapers().pail_cards(pail_cards(session, told.last, pail), PAGE[session.units], out)
+    return PdfPapers().pail_cards(pail_cards(session, pail), PAGE[session.units], out)
 
 
 def run_sheet_of(told: Told, out: Path) -> PaperMade:
@@ -131,7 +129,7 @@ def run_sheet_of(told: Told, out: Path) -> PaperMade:
 def pouches_of(told: Told, out: Path) -> int:
     """Write every pouch of a told session as comma-separated values; answer how many."""
     session = _session(told)
-    PdfPapers().table(pouch_csv(session, told.last), out)
+    PdfPapers().table(pouch_csv(session), out)
     return len(session.pouches)
 
 

@@ -18,7 +18,7 @@ from packdesk.app.session_files import acts_of, known_facts, reading_of, tell
 from packdesk.instants import When
 from packdesk.record.session_file import FORMAT, Header, SessionFile, write_session_file
 from packdesk.session.envelope import BOOK_STREAM
-from packdesk.session.replay import command_of
+from packdesk.session.replay import command_of, offset_of
 from packdesk.system.folders import make_folder
 from packdesk.system.screen import screen_trouble
 
@@ -77,13 +77,14 @@ def steps_of(file: SessionFile) -> Sequence[Step]:
 
     steps = []
     for act in acts_of(file):
-        command = command_of(known_facts(act))
+        facts = known_facts(act)
+        command = command_of(facts)
         if command is not None:
             first = act[0]
             steps.append(
                 Step(
                     command=command,
-                    when=When(first.happened_at, first.about_min),
+                    when=When(first.happened_at, first.about_min, offset_of(facts)),
                     reading=reading_of(first),
                     ids=tuple(line.id for line in act),
                 )

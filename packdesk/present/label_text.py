@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import date, timedelta
 
-from packdesk.instants import Reading, local
+from packdesk.instants import local
 from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
@@ -22,9 +22,7 @@ MONTHS_BELOW_YEARS = 3.0
 """A food that keeps for less is dated to the month."""
 
 
-def label_texts(
-    session: SessionState, numbers: tuple[int, ...], now: Reading
-) -> tuple[LabelText, ...]:
+def label_texts(session: SessionState, numbers: tuple[int, ...]) -> tuple[LabelText, ...]:
     """Say the label of each of the pouches `numbers` of `session`."""
     measures = Measures(session.units)
     found = []
@@ -32,7 +30,7 @@ def label_texts(
         pouch = session.pouches[number]
         line = session.plan.line(pouch.line) if session.plan is not None else None
         if line is not None:
-            found.append(_label(session, line, pouch, measures, now))
+            found.append(_label(session, line, pouch, measures))
     return tuple(found)
 
 
@@ -68,9 +66,9 @@ def identities(session: SessionState, numbers: Iterable[int]) -> str:
     return ", ".join(said)
 
 
-def packed_on(pouch: Pouch, utc_offset_min: int) -> date:
-    """The day a pouch was filled."""
-    return local(pouch.filled_at, utc_offset_min).date()
+def packed_on(pouch: Pouch) -> date:
+    """The day a pouch was filled, by the clock on the wall there and then."""
+    return local(pouch.filled_at, pouch.filled_offset_min).date()
 
 
 def best_quality(line: AgreedLine, packed: date) -> str:
@@ -116,12 +114,10 @@ def allergen_words(allergens: tuple[str, ...]) -> str:
     return f"Contains: {', '.join(allergens)}" if allergens else ""
 
 
-def _label(
-    session: SessionState, line: AgreedLine, pouch: Pouch, measures: Measures, now: Reading
-) -> LabelText:
+def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Measures) -> LabelText:
     mass_g = net_mass_g(session, line, pouch)
     mean = "" if pouch.net_mass_g is not None else "about "
-    packed = packed_on(pouch, now.utc_offset_min)
+    packed = packed_on(pouch)
     best = best_quality(line, packed)
     name = identity(session, pouch.number)
     return LabelText(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packdesk.catalog.pails import Pail as PailKind
-from packdesk.instants import Reading, local
+from packdesk.instants import local
 from packdesk.present.cards import PailCard, PailFood
 from packdesk.present.label_text import (
     allergen_words,
@@ -32,12 +32,12 @@ PAIL_CAUTION = "Keep the lid on: a small child can drown in a pail."
 SWOLLEN_CAUTION = "Do not open a swollen pouch: discard it."
 
 
-def pail_cards(session: SessionState, now: Reading, kind: PailKind) -> tuple[PailCard, ...]:
+def pail_cards(session: SessionState, kind: PailKind) -> tuple[PailCard, ...]:
     """Say the card of every pail that has something in it; `kind` is what the pails are."""
-    return tuple(_card(session, pail, now, kind) for pail in session.pails.values() if pail.pouches)
+    return tuple(_card(session, pail, kind) for pail in session.pails.values() if pail.pouches)
 
 
-def _card(session: SessionState, pail: Pail, now: Reading, kind: PailKind) -> PailCard:
+def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
     measures = Measures(session.units)
     inside = [session.pouches[number] for number in pail.pouches]
     by_line = [
@@ -47,9 +47,9 @@ def _card(session: SessionState, pail: Pail, now: Reading, kind: PailKind) -> Pa
     ]
     net_g = sum(_net_g(session, line, found) for line, found in by_line)
     gross_g = net_g + kind.empty_mass.value
-    days = sorted({packed_on(pouch, now.utc_offset_min) for pouch in inside})
+    days = sorted({packed_on(pouch) for pouch in inside})
     packed = f"Packed {days[0]}" if len(days) == 1 else f"Packed {days[0]} to {days[-1]}"
-    foods = tuple(_food(session, line, found, measures, now) for line, found in by_line)
+    foods = tuple(_food(session, line, found, measures) for line, found in by_line)
     lines = [line for line, _ in by_line]
     allergens = tuple(dict.fromkeys(each for line in lines for each in line.allergens))
     return PailCard(
@@ -71,7 +71,7 @@ def _card(session: SessionState, pail: Pail, now: Reading, kind: PailKind) -> Pa
             SWOLLEN_CAUTION,
             PAIL_CAUTION,
         ),
-        checked=_checked(inside, now),
+        checked=_checked(inside),
         code="\n".join(
             (f"PAIL {pail.pail.upper()} {session.code}", packed.upper(), *map(_coded, foods))
         ),
@@ -92,10 +92,9 @@ def _food(
     line: AgreedLine,
     pouches: Sequence[Pouch],
     measures: Measures,
-    now: Reading,
 ) -> PailFood:
     count = "1 pouch" if len(pouches) == 1 else f"{len(pouches)} pouches"
-    first = min(packed_on(pouch, now.utc_offset_min) for pouch in pouches)
+    first = min(packed_on(pouch) for pouch in pouches)
     return PailFood(
         food=food_title(line.food_name),
         amount=f"{count}, {measures.both_masses(_net_g(session, line, pouches))}",
@@ -120,11 +119,12 @@ def _roughly(mass_g: float, own: System) -> str:
     return f"{first} ({second})"
 
 
-def _checked(pouches: Sequence[Pouch], now: Reading) -> str:
+def _checked(pouches: Sequence[Pouch]) -> str:
     """When the seams were last looked at, and what stood out."""
     last = [pouch.checks[-1] for pouch in pouches if pouch.checks]
     if not last:
         return "Seams not checked yet"
-    day = local(max(check.at for check in last), now.utc_offset_min).date()
+    newest = max(last, key=lambda check: check.at)
+    day = local(newest.at, newest.utc_offset_min).date()
     felt = sorted({str(check.verdict) for check in last})
     return f"Seams checked {day}: {', '.join(felt)}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 from io import StringIO
 
-from packdesk.instants import Reading, local
+from packdesk.instants import local
 from packdesk.present.label_text import absorber_words, best_range, identity, packed_on
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.state import Pouch, SessionState
@@ -21,12 +21,12 @@ COLUMNS = (
 _FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
 
 
-def pouch_rows(session: SessionState, now: Reading) -> tuple[tuple[str, ...], ...]:
+def pouch_rows(session: SessionState) -> tuple[tuple[str, ...], ...]:
     """A row for every pouch, by number; as many cells as `COLUMNS`."""
-    return tuple(_row(session, pouch, now) for _, pouch in sorted(session.pouches.items()))
+    return tuple(_row(session, pouch) for _, pouch in sorted(session.pouches.items()))
 
 
-def pouch_csv(session: SessionState, now: Reading) -> str:
+def pouch_csv(session: SessionState) -> str:
     """The pouches as comma-separated values with a header, lines ended as RFC 4180 wants.
 
     A text that a spreadsheet would take for a formula is led by an apostrophe.
@@ -34,15 +34,15 @@ def pouch_csv(session: SessionState, now: Reading) -> str:
     out = StringIO(newline="")
     writer = csv.writer(out)
     writer.writerow(COLUMNS)
-    for row in pouch_rows(session, now):
+    for row in pouch_rows(session):
         writer.writerow([_guarded(cell) for cell in row])
     return out.getvalue()
 
 
-def _row(session: SessionState, pouch: Pouch, now: Reading) -> tuple[str, ...]:
+def _row(session: SessionState, pouch: Pouch) -> tuple[str, ...]:
     line = session.plan.line(pouch.line) if session.plan is not None else None
     found = verdict(line, pouch) if line is not None else None
-    packed = packed_on(pouch, now.utc_offset_min)
+    packed = packed_on(pouch)
     least, most = best_range(line, packed) if line is not None else ("", "")
     last = pouch.checks[-1] if pouch.checks else None
     return (
@@ -62,7 +62,7 @@ def _row(session: SessionState, pouch: Pouch, now: Reading) -> tuple[str, ...]:
         f"{found.low_cc:.0f}" if found is not None else "",
         "emptied" if pouch.emptied else str(pouch.stage),
         pouch.pail,
-        local(last.at, now.utc_offset_min).date().isoformat() if last is not None else "",
+        local(last.at, last.utc_offset_min).date().isoformat() if last is not None else "",
         str(last.verdict) if last is not None else "",
         ", ".join(line.allergens) if line is not None else "",
         pouch.aside,

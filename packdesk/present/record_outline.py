@@ -31,8 +31,8 @@ def record_outline(
     told = about(entries, session)
     valid = counted(told, state)
     sections = (
-        record_plan.in_short(session, measures, now),
-        record_plan.where_it_lies(session, measures, now),
+        record_plan.in_short(session, measures),
+        record_plan.where_it_lies(session, measures),
         CAUTIONS,
         record_plan.plan_and_outcome(session, measures),
         deviations(state, session, told, measures),
@@ -40,8 +40,8 @@ def record_outline(
         *record_loads.loads(session, valid, measures, now),
         record_pouches.rounds(state, session, valid, now),
         record_pouches.masses(session, measures),
-        record_pouches.pouches(session, measures, now),
-        record_pouches.checks(session, now),
+        record_pouches.pouches(session, measures),
+        record_pouches.checks(session),
         record_plan.written_by(told, now),
         OutlineSection(
             title="Every entry",

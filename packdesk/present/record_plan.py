@@ -24,12 +24,12 @@ from packdesk.session.tally import tallies
 from packdesk.session.verdicts import Enough, verdict
 
 
-def in_short(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+def in_short(session: SessionState, measures: Measures) -> OutlineSection:
     """What a reader wants to know first, in a few sentences."""
     pouches = session.working_pouches()
     if not pouches:
         return OutlineSection("In short", ("No pouch has been filled yet.",))
-    days = sorted({packed_on(pouch, now.utc_offset_min) for pouch in pouches})
+    days = sorted({packed_on(pouch) for pouch in pouches})
     when = f"on {days[0]}" if len(days) == 1 else f"from {days[0]} to {days[-1]}"
     count = f"{len(pouches)} pouch{'es' if len(pouches) > 1 else ''}"
     foods = [
@@ -44,7 +44,7 @@ def in_short(session: SessionState, measures: Measures, now: Reading) -> Outline
         (
             f"{count} filled {when}: {', '.join(foods)}.",
             _standing(session, pouches),
-            *_checked(pouches, now),
+            *_checked(pouches),
             (
                 f"Every pouch bears a code of its own, from {first} to {last}. The words of the "
                 "trade are explained at the end of this record."
@@ -75,18 +75,19 @@ def _standing(session: SessionState, pouches: Sequence[Pouch]) -> str:
     return f"{'; '.join(said)}."
 
 
-def _checked(pouches: Sequence[Pouch], now: Reading) -> tuple[str, ...]:
+def _checked(pouches: Sequence[Pouch]) -> tuple[str, ...]:
     """How the seams felt when they were last looked at."""
     last = [pouch.checks[-1] for pouch in pouches if pouch.checks]
     if not last:
         return ("No seam has been checked yet.",)
-    day = local(max(check.at for check in last), now.utc_offset_min).date()
+    newest = max(last, key=lambda check: check.at)
+    day = local(newest.at, newest.utc_offset_min).date()
     felt = Counter(str(check.verdict) for check in last)
     said = ", ".join(f"{count} {word}" for word, count in felt.items())
     return (f"At the last look at the seams, on {day}, of {len(last)} pouches: {said}.",)
 
 
-def where_it_lies(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+def where_it_lies(session: SessionState, measures: Measures) -> OutlineSection:
     """Each pail with what is in it."""
     rows = []
     for pail in session.pails.values():
@@ -97,7 +98,7 @@ def where_it_lies(session: SessionState, measures: Measures, now: Reading) -> Ou
                 if session.pouches[number].line == line.line
             ]
             if inside:
-                first = min(packed_on(pouch, now.utc_offset_min) for pouch in inside)
+                first = min(packed_on(pouch) for pouch in inside)
                 rows.append(
                     (
                         pail.pail,

@@ -116,14 +116,14 @@ def masses(session: SessionState, measures: Measures) -> OutlineSection:
     )
 
 
-def pouches(session: SessionState, measures: Measures, now: Reading) -> OutlineSection:
+def pouches(session: SessionState, measures: Measures) -> OutlineSection:
     """Every pouch; neighbours of which the same is known share a row."""
     with_loads = any(pouch.loads for pouch in session.pouches.values())
     header: tuple[str, ...] = ("Net mass", "Absorbers", "State", "Pail", "Best until")
     header = ("Pouch", "Food", *(("Load",) if with_loads else ()), *header)
     found: list[tuple[tuple[str, ...], list[int]]] = []
     for _, pouch in sorted(session.pouches.items()):
-        food, *others = _pouch(session, pouch, measures, now)
+        food, *others = _pouch(session, pouch, measures)
         cells = (food, *((_loads(pouch),) if with_loads else ()), *others)
         if found and found[-1][0] == cells and found[-1][1][-1] == pouch.number - 1:
             found[-1][1].append(pouch.number)
@@ -142,9 +142,7 @@ def pouches(session: SessionState, measures: Measures, now: Reading) -> OutlineS
     )
 
 
-def _pouch(
-    session: SessionState, pouch: Pouch, measures: Measures, now: Reading
-) -> tuple[str, ...]:
+def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str, ...]:
     line = session.plan.line(pouch.line) if session.plan is not None else None
     if line is None:
         return ("food no longer in the plan", "–", "–", _stage(pouch), pouch.pail or "–", "–")
@@ -157,7 +155,7 @@ def _pouch(
         VERDICT_WORDS[found.verdict] if found is not None else "none yet",
         _stage(pouch),
         pouch.pail or "–",
-        best_quality(line, packed_on(pouch, now.utc_offset_min)),
+        best_quality(line, packed_on(pouch)),
     )
 
 
@@ -172,13 +170,13 @@ def _stage(pouch: Pouch) -> str:
     return pouch.stage.replace("_", " ")
 
 
-def checks(session: SessionState, now: Reading) -> OutlineSection:
+def checks(session: SessionState) -> OutlineSection:
     """Each look at the seams, pouches that felt alike together, and how they had felt before."""
-    found: defaultdict[tuple[datetime, str, str], list[int]] = defaultdict(list)
+    found: defaultdict[tuple[datetime, int, str, str], list[int]] = defaultdict(list)
     for pouch in session.pouches.values():
         before = "–"
         for check in (*pouch.earlier_checks, *pouch.checks):
-            found[check.at, str(check.verdict), before].append(pouch.number)
+            found[check.at, check.utc_offset_min, str(check.verdict), before].append(pouch.number)
             before = str(check.verdict)
     return OutlineSection(
         title="Seal checks",
@@ -188,11 +186,13 @@ def checks(session: SessionState, now: Reading) -> OutlineSection:
         header=("When", "Pouches", "Felt", "Before") if found else (),
         rows=tuple(
             (
-                date_and_time(at, now.utc_offset_min),
+                date_and_time(at, offset_min),
                 identities(session, numbers),
                 felt,
                 before,
             )
-            for (at, felt, before), numbers in sorted(found.items(), key=lambda each: each[0][0])
+            for (at, offset_min, felt, before), numbers in sorted(
+                found.items(), key=lambda each: each[0][0]
+            )
         ),
     )

@@ -63,8 +63,15 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
             tare_g=tare_g,
             confirmed=command.confirmed and net_g is not None,
             loads=command.loads or only,
+            utc_offset_min=_other_offset(case),
         ),
     )
+
+
+def _other_offset(case: Case) -> int | None:
+    """The local offset when the thing happened, if the clocks have been changed since."""
+    then = case.when.utc_offset_min
+    return then if then != case.now.utc_offset_min else None
 
 
 @facts_of.register

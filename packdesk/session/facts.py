@@ -150,6 +150,8 @@ class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     `confirmed`: the mass was unlike the others, was asked about, and is right. `loads`: the food
     came from these, in that order; more than one where a pouch took the last of a load and the
     first of the next. Empty: not known, or of a lot that needed no cold.
+    `utc_offset_min` is the local clock minus UTC at the filling, None where it was the same when
+    it was noted.
     """
 
     kind: ClassVar[str] = "pouches_filled"
@@ -160,6 +162,7 @@ class PouchesFilled(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     tare_g: float | None = None
     confirmed: bool = False
     loads: tuple[str, ...] = ()
+    utc_offset_min: int | None = None
 
 
 class EmptyPouchWeighed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -31,6 +31,12 @@ def command_of(act: Sequence[Fact], ids: Mapping[UUID, UUID] | None = None) -> c
     return command
 
 
+def offset_of(act: Sequence[Fact]) -> int | None:
+    """The local offset (min) an act was said with, where it was another than when it was noted."""
+    filled = (fact.utc_offset_min for fact in act if isinstance(fact, f.PouchesFilled))
+    return next(filled, None)
+
+
 @singledispatch
 def _command(first: Fact, act: Sequence[Fact]) -> c.Command | None:
     raise TypeError(f"no command leads to {type(first).__name__}")

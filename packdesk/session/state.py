@@ -159,16 +159,18 @@ class Placed:
 
 @dataclass(frozen=True, slots=True)
 class SealCheck:
-    """One look at the seams of a pouch."""
+    """One look at the seams of a pouch; `utc_offset_min` makes its time the local one."""
 
     at: datetime
     verdict: SealVerdict
+    utc_offset_min: int
 
 
 @dataclass(frozen=True, slots=True)
 class Pouch:
     """One pouch on its way from filled to checked.
 
+    `filled_offset_min` is the local clock minus UTC where and when it was filled.
     `sealed` is when its newest seam was begun that still had to close it; `drawn_off` tells that
     the air went out through the gap left in it. `spent` and
     `earlier_checks` are what was in it, and how it felt, before it was opened again.
@@ -181,6 +183,7 @@ class Pouch:
     net_mass_g: float | None
     told_apart: bool
     filled_at: datetime
+    filled_offset_min: int
     placed: tuple[Placed, ...] = ()
     shut: Reading | None = None
     seal_within_min: float = 0.0

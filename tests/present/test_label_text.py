@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
+from datetime import UTC, date, datetime
 from pathlib import Path
 
 import msgspec
 import pytest
 
-from packdesk.app.session_files import Told, tell
+from packdesk.app.session_files import Told
+from packdesk.app.session_files import tell as told_by
+from packdesk.instants import parse_time
 from packdesk.present.label_text import (
     best_quality,
     food_title,
@@ -18,8 +20,13 @@ from packdesk.present.label_text import (
     numbers_to_come,
     quality_years,
 )
+from packdesk.session.commands import FillPouches
+from packdesk.session.facts import PouchesFilled
 from packdesk.session.figures import AgreedLine
+from packdesk.session.replay import offset_of
 from packdesk.session.state import SessionState
+from tests.fakes.clock import DrivenClock
+from tests.script import TREATED, Script, tell
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 
@@ -27,7 +34,7 @@ SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 @pytest.fixture(scope="module")
 def wheat() -> Told:
     """The sample in which most pouches were not weighed."""
-    return tell(SAMPLES / "autumn-wheat.jsonl")
+    return told_by(SAMPLES / "autumn-wheat.jsonl")
 
 
 def _session(told: Told) -> SessionState:
@@ -43,7 +50,7 @@ def _line(told: Told, low: float, high: float) -> AgreedLine:
 
 def test_a_label_says_food_mass_dates_lot_and_absorbers(wheat: Told) -> None:
     """The label of a pouch that was weighed says all there is to know of it."""
-    (label,) = label_texts(_session(wheat), (1,), wheat.last)
+    (label,) = label_texts(_session(wheat), (1,))
 
     assert label.food == "Hard wheat, whole kernels"
     assert label.mass.replace("\u00a0", " ") == "684 g (1 lb 8.1 oz)"
@@ -57,7 +64,7 @@ def test_a_label_says_food_mass_dates_lot_and_absorbers(wheat: Told) -> None:
 
 def test_a_pouch_that_was_not_weighed_says_about(wheat: Told) -> None:
     """In counted working the mass of a single pouch is the plan's, and says so."""
-    (label,) = label_texts(_session(wheat), (2,), wheat.last)
+    (label,) = label_texts(_session(wheat), (2,))
 
     assert label.mass.startswith("about ")
     assert "ABOUT 680 G" in label.code
@@ -65,9 +72,9 @@ def test_a_pouch_that_was_not_weighed_says_about(wheat: Told) -> None:
 
 def test_a_label_made_again_has_the_same_words(wheat: Told) -> None:
     """A reprint of one pouch is what was printed for it among all of them."""
-    every = label_texts(_session(wheat), tuple(range(1, 42)), wheat.last)
+    every = label_texts(_session(wheat), tuple(range(1, 42)))
 
-    assert label_texts(_session(wheat), (17,), wheat.last) == (every[16],)
+    assert label_texts(_session(wheat), (17,)) == (every[16],)
 
 
 def test_advice_for_the_packer_is_not_on_the_label(wheat: Told) -> None:
@@ -80,7 +87,7 @@ def test_advice_for_the_packer_is_not_on_the_label(wheat: Told) -> None:
     )
     session = replace(session, plan=replace(session.plan, lines=warned))
 
-    (label,) = label_texts(session, (1,), wheat.last)
+    (label,) = label_texts(session, (1,))
 
     assert label.caution == "Cook it."
     assert "botulism" not in " ".join((label.caution, label.advice, label.code))
@@ -129,3 +136,47 @@ def test_a_name_begins_with_a_capital_and_keeps_the_rest() -> None:
     """Only the first letter of a food's name is raised, in any script."""
     assert food_title("élesztő, DRY") == "Élesztő, DRY"
     assert food_title("") == ""
+
+
+NEW_YEARS_EVE = datetime(2026, 12, 31, 23, 30, tzinfo=UTC)
+
+
+def _packed(told: Script) -> str:
+    (label,) = label_texts(told.session, (1,))
+    return label.packed
+
+
+def test_a_label_printed_after_a_journey_keeps_the_day_of_filling() -> None:
+    """The packed date is that of the clock on the wall at the filling, not at the printer."""
+    told = tell(f"{TREATED}; fill 1", clock=DrivenClock(NEW_YEARS_EVE, utc_offset_min=0))
+    told.clock.change_season(by_min=120)
+
+    assert _packed(told) == "Packed 2026-12-31"
+    assert "PACKED 2026-12-31" in label_texts(told.session, (1,))[0].code
+
+
+def test_a_filling_entered_after_the_clocks_changed_keeps_its_own_day() -> None:
+    """Filled at 0:10 of the summer clock, entered by the winter clock: the day does not slip."""
+    told = tell(TREATED, clock=DrivenClock(datetime(2026, 10, 24, 20, 0, tzinfo=UTC), 120))
+    told.clock.change_season(by_min=-60)
+    told.clock.go(hours=12)
+    change = datetime(2026, 10, 25, 1, 0, tzinfo=UTC)
+    when = parse_time("0:10", told.desk.now(), lambda at: 120 if at < change else 60)
+
+    told.desk.submit(FillPouches(1), when)
+
+    assert _packed(told) == "Packed 2026-10-25"
+    filled = told.last(PouchesFilled).fact
+    assert isinstance(filled, PouchesFilled)
+    assert filled.utc_offset_min == 120
+    assert offset_of([filled]) == 120
+
+
+def test_a_filling_under_unchanged_clocks_says_no_offset_of_its_own() -> None:
+    """Where the clocks were not changed since, the fact leaves the offset to its envelope."""
+    told = tell(TREATED)
+    told.desk.submit(FillPouches(1), parse_time("18:30", told.desk.now()))
+
+    filled = told.last(PouchesFilled).fact
+    assert isinstance(filled, PouchesFilled)
+    assert filled.utc_offset_min is None

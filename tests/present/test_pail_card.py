@@ -13,7 +13,7 @@ PAIL = read_catalog()[0].pails["pail-19l"]
 
 
 def _cards(told: Script) -> tuple[PailCard, ...]:
-    return pail_cards(told.session, told.desk.now(), PAIL)
+    return pail_cards(told.session, PAIL)
 
 
 def test_a_card_says_what_is_inside_and_how_heavy_it_is() -> None:

@@ -15,7 +15,7 @@ from tests.script import SEALED, Script, tell
 
 def _read(told: Script, name: str | None = None) -> list[dict[str, str]]:
     session = told.session if name is None else replace(told.session, name=name)
-    return list(csv.DictReader(StringIO(pouch_csv(session, told.desk.now()), newline="")))
+    return list(csv.DictReader(StringIO(pouch_csv(session), newline="")))
 
 
 def test_the_load_of_a_pouch_has_its_column() -> None:
@@ -81,4 +81,4 @@ def test_a_session_without_pouches_has_a_header_alone() -> None:
     """An empty table still says what it would tell."""
     told = tell()
 
-    assert pouch_csv(told.session, told.desk.now()) == ",".join(COLUMNS) + "\r\n"
+    assert pouch_csv(told.session) == ",".join(COLUMNS) + "\r\n"

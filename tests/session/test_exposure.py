@@ -160,7 +160,7 @@ def test_a_cooler_room_leaves_more_time() -> None:
 def a_pouch(*placed: tuple[int, float, float]) -> Pouch:
     """A pouch with absorbers: how many, and what one had left, low and likely."""
     found = tuple(Placed(200, each, low, likely, 1) for each, low, likely in placed)
-    return Pouch(1, 1, None, False, START, placed=found)
+    return Pouch(1, 1, None, False, START, 60, placed=found)
 
 
 @pytest.mark.parametrize(

@@ -8,7 +8,7 @@ from math import isfinite
 from packdesk.session import facts as f
 from packdesk.session.admit.cold import no_such_load
 from packdesk.session.admit.pouches import each, must_be_open
-from packdesk.session.admit.rule import not_before, not_outside, rule, the_session
+from packdesk.session.admit.rule import MINUTES_A_DAY, not_before, not_outside, rule, the_session
 from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState, State
 
@@ -32,6 +32,8 @@ def _(fact: f.PouchesFilled, state: State, at: datetime) -> str:
         return f"That is more than the {line.count} pouches planned. Plan more first."
     if fact.net_mass_g is not None and not (fact.net_mass_g > 0 and isfinite(fact.net_mass_g)):
         return "A filled pouch needs a mass above zero."
+    if abs(fact.utc_offset_min or 0) > MINUTES_A_DAY:
+        return "No local time is a day from UTC. Check the time."
     return _ready(session, line.lot, at) or _from_loads(session, line.lot, fact.loads, at)
 
 

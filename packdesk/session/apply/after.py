@@ -55,7 +55,7 @@ def _(fact: f.PailLidded, state: State, entry: Entry) -> State:
 def _(fact: f.SealChecked, state: State, entry: Entry) -> State:
     if state.session is None or state.session.session != fact.session:
         return state
-    check = SealCheck(entry.happened_at, fact.verdict)
+    check = SealCheck(entry.happened_at, fact.verdict, entry.recorded.utc_offset_min)
     state = each_pouch(state, fact.pouches, lambda p: replace(p, checks=(*p.checks, check)))
     if fact.verdict is SealVerdict.SWOLLEN:
         return _set_aside(state, fact.pouches, reason=fact.verdict, emptied=False)
@@ -87,8 +87,10 @@ def _(fact: f.PouchesReturned, state: State, entry: Entry) -> State:
             net_mass_g=pouch.net_mass_g,
             told_apart=pouch.told_apart,
             filled_at=pouch.filled_at,
+            filled_offset_min=pouch.filled_offset_min,
             labelled=pouch.labelled,
             loads=pouch.loads,
+            mass_confirmed=pouch.mass_confirmed,
             spent=(*pouch.spent, *pouch.placed),
             earlier_checks=(*pouch.earlier_checks, *pouch.checks),
         )

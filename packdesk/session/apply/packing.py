@@ -23,6 +23,7 @@ from packdesk.session.terms import ReadyItem
 @applied.register
 def _(fact: f.PouchesFilled, state: State, entry: Entry) -> State:
     pouches = dict(the_session(state).pouches)
+    offset = fact.utc_offset_min
     for number in fact.pouches:
         pouches[number] = Pouch(
             number=number,
@@ -30,6 +31,7 @@ def _(fact: f.PouchesFilled, state: State, entry: Entry) -> State:
             net_mass_g=fact.net_mass_g,
             told_apart=fact.told_apart,
             filled_at=entry.happened_at,
+            filled_offset_min=offset if offset is not None else entry.recorded.utc_offset_min,
             mass_confirmed=fact.confirmed,
             loads=fact.loads,
         )

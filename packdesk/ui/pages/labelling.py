@@ -277,7 +277,7 @@ class LabellingPage(Page):
         stock = self._stocks(sight)[key]
         job = label_job(sight.state.book, stock, pouches, self._first)
         out = sight.tools.paper_folder / file_name(sight.session, "labels", sight.now)
-        texts = label_texts(sight.session, pouches, sight.now)
+        texts = label_texts(sight.session, pouches)
         design, offset = self._design(sight), self._offset_mm(key, sight)
 
         def make(progress: Progress | None = None) -> LabelsMade:
@@ -427,7 +427,7 @@ class LabellingPage(Page):
         if number is None:
             self._wrong_look.say("A label is shown here once a pouch is filled.")
             return
-        (text,) = label_texts(sight.session, (number,), sight.now)
+        (text,) = label_texts(sight.session, (number,))
         width = self.theme.whole(LOOK_WIDTH)
         shown = sight.tools.papers.label_picture(text, stock, width, design=design)
         told = isinstance(shown, str)
@@ -519,5 +519,5 @@ class LabellingPage(Page):
         printed = [p.number for p in sight.session.working_pouches() if p.labelled]
         wanted = job.pouches or tuple(printed)
         known = tuple(number for number in wanted if number in sight.session.pouches)[:1]
-        texts = label_texts(sight.session, known, sight.now)
+        texts = label_texts(sight.session, known)
         self._preview.show_text(texts[0] if texts else None)

@@ -51,7 +51,7 @@ def make_paper(
         case "pails":
             from packdesk.planning.plan import usual_pail  # loads numpy
 
-            cards = pail_cards(session, now, usual_pail(sight.tools.catalog))
+            cards = pail_cards(session, usual_pail(sight.tools.catalog))
             if not cards:
                 raise AtField("paper", "No pail has a pouch in it yet. Stow some, then make them.")
             made = papers.pail_cards(cards, page, out)
@@ -62,7 +62,7 @@ def make_paper(
             if not session.pouches:
                 raise AtField("paper", "No pouch is filled yet. A table needs one at least.")
             out = out.with_suffix(".csv")
-            papers.table(pouch_csv(session, now), out)
+            papers.table(pouch_csv(session), out)
             return Paper(out, NAMES[which], printed=False), ()
         case "alignment":
             papers.alignment(stock, out, offset_mm=offset_mm)
