@@ -13,7 +13,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.decide_voiding import last_act
 from packdesk.session.envelope import Entry
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.state import Plan, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import PouchStage
 from packdesk.session.verdicts import Enough, verdict
@@ -41,10 +41,38 @@ CELL_WORDS = {
 }
 
 
+class Drawn:
+    """The cells drawn so far; a pouch that has not changed is not drawn again."""
+
+    def __init__(self) -> None:
+        self._cells: dict[int, tuple[Pouch, Plan | None, PouchCell]] = {}
+
+    def cell(self, session: SessionState, pouch: Pouch) -> PouchCell:
+        """The cell of `pouch`; both are frozen, so the same pouch is the same cell."""
+        kept = self._cells.get(pouch.number)
+        if kept is not None and kept[0] is pouch and kept[1] is session.plan:
+            return kept[2]
+        cell = pouch_cell(session, pouch)
+        self._cells[pouch.number] = (pouch, session.plan, cell)
+        return cell
+
+
 def tally_board(
-    session: SessionState, entries: Sequence[Entry], session_id: UUID, measures: Measures
+    session: SessionState,
+    entries: Sequence[Entry],
+    session_id: UUID,
+    measures: Measures,
+    drawn: Drawn | None = None,
 ) -> TallyBoard:
-    """Say the tally of `session`, with its last entry and when it was saved."""
+    """Say the tally of `session`, with its last entry and when it was saved.
+
+    `drawn` spares whoever asks again and again the drawing of what has not changed.
+    """
+    drawn = drawn or Drawn()
+    by_line: dict[int, list[Pouch]] = {}
+    for _, pouch in sorted(session.pouches.items()):
+        if not pouch.emptied:
+            by_line.setdefault(pouch.line, []).append(pouch)
     act = last_act(entries, session_id)
     last, undo = "", ""
     if act:
@@ -56,25 +84,24 @@ def tally_board(
         recorded = entries[-1].recorded
         saved = f"Saved {local(recorded.utc, recorded.utc_offset_min):%H:%M:%S}"
     return TallyBoard(
-        lines=tuple(_line(session, line, measures) for line in tallies(session)),
+        lines=tuple(
+            _line(line, [drawn.cell(session, p) for p in by_line.get(line.line.line, ())], measures)
+            for line in tallies(session)
+        ),
         last_entry=last,
         undo=undo,
         saved=saved,
     )
 
 
-def _line(session: SessionState, line: LineTally, measures: Measures) -> TallyLine:
-    pouches = [p for p in session.pouches.values() if p.line == line.line.line and not p.emptied]
-    cells = [pouch_cell(session, pouch) for pouch in sorted(pouches, key=lambda p: p.number)]
-    cells += [
-        PouchCell(None, CellState.PLANNED, f"{line.line.food_name}, planned", liner=line.line.liner)
-        for _ in range(line.to_fill)
-    ]
+def _line(line: LineTally, begun: Sequence[PouchCell], measures: Measures) -> TallyLine:
+    label = f"{line.line.food_name}, planned"
+    planned = PouchCell(None, CellState.PLANNED, label, liner=line.line.liner)
     return TallyLine(
         line=line.line.line,
         food=food_title(short_food(line.line.food_name)),
         words=f"{line.planned} of {measures.mass(line.line.fill_mass_g)}: {progress(line)}",
-        cells=tuple(cells),
+        cells=(*begun, *[planned] * line.to_fill),
     )
 
 

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
-from packdesk.session.state import SessionState
+if TYPE_CHECKING:  # the state itself works things out once
+    from packdesk.session.state import SessionState
 
 T = TypeVar("T")
 

@@ -15,6 +15,7 @@ from uuid import UUID
 
 from packdesk.instants import Reading
 from packdesk.session.figures import AgreedLine, ColdForecast, LoadFigures, ThawForecast
+from packdesk.session.once import once
 from packdesk.session.terms import (
     LotVerdict,
     OpenLimit,
@@ -334,11 +335,13 @@ class SessionState:
 
     def working_pouches(self, line: int | None = None) -> tuple[Pouch, ...]:
         """Pouches that are neither set aside nor emptied, by number; of one line if given."""
-        return tuple(
-            pouch
-            for _, pouch in sorted(self.pouches.items())
-            if not pouch.aside and (line is None or pouch.line == line)
-        )
+        working = _working(self)
+        return working if line is None else tuple(p for p in working if p.line == line)
+
+
+@once
+def _working(session: SessionState) -> tuple[Pouch, ...]:
+    return tuple(pouch for _, pouch in sorted(session.pouches.items()) if not pouch.aside)
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,7 +17,7 @@ from packdesk.present.clock_rows import alarm_band, clock_rows
 from packdesk.present.early_warning import hold_awake
 from packdesk.present.measures import Measures
 from packdesk.present.path import stage_rows, where_now
-from packdesk.present.tally_board import tally_board
+from packdesk.present.tally_board import Drawn, tally_board
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
@@ -58,6 +58,7 @@ class Window(Zones):
         self.tools = tools
         self.dress = dress
         self._shown: dict[str, Any] = {}
+        self._drawn = Drawn()
         self._awake = False
         self._not_saved = False
         self._warned_of_sleep = False
@@ -322,7 +323,7 @@ class Window(Zones):
         if session is None:
             return NO_TALLY
         measures = Measures(session.units)
-        board = tally_board(session, self.desk.entries, session.session, measures)
+        board = tally_board(session, self.desk.entries, session.session, measures, self._drawn)
         if self._not_saved:
             return replace(board, saved=f"NOT saved since {board.saved.removeprefix('Saved ')}")
         return board
