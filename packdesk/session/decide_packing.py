@@ -12,6 +12,7 @@ from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import opened_loads
 from packdesk.session.numbering import next_numbers
+from packdesk.session.once import once
 from packdesk.session.round_size import round_size
 from packdesk.session.state import Pouch, SessionState
 from packdesk.session.still_to_come import still_to_come
@@ -33,7 +34,13 @@ def line_in(session: SessionState, number: int) -> AgreedLine:
 
 def open_pouches(session: SessionState, line: int | None = None) -> tuple[Pouch, ...]:
     """Filled pouches that are neither shut nor sealed, by number."""
-    return tuple(pouch for pouch in session.working_pouches(line) if not pouch.closed)
+    found = _open_pouches(session)
+    return found if line is None else tuple(pouch for pouch in found if pouch.line == line)
+
+
+@once
+def _open_pouches(session: SessionState) -> tuple[Pouch, ...]:
+    return tuple(pouch for pouch in session.working_pouches() if not pouch.closed)
 
 
 @facts_of.register

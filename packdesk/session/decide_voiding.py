@@ -42,11 +42,19 @@ def last_act(entries: Sequence[Entry], session: UUID) -> tuple[Entry, ...]:
             continue
         if not fact.by_person or _of_another(fact, session):
             continue
-        act = entry.act.int
-        together = [each for each in entries if each.act.int == act]
-        gone = uncounted(entries) if len(together) > 1 else gone
-        return tuple(each for each in together if each.id not in gone)
+        return tuple(each for each in _act_ending(entry, entries) if each.id not in gone)
     return ()
+
+
+def _act_ending(last: Entry, entries: Sequence[Entry]) -> list[Entry]:
+    """The entries of one act: its station recorded nothing else between them."""
+    found: list[Entry] = []
+    for entry in reversed(entries):
+        if entry.act == last.act:
+            found.insert(0, entry)
+        elif found and entry.station == last.station:
+            break
+    return found
 
 
 def _of_another(fact: Fact | UnknownFact, session: UUID) -> bool:

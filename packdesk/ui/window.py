@@ -61,6 +61,7 @@ class Window(Zones):
         self._drawn = Drawn()
         self._awake = False
         self._not_saved = False
+        self._asking = False
         self._warned_of_sleep = False
         self.band.stop_asked.connect(self.silence)
         self.path.stage_chosen.connect(self.show_stage)
@@ -89,7 +90,7 @@ class Window(Zones):
         self.heartbeat.troubled.connect(self._on_trouble_of_clocks)
         self.keys = Keys(self)
         self.ring = FocusRing(theme, self)
-        desk.subscribe(self.refresh)
+        desk.subscribe(self._on_changed)
         for notice in tools.notices:
             self.notices.say(notice)
         self.show_now()
@@ -160,6 +161,7 @@ class Window(Zones):
         """
         page = self.page
         asked_at = when or When(self.desk.now().utc)
+        self._asking = True
         try:
             answer = self.desk.submit(command, when)
         except Trouble as trouble:
@@ -167,6 +169,8 @@ class Window(Zones):
             page.show_trouble(trouble, lambda: self.submit(command, asked_at))
             self.refresh()
             return None
+        finally:
+            self._asking = False
         self._not_saved = False
         if isinstance(answer, Refusal):
             page.object(answer.sentence)
@@ -264,6 +268,11 @@ class Window(Zones):
     def refresh(self) -> None:
         """Show how everything stands."""
         self._show(self.desk.now())
+
+    def _on_changed(self) -> None:
+        """Something was recorded; what was asked for here is shown once the page knows of it."""
+        if not self._asking:
+            self.refresh()
 
     def _on_beat(self, now: Reading) -> None:
         self._show(now)

@@ -121,11 +121,16 @@ class Page(PageFrame):
     def show_sight(self, sight: Sight, row: StageRow | None = None) -> None:
         """Show how things stand."""
         fresh = self.sight is None or self._cleared or sight.entries is not self.sight.entries
+        read, forget = self.form_shown(), self._cleared
         self.sight, self._cleared = sight, False
         if row is not None:
             told = f"{row.name}   {row.progress}" if self.theme.layout.rail else ""
             self.stage_words.say(told)
         self._renew(fresh=fresh)
+        shown = self.form_shown()
+        if forget and shown is not None and shown is not read:
+            shown.clear()
+            self._renew(fresh=True)
 
     def choose(self, **changes: Any) -> None:
         """Look at something else: a load, a plan line, another count."""
