@@ -9,7 +9,6 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 import sqlite3
 from collections.abc import Callable, Iterator
 from contextlib import closing
-from pathlib import Path
 from statistics import median
 from time import perf_counter
 
@@ -156,7 +155,6 @@ def _long_session(walk: Walk) -> None:
     for _ in range(count):
         walk.clock.on(seconds=15)
         walk.do(c.FillPouches(1, 1))
-    rating = lines[0].absorbers_cc[0]
     for first in range(1, count + 1, PACKET):
         pouches = range(first, min(first + PACKET, count + 1))
         _open_packet(walk)
