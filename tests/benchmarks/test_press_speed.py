@@ -112,7 +112,7 @@ class Painted(QObject):
         self._parts: list[tuple[QWidget, QRegion]] = []
         QApplication.instance().installEventFilter(self)
 
-    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802
         """Note a paint and let it be."""
         if isinstance(event, QPaintEvent) and isinstance(watched, QWidget):
             self._parts.append((watched, QRegion(event.region())))
