@@ -25,11 +25,14 @@ from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine, LoadFigures
 from packdesk.session.state import BookState, SessionState
 from packdesk.session.terms import (
+    Feel,
+    Indicator,
     LotVerdict,
     PacketCondition,
     Probe,
     ReadyItem,
     SealVerdict,
+    Vessel,
 )
 from tests.fakes.clock import DrivenClock
 from tests.fakes.memory_book import MemoryBook
@@ -320,10 +323,14 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.CheckReady(tuple(ReadyItem) if said[1] else (), int(said[2] or 1))
 
 
-@_order(r"packet (\d+)x(\d+)( slack)?")
+@_order(r"packet (\d+)x(\d+)( slack)?( no oxygen| oxygen)?( hard| soft)?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     condition = PacketCondition.SLACK if said[3] else PacketCondition.TIGHT
-    return c.OpenPacket(f"self-{said[1]}", int(said[1]), int(said[2]), condition, 21.0)
+    indicator = Indicator(said[4].strip().replace(" ", "_") if said[4] else "not_seen")
+    feel = Feel(said[5].strip() if said[5] else "not_felt")
+    return c.OpenPacket(
+        f"self-{said[1]}", int(said[1]), int(said[2]), condition, 21.0, indicator, feel
+    )
 
 
 @_order(r"take (R\d+)")
@@ -344,11 +351,22 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.PlaceAbsorbers(1, len(numbers), numbers, first_at, shut=not said[2])
 
 
-@_order(r"jar(?: (\d+))?(?: of round (\d+))?")
+@_order(r"jar(?: (\d+))?(?: of round (\d+))?(?: in a (\w+))?(?:, (.+))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     lying = [round_.round for round_ in script.session.rounds.values() if round_.left]
     round_ = int(said[2]) if said[2] else (lying or [0])[0]
-    return c.ShutRemainder(round_, int(said[1]) if said[1] else None)
+    vessel = Vessel(said[3] or "pint_jar")
+    return c.ShutRemainder(round_, int(said[1]) if said[1] else None, vessel, said[4] or "")
+
+
+@_order(r"reopen ([\d, and-]+?)(?:: (.+))?")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.ReopenPouches(_numbers(said[1]), said[2] or "")
+
+
+@_order(r"swap (\d+) and (\d+)")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.SwapPouches(int(said[1]), int(said[2]))
 
 
 @_order(r"shut ([\d, and-]+)")

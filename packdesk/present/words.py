@@ -10,7 +10,7 @@ from packdesk.session import facts as f
 from packdesk.session.clocks import ClockKind
 from packdesk.session.fact import Fact, UnknownFact
 from packdesk.session.numbers import named
-from packdesk.session.terms import LotVerdict, ReadyItem, SealVerdict
+from packdesk.session.terms import Feel, Indicator, LotVerdict, ReadyItem, SealVerdict, Vessel
 
 LATE_S = 60.0
 """An alarm this much after its time was late, and is said to have been."""
@@ -135,10 +135,21 @@ def _(fact: f.ReadyChecked, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.PacketOpened, measures: Measures) -> str:
+    seen = [f"bag {fact.condition}", _INDICATED[fact.indicator], _FELT[fact.feel]]
     return (
         f"Packet {fact.packet} opened: {fact.count} absorbers of {fact.rating_cc} cc, "
-        f"bag {fact.condition}"
+        f"{', '.join(words for words in seen if words)}"
     )
+
+
+_INDICATED = {
+    Indicator.NOT_SEEN: "",
+    Indicator.NO_OXYGEN: "indicator shows no oxygen",
+    Indicator.OXYGEN: "indicator shows oxygen",
+    Indicator.NONE_IN_IT: "no indicator in it",
+}
+
+_FELT = {Feel.NOT_FELT: "", Feel.SOFT: "absorbers soft", Feel.HARD: "hard: spent, not used"}
 
 
 @_words.register
@@ -164,9 +175,33 @@ def _(fact: f.PouchesShut, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.RemainderShut, measures: Measures) -> str:
+    reckoned = f", {fact.reckoned} reckoned" if fact.reckoned is not None else ""
     if not fact.count:
-        return f"Round {fact.round} over, no absorber left"
-    return f"Remainder {fact.remainder} shut up: {fact.count} of {fact.rating_cc} cc"
+        return f"Round {fact.round} over, no absorber left{reckoned}"
+    where = [_IN_VESSEL[fact.vessel] if fact.vessel is not None else "", fact.place]
+    told = "".join(f", {words}" for words in where if words)
+    return (
+        f"Remainder {fact.remainder} shut up: {fact.count} of {fact.rating_cc} cc{told}{reckoned}"
+    )
+
+
+_IN_VESSEL = {
+    Vessel.PINT_JAR: "in a pint jar",
+    Vessel.QUART_JAR: "in a quart jar",
+    Vessel.SEALED_POUCH: "sealed in a pouch",
+    Vessel.PRESSED_POUCH: "in a pouch pressed shut",
+}
+
+
+@_words.register
+def _(fact: f.PouchesReopened, measures: Measures) -> str:
+    why = f": {fact.reason}" if fact.reason else ""
+    return f"{_which(fact.pouches)} opened again{why}"
+
+
+@_words.register
+def _(fact: f.PouchesSwapped, measures: Measures) -> str:
+    return f"Pouches {fact.first} and {fact.second} had been mixed up: exchanged"
 
 
 @_words.register

@@ -150,13 +150,18 @@ def _of_round(round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
     ]
     if not round_.left and not exposed:
         return []
+    started = round_.started
+    if not round_.left and all(pouch.reopened is not None for pouch in exposed):
+        # Their time runs anew: what they lost before is in their account.
+        opened = [pouch.reopened for pouch in exposed if pouch.reopened is not None]
+        started = min(opened, key=lambda reading: reading.utc)
     return [
         Clock(
             clock=f"{ClockKind.PACKET}:{round_.round}",
             kind=ClockKind.PACKET,
             subject=str(round_.round),
             name=round_.source,
-            started=round_.started,
+            started=started,
             runs_s=round_.limit_min * 60.0,
             limit=round_.limit,
             count=round_.left or len(exposed),

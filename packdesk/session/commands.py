@@ -11,7 +11,16 @@ from datetime import datetime
 from uuid import UUID
 
 from packdesk.session.figures import AgreedLine, LoadFigures
-from packdesk.session.terms import LotVerdict, PacketCondition, Probe, ReadyItem, SealVerdict
+from packdesk.session.terms import (
+    Feel,
+    Indicator,
+    LotVerdict,
+    PacketCondition,
+    Probe,
+    ReadyItem,
+    SealVerdict,
+    Vessel,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,13 +188,15 @@ class CheckReady(Command):
 
 @dataclass(frozen=True, slots=True)
 class OpenPacket(Command):
-    """Open a sealed packet of absorbers and start its round."""
+    """Open a sealed packet of absorbers and start its round; hard ones start none."""
 
     absorber: str
     rating_cc: int
     count: int
     condition: PacketCondition
     room_c: float
+    indicator: Indicator = Indicator.NOT_SEEN
+    feel: Feel = Feel.NOT_FELT
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,10 +231,31 @@ class ShutPouches(Command):
 
 @dataclass(frozen=True, slots=True)
 class ShutRemainder(Command):
-    """Shut up what is left of a round in a jar; `count` when it was counted by hand."""
+    """Shut up what is left of a round; `count` when it was counted by hand.
+
+    `vessel` None: not said, and no air is reckoned with.
+    """
 
     round: int
     count: int | None = None
+    vessel: Vessel | None = Vessel.PINT_JAR
+    place: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ReopenPouches(Command):
+    """Open pouches again that were pressed shut, or cut open sealed ones; all stays in them."""
+
+    pouches: tuple[int, ...]
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SwapPouches(Command):
+    """Two numbered pouches were mixed up: exchange what is on record of them."""
+
+    first: int
+    second: int
 
 
 # Sealing, labelling, after ------------------------------------------------------------------------

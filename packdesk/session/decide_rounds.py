@@ -16,50 +16,64 @@ from packdesk.session.decide import facts_of, the_session
 from packdesk.session.decide_packing import SEAL_WITHIN_MIN, line_in, open_pouches
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking
 from packdesk.session.numbers import listed
+from packdesk.session.packets import spent, trusted_cc
 from packdesk.session.state import Pouch, Round, SessionState
 
 
 @facts_of.register
 def _(command: c.OpenPacket, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.exposure import open_limit
+    from packdesk.session.exposure import open_time
 
     session = the_session(case)
     packet = _next_name("P", case.state.book.packets)
-    limit, limit_min = open_limit(session.plan, command.rating_cc, 0.0, command.room_c)
+    opened = f.PacketOpened(
+        packet=packet,
+        absorber=command.absorber,
+        rating_cc=command.rating_cc,
+        count=command.count,
+        condition=command.condition,
+        indicator=command.indicator,
+        feel=command.feel,
+        session=session.session,
+    )
+    if spent(command.feel):
+        return (opened,)
+    low_cc, likely_cc = trusted_cc(command.rating_cc, command.condition, command.indicator)
+    # A doubtful packet shortens nobody's time at the counter: its verdicts say what is doubted.
+    lies = open_time(session.plan, command.rating_cc, 0.0, command.room_c)
     return (
-        f.PacketOpened(
-            packet=packet,
-            absorber=command.absorber,
-            rating_cc=command.rating_cc,
-            count=command.count,
-            condition=command.condition,
-            session=session.session,
-        ),
+        opened,
         f.RoundStarted(
             round=_next_round(session),
             source=packet,
             rating_cc=command.rating_cc,
             count=command.count,
-            capacity_low_cc=float(command.rating_cc),
-            capacity_likely_cc=float(command.rating_cc),
-            limit=limit,
-            limit_min=limit_min,
+            capacity_low_cc=low_cc,
+            capacity_likely_cc=likely_cc,
+            limit=lies.limit,
+            limit_min=lies.limit_min,
             room_c=command.room_c,
+            margin_min=lies.margin_min,
         ),
     )
 
 
 @facts_of.register
 def _(command: c.TakeRemainder, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.exposure import open_limit
+    from packdesk.session.exposure import left_in_vessel, open_time, pressure_of
 
     session = the_session(case)
     remainder = case.state.book.remainders.get(command.remainder)
     if remainder is None:
         raise Refused(f"There is no remainder {command.remainder}. Open a packet.")
-    spent_cc = remainder.rating_cc - remainder.capacity_low_cc
-    limit, limit_min = open_limit(session.plan, remainder.rating_cc, spent_cc, command.room_c)
+    low_cc, likely_cc = left_in_vessel(
+        remainder, case.when.at, command.room_c, pressure_of(session.plan)
+    )
+    lies = open_time(
+        session.plan, remainder.rating_cc, remainder.rating_cc - low_cc, command.room_c
+    )
     return (
         f.RemainderTaken(session=session.session, remainder=remainder.remainder),
         f.RoundStarted(
@@ -67,11 +81,12 @@ def _(command: c.TakeRemainder, case: Case) -> tuple[Fact, ...]:
             source=remainder.remainder,
             rating_cc=remainder.rating_cc,
             count=remainder.count,
-            capacity_low_cc=remainder.capacity_low_cc,
-            capacity_likely_cc=remainder.capacity_likely_cc,
-            limit=limit,
-            limit_min=limit_min,
+            capacity_low_cc=low_cc,
+            capacity_likely_cc=likely_cc,
+            limit=lies.limit,
+            limit_min=lies.limit_min,
             room_c=command.room_c,
+            margin_min=lies.margin_min,
         ),
     )
 
@@ -88,17 +103,17 @@ def _next_name(letter: str, names: Iterable[str]) -> str:
 
 @facts_of.register
 def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.exposure import capacity_left
+    from packdesk.session.exposure import capacity_left, pressure_of
 
     session = the_session(case)
     line = _line(session, command)
     if not line.absorbers_cc:
         raise Refused(f"{line.food_name} needs no absorber. Shut the pouches without one.")
     pouches = _chosen(session, line, command)
-    lacking = _lacking(line, pouches)
-    round_, each = _round_for(session, line, lacking)
+    lacked = _all_lack(line, pouches)
+    round_, each = _round_for(session, line, lacked)
     last_at = case.when.at
-    low_cc, likely_cc = capacity_left(round_, last_at)
+    low_cc, likely_cc = capacity_left(round_, last_at, pressure_of(session.plan))
     numbers = tuple(pouch.number for pouch in pouches)
     placed = f.AbsorbersPlaced(
         round=round_.round,
@@ -109,7 +124,7 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
         capacity_low_cc=low_cc,
         capacity_likely_cc=likely_cc,
     )
-    if not command.shut or lacking - Counter({round_.rating_cc: each}):
+    if not command.shut or lacked - Counter({round_.rating_cc: each}):
         return (placed,)
     if line.zip:
         return (placed, f.PouchesShut(pouches=numbers, seal_within_min=SEAL_WITHIN_MIN))
@@ -135,13 +150,14 @@ def _chosen(
     waiting = [
         pouch
         for pouch in open_pouches(session, line.line)
-        if _missing(line, pouch) or not command.shut
+        if lacking(line, pouch) or not command.shut
     ]
     if not waiting:
         raise Refused(f"No open pouch of {line.food_name} waits for an absorber. Fill one first.")
     if not 1 <= command.count <= len(waiting):
         raise Refused(_how_many(len(waiting)))
-    return tuple(waiting[: command.count])
+    alike = [pouch for pouch in waiting if lacking(line, pouch) == lacking(line, waiting[0])]
+    return tuple(alike[: command.count])
 
 
 def _how_many(waiting: int) -> str:
@@ -150,36 +166,29 @@ def _how_many(waiting: int) -> str:
     return f"{waiting} pouches wait for an absorber. Enter 1 to {waiting}."
 
 
-def _missing(line: AgreedLine, pouch: Pouch) -> Counter[int]:
-    """Absorbers a pouch still lacks, by rating."""
-    placed: Counter[int] = Counter()
-    for each in pouch.placed:
-        placed[each.rating_cc] += each.each
-    return Counter(line.absorbers_cc) - placed
-
-
-def _lacking(line: AgreedLine, pouches: Iterable[Pouch]) -> Counter[int]:
+def _all_lack(line: AgreedLine, pouches: Iterable[Pouch]) -> Counter[int]:
     """What every one of the pouches lacks; refused where they differ."""
-    lacking = [_missing(line, pouch) for pouch in pouches]
-    if any(each != lacking[0] for each in lacking):
+    lacked = [lacking(line, pouch) for pouch in pouches]
+    if any(each != lacked[0] for each in lacked):
         raise Refused("These pouches do not lack the same absorbers. Enter those that do together.")
-    return lacking[0]
+    return lacked[0]
 
 
-def _round_for(session: SessionState, line: AgreedLine, lacking: Counter[int]) -> tuple[Round, int]:
+def _round_for(session: SessionState, line: AgreedLine, lacked: Counter[int]) -> tuple[Round, int]:
     """The open round whose absorbers are lacking, and how many go into each pouch.
 
     Where none is lacking one more of any open round goes in: that is how a tired one is helped.
+    A round with fewer left than one pouch lacks gives what it has; the next packet gives the rest.
     """
     rounds = [round_ for round_ in session.rounds.values() if round_.left]
     if not rounds:
         raise Refused("No packet is open. Open one first.")
-    if not lacking:
+    if not lacked:
         return rounds[0], 1
     for round_ in rounds:
-        if lacking[round_.rating_cc]:
-            return round_, lacking[round_.rating_cc]
-    wanted = " and ".join(f"{rating} cc" for rating in sorted(lacking, reverse=True))
+        if lacked[round_.rating_cc]:
+            return round_, min(round_.left, lacked[round_.rating_cc])
+    wanted = " and ".join(f"{rating} cc" for rating in sorted(lacked, reverse=True))
     raise Refused(
         f"The open absorbers are rated {rounds[0].rating_cc} cc; "
         f"{line.food_name} is planned with {wanted}. Open a packet of those."
@@ -188,14 +197,16 @@ def _round_for(session: SessionState, line: AgreedLine, lacking: Counter[int]) -
 
 @facts_of.register
 def _(command: c.ShutRemainder, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.exposure import capacity_left
+    from packdesk.session.exposure import AIR_IN_VESSEL_CC, capacity_left, pressure_of
 
     session = the_session(case)
     round_ = session.rounds.get(command.round)
-    if round_ is None or not round_.left:
+    if round_ is None or not (round_.left or command.count):
         raise Refused("No absorbers lie open. There is nothing to shut up.")
     book = case.state.book
-    low_cc, likely_cc = capacity_left(round_, case.when.at)
+    low_cc, likely_cc = capacity_left(round_, case.when.at, pressure_of(session.plan))
+    count = round_.left if command.count is None else command.count
+    vessel = command.vessel if count else None
     earlier = book.remainders.get(round_.source)
     if earlier is not None:
         absorber, oldest = earlier.absorber, earlier.oldest_opening
@@ -209,9 +220,13 @@ def _(command: c.ShutRemainder, case: Case) -> tuple[Fact, ...]:
             remainder=_next_name("R", book.remainders),
             absorber=absorber,
             rating_cc=round_.rating_cc,
-            count=round_.left if command.count is None else command.count,
+            count=count,
             oldest_opening=oldest,
             capacity_low_cc=low_cc,
             capacity_likely_cc=likely_cc,
+            vessel=vessel,
+            gas_cc=AIR_IN_VESSEL_CC[vessel] if vessel is not None else 0.0,
+            place=command.place.strip() if count else "",
+            reckoned=round_.left if count != round_.left else None,
         ),
     )

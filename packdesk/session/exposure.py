@@ -5,22 +5,51 @@ Importing this loads numpy, so `decide` imports it where it is needed.
 
 from __future__ import annotations
 
+import math
+from dataclasses import dataclass
 from datetime import datetime
 
+import numpy as np
+
 from packdesk.physics import absorber, air
-from packdesk.physics.absorber import PRACTICE_CAP_MINUTES, LimitedBy
+from packdesk.physics.absorber import (
+    PRACTICE_CAP_MINUTES,
+    BehindZip,
+    LimitedBy,
+    ShutIn,
+    Stretch,
+)
 from packdesk.physics.uptake import PUBLISHED_UPTAKE
-from packdesk.session.state import Plan, Round
-from packdesk.session.terms import OpenLimit
+from packdesk.session.account import in_pieces
+from packdesk.session.state import Plan, Remainder, Round
+from packdesk.session.terms import OpenLimit, Vessel
 
 LONGEST_MIN = 100_000.0
 """Ten weeks: absorbers forgotten for longer have nothing left that could be reckoned with."""
 
 
+@dataclass(frozen=True, slots=True)
+class OpenTime:
+    """How long opened absorbers may lie, and which limit that is.
+
+    `margin_min` is the margin's own limit (None: no plan line uses them, or it needs nothing).
+    """
+
+    limit: OpenLimit
+    limit_min: float
+    margin_min: float | None
+
+
 def open_limit(
     plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float
 ) -> tuple[OpenLimit, float]:
-    """Which limit comes first for opened absorbers of `rating_cc`, and after how many minutes.
+    """Which limit comes first for opened absorbers of `rating_cc`, and after how many minutes."""
+    found = open_time(plan, rating_cc, spent_cc, room_c)
+    return found.limit, found.limit_min
+
+
+def open_time(plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float) -> OpenTime:
+    """How long opened absorbers of `rating_cc` may lie open.
 
     `spent_cc` is what one of them has lost already. The plan line with the least margin among
     those that use this rating decides; with none, the practice cap stands alone.
@@ -28,7 +57,7 @@ def open_limit(
     users = [
         line for line in (plan.lines if plan is not None else ()) if rating_cc in line.absorbers_cc
     ]
-    pressure_pa = float(air.pressure_at_elevation_pa(plan.elevation_m)) if plan else 101_325.0
+    pressure_pa = pressure_of(plan)
     limits = [
         absorber.open_limit(
             max(0.0, sum(line.absorbers_cc) - spent_cc * line.absorbers_cc.count(rating_cc)),
@@ -39,23 +68,83 @@ def open_limit(
         for line in users
     ]
     if not limits:
-        return OpenLimit.PRACTICE_CAP, PRACTICE_CAP_MINUTES
+        return OpenTime(OpenLimit.PRACTICE_CAP, PRACTICE_CAP_MINUTES, None)
     first = min(limits, key=lambda limit: limit.minutes)
     margin = first.limited_by is LimitedBy.MARGIN
-    return (
-        OpenLimit.MARGIN if margin else OpenLimit.PRACTICE_CAP,
-        round(first.minutes, 1),
+    margin_min = min(limit.margin_minutes for limit in limits)
+    return OpenTime(
+        limit=OpenLimit.MARGIN if margin else OpenLimit.PRACTICE_CAP,
+        limit_min=round(first.minutes, 1),
+        margin_min=round(margin_min, 1) if math.isfinite(margin_min) else None,
     )
 
 
-def capacity_left(round_: Round, at: datetime) -> tuple[float, float]:
+def pressure_of(plan: Plan | None) -> float:
+    """The pressure of the air where the plan is carried out (Pa); of sea level without one."""
+    if plan is None:
+        return air.STANDARD_PRESSURE_PA
+    return float(air.pressure_at_elevation_pa(plan.elevation_m))
+
+
+def capacity_left(
+    round_: Round, at: datetime, pressure_pa: float = air.STANDARD_PRESSURE_PA
+) -> tuple[float, float]:
     """What one absorber of the round has left at `at` (cc of oxygen): low, likely."""
     minutes = (at - round_.started.utc).total_seconds() / 60.0
     minutes = min(max(0.0, minutes), LONGEST_MIN)
     low = absorber.capacity_after_open_cc(
-        round_.capacity_low_cc, minutes, round_.room_c, uptake_25_per_h=PUBLISHED_UPTAKE.high
+        round_.capacity_low_cc,
+        minutes,
+        round_.room_c,
+        uptake_25_per_h=PUBLISHED_UPTAKE.high,
+        pressure_pa=pressure_pa,
     )
     likely = absorber.capacity_after_open_cc(
-        round_.capacity_likely_cc, minutes, round_.room_c, uptake_25_per_h=PUBLISHED_UPTAKE.likely
+        round_.capacity_likely_cc,
+        minutes,
+        round_.room_c,
+        uptake_25_per_h=PUBLISHED_UPTAKE.likely,
+        pressure_pa=pressure_pa,
     )
-    return round(low, 1), round(likely, 1)
+    return _tenth_down(low), _tenth_down(likely)
+
+
+AIR_IN_VESSEL_CC = {
+    Vessel.PINT_JAR: 450.0,
+    Vessel.QUART_JAR: 950.0,
+    Vessel.SEALED_POUCH: 200.0,
+    Vessel.PRESSED_POUCH: 200.0,
+}
+"""The air that is shut up with a remainder: of a jar all it holds, since a few absorbers take next
+to no room; of a pouch pressed flat what stays (own judgement, no source)."""
+
+
+def left_in_vessel(
+    remainder: Remainder, at: datetime, room_c: float, pressure_pa: float
+) -> tuple[float, float]:
+    """What one absorber of a remainder has left when it is taken out at `at`: low, likely.
+
+    All of them share the air that was shut up with them; where that is not known nothing is
+    taken off for it.
+    """
+    if not remainder.gas_cc:
+        return remainder.capacity_low_cc, remainder.capacity_likely_cc
+    minutes = max(0.0, (at - remainder.shut_at).total_seconds() / 60.0)
+    leaky = remainder.vessel is Vessel.PRESSED_POUCH
+    kind: type[ShutIn] | type[BehindZip] = BehindZip if leaky else ShutIn
+    history: list[Stretch] = []
+    for piece in in_pieces(minutes):
+        still = bool(history)
+        history.append(
+            kind(piece, room_c, remainder.gas_cc, still_shut=still, pressure_pa=pressure_pa)
+        )
+    each = np.array([remainder.capacity_low_cc, remainder.capacity_likely_cc])
+    uptake = np.array([PUBLISHED_UPTAKE.high, PUBLISHED_UPTAKE.likely])
+    found = absorber.exposure(each * remainder.count, history, uptake_25_per_h=uptake)
+    low, likely = np.asarray(found.left_cc) / remainder.count
+    return _tenth_down(float(low)), _tenth_down(float(likely))
+
+
+def _tenth_down(figure: float) -> float:
+    """One figure after the point, never rounded up: a record must not make capacity."""
+    return math.floor(figure * 10.0 + 1e-6) / 10.0

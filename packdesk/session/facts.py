@@ -15,12 +15,15 @@ from packdesk.session.figures import (
     ThawForecast,
 )
 from packdesk.session.terms import (
+    Feel,
+    Indicator,
     LotVerdict,
     OpenLimit,
     PacketCondition,
     Probe,
     ReadyItem,
     SealVerdict,
+    Vessel,
 )
 
 # Before ------------------------------------------------------------------------------------------
@@ -204,7 +207,10 @@ class ReadyChecked(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class PacketOpened(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A sealed packet of `count` absorbers of `rating_cc` (cc of oxygen each) was opened."""
+    """A sealed packet of `count` absorbers of `rating_cc` (cc of oxygen each) was opened.
+
+    Hard absorbers are spent: no round follows.
+    """
 
     kind: ClassVar[str] = "packet_opened"
     packet: str
@@ -212,6 +218,8 @@ class PacketOpened(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=Tr
     rating_cc: int
     count: int
     condition: PacketCondition
+    indicator: Indicator = Indicator.NOT_SEEN
+    feel: Feel = Feel.NOT_FELT
 
 
 class RemainderTaken(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -225,7 +233,8 @@ class RemainderTaken(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=
 class RoundStarted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A round began with an opened packet or a remainder.
 
-    `limit_min` minutes in open air is the earlier of the margin used up and the practice cap;
+    `limit_min` minutes in open air is the earlier of the margin used up and the practice cap,
+    `margin_min` the first of the two alone (None: not known, or no margin to use up);
     `capacity_cc` is what one absorber still takes up at the start (low, likely).
     """
 
@@ -239,6 +248,7 @@ class RoundStarted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     limit: OpenLimit
     limit_min: float
     room_c: float
+    margin_min: float | None = None
 
 
 class AbsorbersPlaced(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -265,8 +275,28 @@ class PouchesShut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     seal_within_min: float
 
 
+class PouchesReopened(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Pouches pressed shut or sealed were opened again, what was in them left in."""
+
+    kind: ClassVar[str] = "pouches_reopened"
+    pouches: tuple[int, ...]
+    reason: str = ""
+
+
+class PouchesSwapped(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Two numbered pouches had been mixed up: what was recorded of each is the other's."""
+
+    kind: ClassVar[str] = "pouches_swapped"
+    first: int
+    second: int
+
+
 class RemainderShut(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """The absorbers left of a round were shut up again; the round is over."""
+    """The absorbers left of a round were shut up again; the round is over.
+
+    `gas_cc` is the air shut up with them in `vessel` (0: not known, none is reckoned with), `place`
+    where that stands. `reckoned` is what the record says was left, where another count was found.
+    """
 
     kind: ClassVar[str] = "remainder_shut"
     session: UUID
@@ -278,6 +308,10 @@ class RemainderShut(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=T
     oldest_opening: datetime
     capacity_low_cc: float
     capacity_likely_cc: float
+    vessel: Vessel | None = None
+    gas_cc: float = 0.0
+    place: str = ""
+    reckoned: int | None = None
 
 
 # Sealing -----------------------------------------------------------------------------------------

@@ -136,12 +136,20 @@ def _(first: f.ReadyChecked, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.PacketOpened, act: Sequence[Fact]) -> c.Command:
-    return c.OpenPacket(first.absorber, first.rating_cc, first.count, first.condition, _room_c(act))
+    return c.OpenPacket(
+        first.absorber,
+        first.rating_cc,
+        first.count,
+        first.condition,
+        _room_c(act),
+        first.indicator,
+        first.feel,
+    )
 
 
 def _room_c(act: Sequence[Fact]) -> float:
-    """The room's temperature in which the round of an act was started."""
-    return next(fact.room_c for fact in act if isinstance(fact, f.RoundStarted))
+    """The room's temperature in which the round of an act was started; any, where none was."""
+    return next((fact.room_c for fact in act if isinstance(fact, f.RoundStarted)), 0.0)
 
 
 @_command.register
@@ -168,7 +176,17 @@ def _(first: f.PouchesShut, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.RemainderShut, act: Sequence[Fact]) -> c.Command:
-    return c.ShutRemainder(first.round, first.count)
+    return c.ShutRemainder(first.round, first.count, first.vessel, first.place)
+
+
+@_command.register
+def _(first: f.PouchesReopened, act: Sequence[Fact]) -> c.Command:
+    return c.ReopenPouches(first.pouches, first.reason)
+
+
+@_command.register
+def _(first: f.PouchesSwapped, act: Sequence[Fact]) -> c.Command:
+    return c.SwapPouches(first.first, first.second)
 
 
 @_command.register

@@ -2,6 +2,7 @@
 
 from packdesk.session import (
     decide_after,
+    decide_amiss,
     decide_before,
     decide_cold,
     decide_labelling,
@@ -14,6 +15,7 @@ from packdesk.session.decide import decide
 __all__ = [
     "decide",
     "decide_after",
+    "decide_amiss",
     "decide_before",
     "decide_cold",
     "decide_labelling",

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
+from enum import StrEnum
 from types import MappingProxyType
 from typing import Any
 from uuid import UUID
@@ -17,12 +18,15 @@ from packdesk.instants import Reading
 from packdesk.session.figures import AgreedLine, ColdForecast, LoadFigures, ThawForecast
 from packdesk.session.once import once
 from packdesk.session.terms import (
+    Feel,
+    Indicator,
     LotVerdict,
     OpenLimit,
     PacketCondition,
     PouchStage,
     Probe,
     SealVerdict,
+    Vessel,
 )
 
 MOST_SEAMS = 2
@@ -60,11 +64,16 @@ class Packet:
     count: int
     condition: PacketCondition
     opened: Reading
+    indicator: Indicator = Indicator.NOT_SEEN
+    feel: Feel = Feel.NOT_FELT
 
 
 @dataclass(frozen=True, slots=True)
 class Remainder:
-    """Absorbers of an opened packet, shut up in a jar until a later round takes them."""
+    """Absorbers of an opened packet, shut up until a later round takes them.
+
+    `gas_cc` of air was shut up with them in `vessel`; 0 where that is not known.
+    """
 
     remainder: str
     absorber: str
@@ -75,6 +84,9 @@ class Remainder:
     capacity_low_cc: float
     capacity_likely_cc: float
     taken: bool = False
+    vessel: Vessel | None = None
+    gas_cc: float = 0.0
+    place: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,13 +161,37 @@ class RoomReading:
 
 @dataclass(frozen=True, slots=True)
 class Placed:
-    """Absorbers in a pouch: how many of which rating, and what one had left (cc of oxygen)."""
+    """Absorbers in a pouch: how many of which rating, and what one had left (cc of oxygen) at `at`.
+
+    `room_c` is the room's temperature they have been in since. Without `at` nothing is known of
+    what came between placing and shutting.
+    """
 
     rating_cc: int
     each: int
     capacity_low_cc: float
     capacity_likely_cc: float
     round: int
+    at: datetime | None = None
+    room_c: float = 21.0
+
+
+class Closure(StrEnum):
+    """How tight a pouch is about its absorbers."""
+
+    OPEN = "open"
+    GAP = "gap"
+    PRESSED_SHUT = "pressed_shut"
+    SEALED = "sealed"
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """A pouch became as tight as `closure` says, when so many groups of absorbers were in it."""
+
+    reading: Reading
+    closure: Closure
+    placings: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +210,8 @@ class Pouch:
     `filled_offset_min` is the local clock minus UTC where and when it was filled.
     `sealed` is when its newest seam was begun that still had to close it; `drawn_off` tells that
     the air went out through the gap left in it. `spent` and
-    `earlier_checks` are what was in it, and how it felt, before it was opened again.
+    `earlier_checks` are what was in it, and how it felt, before it was opened again. `turns` tell
+    how it was shut and opened since its absorbers came in.
     `mass_confirmed`: unlike the others of its line, and known to be so. `loads` are those its
     food came from, as in `PouchesFilled`.
     """
@@ -201,6 +238,13 @@ class Pouch:
     earlier_checks: tuple[SealCheck, ...] = ()
     mass_confirmed: bool = False
     loads: tuple[str, ...] = ()
+    turns: tuple[Turn, ...] = ()
+
+    @property
+    def reopened(self) -> Reading | None:
+        """When a pouch that stands open was opened again; None if it was never shut."""
+        last = self.turns[-1] if self.turns else None
+        return last.reading if last is not None and last.closure is Closure.OPEN else None
 
     @property
     def closed(self) -> bool:
@@ -257,6 +301,7 @@ class Round:
     placed: int = 0
     shut_up: bool = False
     hands: int = 1
+    margin_min: float | None = None
 
     @property
     def left(self) -> int:

@@ -62,6 +62,32 @@ class ReadyItem(StrEnum):
     ALARM_HEARD = "alarm_heard"
 
 
+class Indicator(StrEnum):
+    """What the oxygen indicator in a packet of absorbers showed before it was opened."""
+
+    NOT_SEEN = "not_seen"
+    NO_OXYGEN = "no_oxygen"
+    OXYGEN = "oxygen"
+    NONE_IN_IT = "none_in_it"
+
+
+class Feel(StrEnum):
+    """How the absorbers of a packet felt; iron that has rusted through is one hard cake."""
+
+    NOT_FELT = "not_felt"
+    SOFT = "soft"
+    HARD = "hard"
+
+
+class Vessel(StrEnum):
+    """What a remainder of absorbers was shut up in."""
+
+    PINT_JAR = "pint_jar"
+    QUART_JAR = "quart_jar"
+    SEALED_POUCH = "sealed_pouch"
+    PRESSED_POUCH = "pressed_pouch"
+
+
 class Probe(StrEnum):
     """Where a temperature of a load was read."""
 

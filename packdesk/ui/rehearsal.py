@@ -40,6 +40,8 @@ _STAGES: dict[type[c.Command], Stage] = {
     c.PlaceAbsorbers: Stage.FILLING,
     c.ShutPouches: Stage.FILLING,
     c.ShutRemainder: Stage.FILLING,
+    c.ReopenPouches: Stage.FILLING,
+    c.SwapPouches: Stage.FILLING,
     c.SealPouches: Stage.SEALING,
     c.DrawOffAir: Stage.SEALING,
     c.SetAside: Stage.SEALING,

@@ -35,8 +35,21 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
         (f"{FILLED}; packet 200x10", "Round 1 started from P1, 20 min"),
         (f"{FILLED}; packet 200x10; place 3, open", "Pouches 1 to 3: absorber in"),
         (SHUT, "Pouches 1 to 8 pressed shut"),
-        (f"{SHUT}; jar", "Remainder R1 shut up: 2 of 200 cc"),
-        (f"{SHUT}; jar 0", "Round 1 over, no absorber left"),
+        (f"{SHUT}; jar", "Remainder R1 shut up: 2 of 200 cc, in a pint jar"),
+        (
+            f"{SHUT}; jar in a quart_jar, shelf",
+            "Remainder R1 shut up: 2 of 200 cc, in a quart jar, shelf",
+        ),
+        (f"{SHUT}; jar 3", "Remainder R1 shut up: 3 of 200 cc, in a pint jar, 2 reckoned"),
+        (f"{SHUT}; jar 0", "Round 1 over, no absorber left, 2 reckoned"),
+        (f"{SHUT}; reopen 3: a fold", "Pouch 3 opened again: a fold"),
+        (
+            f"{TREATED}; packet 200x5 slack oxygen hard",
+            (
+                "Packet P1 opened: 5 absorbers of 200 cc, bag slack, indicator shows oxygen, "
+                "hard: spent, not used"
+            ),
+        ),
         (f"{SHUT}; seal 1", "Pouch 1 sealed, two seams"),
         (f"{SHUT}; seal 1, one seam", "Pouch 1 sealed, one seam"),
         (f"{SHUT}; seal 1-2, gap left", "Pouches 1 and 2 sealed, gap left"),

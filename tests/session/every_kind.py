@@ -54,6 +54,7 @@ def whole_story() -> Script:
         fill 7 of wheat; fill 2 of salt at 1003 g; ready, all checked, 2 hands; packet 200x10
         +3 min; place 5 of wheat; +2 min; place 3 of wheat; jar; shut 9-10
         +5 min; seal 1-7; seal 8, gap left; draw off 8; seal 8; seal 9-10
+        reopen 6: a fold in the seam; shut 6; seal 6; swap 4 and 5
         set aside 3: dust in the seam; return 3
         take R1; place 1 of wheat; seal 3; jar
         label 1-10; count 10 sealed; stow 1-10 in pail 1; lid pail 1

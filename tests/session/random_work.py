@@ -18,6 +18,11 @@ BEGIN = (
     "agree wheat 12 x 1 kg, with 200 & salt 2 x 1 kg, no absorber; fill 2 of wheat"
 )
 
+NUMBERED = (
+    "receive wheat 20 kg; receive salt 2 kg; bypass wheat: treated; bypass salt: salt;"
+    "agree wheat 12 x 1 kg, with 200 & salt 2 x 1 kg, no absorber, numbered; fill 2 of wheat"
+)
+
 _BY_STAGE = [f"<{stage}>" for stage in PouchStage]
 _SOME = st.sampled_from(["1", "2", "1-2", "3", "2-4", "4-6", *_BY_STAGE, *_BY_STAGE])
 """Pouches by number, or all that have come to a stage just then."""
@@ -33,10 +38,23 @@ def _said(text: str, *parts: st.SearchStrategy[str]) -> st.SearchStrategy[str]:
 STEP = st.one_of(
     _said("fill {0} of {1}", _FEW, st.sampled_from(["wheat", "salt", "wheat at 990 g"])),
     st.just("ready"),
-    _said("packet {0}x{1}", st.sampled_from(["200", "100"]), st.integers(1, 6).map(str)),
+    _said(
+        "packet {0}x{1}{2}{3}{4}",
+        st.sampled_from(["200", "100"]),
+        st.integers(1, 6).map(str),
+        st.sampled_from(["", "", " slack"]),
+        st.sampled_from(["", "", " no oxygen", " oxygen"]),
+        st.sampled_from(["", "", " soft", " hard"]),
+    ),
     _said("place {0}{1}", _FEW, st.sampled_from(["", "", ", open"])),
     _said("place in {0}{1}", _SOME, st.sampled_from(["", ", open"])),
-    _said("jar{0}", st.sampled_from(["", " 1", " 0"])),
+    _said(
+        "jar{0}{1}",
+        st.sampled_from(["", " 1", " 0", " 7"]),
+        st.sampled_from(["", " in a quart_jar", " in a pressed_pouch, shelf"]),
+    ),
+    _said("reopen {0}{1}", _SOME, st.sampled_from(["", ": one more"])),
+    _said("swap {0} and {1}", _FEW, _FEW),
     _said("take R{0}", _FEW),
     _said("shut {0}", _SOME),
     _said("seal {0}{1}", _SOME, st.sampled_from(["", ", one seam", ", gap left"])),
@@ -75,6 +93,8 @@ CHORE = st.sampled_from(
         "label <sealed>; stow <sealed> in pail 1; lid pail 1",
         "+1 d; check <stowed> snug; check <sealed> tight",
         "set aside <seal_checked>: slack; return <set_aside>",
+        "reopen <pressed_shut>; +3 min; place in <absorbers_in>",
+        "reopen <sealed>; shut <absorbers_in>",
     ]
 )
 """Some steps as they follow each other where all goes well."""
@@ -87,6 +107,7 @@ STARTS = st.sampled_from(
         f"{BEGIN}; fill 2 of salt; shut 3-4; packet 200x3; place 1, open; close; undo",
         f"{BEGIN.replace('no absorber', 'no absorber, numbered')}; number 5-8 of wheat",
         f"{BEGIN}; packet 200x4; place 2; seal 1-2; stow 1-2 in pail 1; check 2 soft",
+        f"{NUMBERED}; fill 2 of wheat at 1004 g; packet 200x4; place 3; label 1-3; swap 2 and 3",
     ]
 )
 VOID = _said("void {0}", st.integers(0, 60).map(str))

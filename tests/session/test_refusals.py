@@ -55,13 +55,13 @@ REFUSED = [
     (ROUND, "place in 9", "Choose filled ones"),
     (f"{FILLED}; packet 200x5", "place 8", "5 absorbers left, enough for 5. Enter fewer"),
     (f"{FILLED}; packet 100x9", "place 8", "planned with 200 cc. Open a packet of those"),
-    (SHUT, "place in 1", "already shut. Undo first, if that was wrong"),
-    (SEALED + "; take R1", "place in 1", "To open it, set it aside, then return it"),
+    (SHUT, "place in 1", "already shut. To open it, re-open it first"),
+    (SEALED + "; take R1", "place in 1", "already sealed. To open it, re-open it first"),
     (f"{ROUND}; +5 min", "place in 1, first 9 min ago", "before the absorbers were opened"),
     (f"{FILLED}; set aside 8: torn; packet 200x9", "place in 8", "Bring it back first"),
     (FILLED, "shut 1-8", "no absorber yet. Drop it in first"),
     (FILLED, "jar", "There is nothing to shut up"),
-    (SHUT, "jar 3", "At most 2 absorbers can be left"),
+    (SHUT, "jar 8", "2 absorbers left, and at most 7 can be found"),
     # Seams
     (FILLED, "seal 1", "no absorber yet. Drop it in first"),
     (SEALED, "seal 1", "two seams already. Label it and stow it"),
@@ -211,11 +211,11 @@ def test_powder_is_never_drawn_off() -> None:
     assert "never draw air off over it. Close the gap" in told.refused("draw off 1")
 
 
-def test_a_packet_too_small_for_one_pouch_is_told_so() -> None:
-    """Where not even one pouch gets its absorbers, the cure is another packet."""
+def test_a_packet_too_small_for_all_is_told_so() -> None:
+    """Where not every pouch named gets an absorber, nothing is guessed about which did."""
     told = tell("receive wheat 8 kg; bypass wheat; agree wheat 2 x 4 kg, with 300+300")
 
-    assert "too few. Open another packet" in told.refused("fill 2; packet 300x1; place 1")
+    assert "enough for 1. Enter fewer" in told.refused("fill 2; packet 300x1; place 2")
 
 
 def test_after_the_closing_only_checks_and_notes_go_on() -> None:
@@ -234,7 +234,7 @@ def test_a_fault_of_the_program_is_no_refusal(monkeypatch: pytest.MonkeyPatch) -
     def broken(*_: object) -> None:
         raise ValueError("a bug")
 
-    monkeypatch.setattr(exposure, "open_limit", broken)
+    monkeypatch.setattr(exposure, "open_time", broken)
 
     with pytest.raises(ValueError, match="a bug"):
         tell(FILLED).try_to("packet 200x10")

@@ -6,12 +6,13 @@ command, finds the facts that rest on a voided one (they no longer fit once it i
 sets aside entries of two stations that cross. Importing this registers every rule.
 """
 
-from packdesk.session.admit import after, before, cold, filling, labelling, rounds, sealing
+from packdesk.session.admit import after, amiss, before, cold, filling, labelling, rounds, sealing
 from packdesk.session.admit.rule import NO_SESSION, objection
 
 __all__ = [
     "NO_SESSION",
     "after",
+    "amiss",
     "before",
     "cold",
     "filling",

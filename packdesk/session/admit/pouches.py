@@ -52,9 +52,9 @@ def must_be_open(state: State, pouch: Pouch) -> str:
     if pouch.aside:
         return must_be_in_work(state, pouch)
     if pouch.sealed is not None:
-        return f"Pouch {pouch.number} is already sealed. To open it, set it aside, then return it."
+        return f"Pouch {pouch.number} is already sealed. To open it, re-open it first."
     if pouch.shut is not None:
-        return f"Pouch {pouch.number} is already shut. Undo first, if that was wrong."
+        return f"Pouch {pouch.number} is already shut. To open it, re-open it first."
     return ""
 
 

@@ -20,6 +20,9 @@ from packdesk.session.admit.rule import (
 )
 from packdesk.session.state import Round, State
 
+MISCOUNTED = 5
+"""By how many more than reckoned a packet may turn out to have held, pouches left out included."""
+
 
 @rule.register
 def _(fact: f.PacketOpened, state: State, at: datetime) -> str:
@@ -85,6 +88,13 @@ def _(fact: f.PouchesShut, state: State, at: datetime) -> str:
     ) or not_outside(fact.seal_within_min, 0.0, MINUTES_A_DAY, "A time without a seam", "min")
 
 
+def _not_so_many(round_: Round) -> str:
+    return (
+        f"Round {round_.round} has {round_.left} absorbers left, and at most "
+        f"{round_.left + MISCOUNTED} can be found. Count again."
+    )
+
+
 @rule.register
 def _(fact: f.RemainderShut, state: State, at: datetime) -> str:
     if fact.count and fact.remainder in state.book.remainders:
@@ -92,8 +102,8 @@ def _(fact: f.RemainderShut, state: State, at: datetime) -> str:
     if state.session is None or fact.session != state.session.session:
         return ""
     round_ = state.session.rounds.get(fact.round)
-    if round_ is None or not round_.left:
+    if round_ is None or round_.shut_up or not (round_.left or fact.count):
         return "No absorbers lie open. There is nothing to shut up."
-    if not 0 <= fact.count <= round_.left:
-        return f"At most {round_.left} absorbers can be left of round {round_.round}."
+    if not 0 <= fact.count <= round_.left + MISCOUNTED:
+        return _not_so_many(round_)
     return not_before(at, round_.last_at, "the last absorber went into a pouch")

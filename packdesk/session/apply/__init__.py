@@ -3,7 +3,7 @@
 Importing this registers every rule.
 """
 
-from packdesk.session.apply import after, before, cold, packing
+from packdesk.session.apply import after, amiss, before, cold, packing
 from packdesk.session.apply.change import applied
 
-__all__ = ["after", "applied", "before", "cold", "packing"]
+__all__ = ["after", "amiss", "applied", "before", "cold", "packing"]

@@ -8,9 +8,10 @@ from functools import singledispatch
 from types import MappingProxyType
 from typing import Any, TypeVar
 
+from packdesk.instants import Reading
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
-from packdesk.session.state import Pouch, SessionState, State
+from packdesk.session.state import Closure, Pouch, SessionState, State, Turn
 
 K = TypeVar("K")
 V = TypeVar("V")
@@ -49,3 +50,8 @@ def each_pouch(state: State, numbers: tuple[int, ...], change: Callable[[Pouch],
     for number in numbers:
         pouches[number] = change(pouches[number])
     return in_session(state, pouches=MappingProxyType(pouches))
+
+
+def turned(pouch: Pouch, at: Reading, closure: Closure) -> Pouch:
+    """The pouch as tight as `closure` says from `at` on."""
+    return replace(pouch, turns=(*pouch.turns, Turn(at, closure, len(pouch.placed))))

@@ -12,11 +12,21 @@ from packdesk.session.apply.change import (
     in_book,
     in_session,
     the_session,
+    turned,
     with_key,
 )
 from packdesk.session.envelope import Entry
 from packdesk.session.moments import reading_at
-from packdesk.session.state import MOST_SEAMS, Packet, Placed, Pouch, Remainder, Round, State
+from packdesk.session.state import (
+    MOST_SEAMS,
+    Closure,
+    Packet,
+    Placed,
+    Pouch,
+    Remainder,
+    Round,
+    State,
+)
 from packdesk.session.terms import ReadyItem
 
 
@@ -67,6 +77,8 @@ def _(fact: f.PacketOpened, state: State, entry: Entry) -> State:
         count=fact.count,
         condition=fact.condition,
         opened=reading_at(entry.happened_at, entry.recorded),
+        indicator=fact.indicator,
+        feel=fact.feel,
     )
     return in_book(state, packets=with_key(state.book.packets, fact.packet, packet))
 
@@ -93,6 +105,7 @@ def _(fact: f.RoundStarted, state: State, entry: Entry) -> State:
         started=reading_at(entry.happened_at, entry.recorded),
         last_at=entry.happened_at,
         hands=the_session(state).hands,
+        margin_min=fact.margin_min,
     )
     rounds = with_key(the_session(state).rounds, fact.round, started)
     return in_session(state, rounds=rounds, ready_for=())
@@ -113,6 +126,8 @@ def _(fact: f.AbsorbersPlaced, state: State, entry: Entry) -> State:
         capacity_low_cc=fact.capacity_low_cc,
         capacity_likely_cc=fact.capacity_likely_cc,
         round=fact.round,
+        at=fact.last_at,
+        room_c=round_.room_c,
     )
     return each_pouch(state, fact.pouches, lambda p: replace(p, placed=(*p.placed, placed)))
 
@@ -123,7 +138,9 @@ def _(fact: f.PouchesShut, state: State, entry: Entry) -> State:
     return each_pouch(
         state,
         fact.pouches,
-        lambda p: replace(p, shut=shut, seal_within_min=fact.seal_within_min),
+        lambda p: replace(
+            turned(p, shut, Closure.PRESSED_SHUT), shut=shut, seal_within_min=fact.seal_within_min
+        ),
     )
 
 
@@ -139,6 +156,9 @@ def _(fact: f.RemainderShut, state: State, entry: Entry) -> State:
             oldest_opening=fact.oldest_opening,
             capacity_low_cc=fact.capacity_low_cc,
             capacity_likely_cc=fact.capacity_likely_cc,
+            vessel=fact.vessel,
+            gas_cc=fact.gas_cc,
+            place=fact.place,
         )
         kept = with_key(state.book.remainders, fact.remainder, remainder)
         state = in_book(state, remainders=kept)
@@ -159,9 +179,14 @@ def _(fact: f.PouchesSealed, state: State, entry: Entry) -> State:
         """A seam with a gap is none yet; one over a closed seam changes nothing about when."""
         if fact.gap_left:
             within_min = pouch.seal_within_min or fact.close_within_min
-            return replace(pouch, sealed=sealed, gap_left=True, seal_within_min=within_min)
+            return replace(
+                turned(pouch, sealed, Closure.GAP),
+                sealed=sealed,
+                gap_left=True,
+                seal_within_min=within_min,
+            )
         return replace(
-            pouch,
+            pouch if pouch.gas_tight else turned(pouch, sealed, Closure.SEALED),
             sealed=pouch.sealed if pouch.gas_tight else sealed,
             seams=min(MOST_SEAMS, pouch.seams + fact.seams),
             gap_left=False,

@@ -1,0 +1,60 @@
+"""Which entries fit that put something right: pouches opened again, two numbers mixed up."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from packdesk.session import facts as f
+from packdesk.session.admit.pouches import PouchRule, each, must_be_in_work
+from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.state import Pouch, State
+
+
+@rule.register
+def _(fact: f.PouchesReopened, state: State, at: datetime) -> str:
+    return each(
+        state, fact.pouches, must_be_in_work, _must_be_out_of_pails, _must_be_closed, _after(at)
+    )
+
+
+def _must_be_out_of_pails(state: State, pouch: Pouch) -> str:
+    if not pouch.pail:
+        return ""
+    return f"Pouch {pouch.number} is in pail {pouch.pail}. Set it aside to take it out."
+
+
+def _must_be_closed(state: State, pouch: Pouch) -> str:
+    return "" if pouch.closed else f"Pouch {pouch.number} stands open already."
+
+
+def _after(at: datetime) -> PouchRule:
+    def rule_at(state: State, pouch: Pouch) -> str:
+        assert pouch.turns, "a closed pouch was closed at some time"
+        return not_before(at, pouch.turns[-1].reading.utc, f"pouch {pouch.number} was shut")
+
+    return rule_at
+
+
+@rule.register
+def _(fact: f.PouchesSwapped, state: State, at: datetime) -> str:
+    if fact.first == fact.second:
+        return "Say which two pouches were mixed up."
+    words = each(state, (fact.first, fact.second), must_be_in_work, _must_be_told_apart)
+    if words:
+        return words
+    pouches = the_session(state).pouches
+    first, second = pouches[fact.first], pouches[fact.second]
+    stowed = next((pouch for pouch in (first, second) if pouch.pail or pouch.checks), None)
+    if stowed is not None and first.gas_tight != second.gas_tight:
+        unsealed = second if first.gas_tight else first
+        return f"Pouch {unsealed.number} is not sealed yet, the other one is put away. Look again."
+    lidded = [p.pail for p in (first, second) if p.pail and the_session(state).pails[p.pail].lidded]
+    if lidded:
+        return f"Pail {lidded[0]} has its lid on; what it holds is on its card. Leave it."
+    return ""
+
+
+def _must_be_told_apart(state: State, pouch: Pouch) -> str:
+    if pouch.told_apart:
+        return ""
+    return f"Pouch {pouch.number} was worked in a group; its pouches are alike. Nothing to swap."

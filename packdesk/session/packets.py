@@ -1,0 +1,35 @@
+"""What the look at a packet of absorbers before it is cut says about what is in it."""
+
+from __future__ import annotations
+
+from packdesk.session.terms import Feel, Indicator, PacketCondition
+
+DOUBTED_SHARES = ((1.0, 1.0), (0.5, 1.0), (0.25, 0.5))
+"""What share of its rating an absorber is taken to have, at least and likely, by the number of
+signs of air in its packet: none, one, two (own judgement, no source)."""
+
+
+def signs_of_air(condition: PacketCondition, indicator: Indicator) -> int:
+    """How many signs there are that air got into a packet: a slack bag, an indicator that says so.
+
+    An indicator that shows no oxygen speaks for a slack bag as for a tight one: many were never
+    drawn in hard. Then the slackness is no sign.
+    """
+    slack = condition is PacketCondition.SLACK and indicator is not Indicator.NO_OXYGEN
+    return int(slack) + int(indicator is Indicator.OXYGEN)
+
+
+def spent(feel: Feel) -> bool:
+    """Whether the absorbers are used up: their iron is one hard cake."""
+    return feel is Feel.HARD
+
+
+def trusted_cc(
+    rating_cc: int, condition: PacketCondition, indicator: Indicator
+) -> tuple[float, float]:
+    """What one absorber of a packet is taken to have when it is opened (cc of oxygen): low, likely.
+
+    A doubtful packet is believed less: what it still has nobody can see.
+    """
+    low, likely = DOUBTED_SHARES[signs_of_air(condition, indicator)]
+    return rating_cc * low, rating_cc * likely
