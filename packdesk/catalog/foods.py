@@ -83,6 +83,9 @@ class Food(Description):
     low_oxygen: LowOxygen
     allergens: tuple[Allergen, ...]
     caution: str = ""
+    """For whoever packs it, shown with the plan and at the counter."""
+    label_caution: str = ""
+    """For whoever opens the pouch years later, printed on labels and pail cards."""
     dusty: bool = False
     """A powder: wipe the seam band, and never draw off air over it."""
 

@@ -172,6 +172,7 @@ def _planned(
         dusty=food.dusty,
         allergens=tuple(str(each) for each in food.allergens),
         caution=food.caution,
+        label_caution=food.label_caution,
         warnings=(),
     )
     return replace(line, warnings=(*verdict.warnings, *_of_figures(line)))

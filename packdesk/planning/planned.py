@@ -89,6 +89,7 @@ class PlannedLine:
     dusty: bool
     allergens: tuple[str, ...]
     caution: str
+    label_caution: str
     warnings: tuple[str, ...]
 
 

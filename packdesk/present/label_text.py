@@ -130,7 +130,7 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
         lot=f"Lot {line.lot}",
         absorbers=absorber_words(line),
         allergens=allergen_words(line.allergens),
-        caution=line.caution,
+        caution=label_caution(line),
         advice=ADVICE if line.absorbers_cc else "",
         code="\n".join(
             (
@@ -142,6 +142,11 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
             )
         ),
     )
+
+
+def label_caution(line: AgreedLine) -> str:
+    """What whoever opens a pouch has to mind; empty where there is nothing."""
+    return line.caution if line.label_caution is None else line.label_caution
 
 
 def absorber_words(line: AgreedLine) -> str:

@@ -12,6 +12,7 @@ from packdesk.present.label_text import (
     best_quality,
     food_title,
     identities,
+    label_caution,
     packed_on,
 )
 from packdesk.present.measures import Measures
@@ -65,7 +66,9 @@ def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
         allergens=allergen_words(allergens),
         cautions=(
             *dict.fromkeys(
-                f"{food_title(line.food_name)}: {line.caution}" for line in lines if line.caution
+                f"{food_title(line.food_name)}: {said}"
+                for line in lines
+                if (said := label_caution(line))
             ),
             *([ABSORBER_CAUTION] if any(line.absorbers_cc for line in lines) else []),
             SWOLLEN_CAUTION,

@@ -201,10 +201,11 @@ def _filling(session: SessionState, plan: Plan, measures: Measures) -> RunPart:
             else ""
         )
         dust = " Wipe the seam band: it is a powder." if line.dusty else ""
+        caution = f" {line.caution}" if line.caution else ""
         steps.append(
             RunStep(
                 f"{line.count} × {line.food_name} into {line.pouch_name}: "
-                f"{measures.mass(line.fill_mass_g)} each{last}. Lot {line.lot}.{dust}",
+                f"{measures.mass(line.fill_mass_g)} each{last}. Lot {line.lot}.{dust}{caution}",
                 _blanks("begun", "done", "filled"),
             )
         )

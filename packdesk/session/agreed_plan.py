@@ -41,6 +41,7 @@ def agreed_line(planned: PlannedLine) -> AgreedLine:
         dusty=planned.dusty,
         allergens=planned.allergens,
         caution=planned.caution,
+        label_caution=planned.label_caution,
         film=planned.film,
         warnings=planned.warnings,
     )

@@ -197,6 +197,17 @@ def test_the_twelve_foods_suit_and_the_two_are_refused(catalog: Catalog) -> None
     assert "food safety authority" in catalog.foods["peanuts"].caution
 
 
+def test_a_label_caution_speaks_to_whoever_opens_the_pouch(catalog: Catalog) -> None:
+    """What is printed for later readers is no order to the packer, and what they need is there."""
+    said = {food.key: food.label_caution for food in catalog.foods.values() if food.label_caution}
+
+    assert set(said) == {"rolled_oats", "white_flour", "nonfat_dry_milk"}
+    for words in said.values():
+        assert not re.search(r"\b(label|absorber|pack|lid)", words)
+    assert "traces of wheat" in said["rolled_oats"]
+    assert "cook or bake it" in said["white_flour"]
+
+
 def test_sugar_and_salt_need_no_absorber(catalog: Catalog) -> None:
     """Absorbers are not asked for where they only cake the food."""
     without = [food.key for food in catalog.foods.values() if food.low_oxygen == "not_needed"]

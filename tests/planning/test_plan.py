@@ -234,12 +234,13 @@ def test_life_is_capped_at_what_was_studied() -> None:
 
 
 def test_what_a_label_and_a_record_need_is_carried() -> None:
-    """Allergens, dust and the food's own caution come from the catalogue."""
+    """Allergens, dust and both cautions of the food come from the catalogue."""
     line = planned(request("nonfat_dry_milk", "zip-203x254", 5000.0))
     assert line.allergens == ("milk",)
     assert line.dusty
     assert line.zip
-    assert "Draws water from the air" in line.caution
+    assert "pack it last" in line.caution
+    assert "Once open" in line.label_caution
 
 
 def test_a_plan_keeps_the_good_lines_and_names_the_others() -> None:

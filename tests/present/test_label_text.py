@@ -82,14 +82,16 @@ def test_advice_for_the_packer_is_not_on_the_label(wheat: Told) -> None:
     session = _session(wheat)
     assert session.plan is not None
     warned = tuple(
-        msgspec.structs.replace(line, warnings=("Moist: germ of botulism.",), caution="Cook it.")
+        msgspec.structs.replace(
+            line, warnings=("Moist: germ of botulism.",), caution="Cook it.", label_caution=None
+        )
         for line in session.plan.lines
     )
     session = replace(session, plan=replace(session.plan, lines=warned))
 
     (label,) = label_texts(session, (1,))
 
-    assert label.caution == "Cook it."
+    assert label.caution == "Cook it."  # the plan is older than the label's own caution
     assert "botulism" not in " ".join((label.caution, label.advice, label.code))
 
 
@@ -136,6 +138,22 @@ def test_a_name_begins_with_a_capital_and_keeps_the_rest() -> None:
     """Only the first letter of a food's name is raised, in any script."""
     assert food_title("élesztő, DRY") == "Élesztő, DRY"
     assert food_title("") == ""
+
+
+@pytest.mark.parametrize("said", ["", "May contain traces of wheat."])
+def test_a_label_is_for_whoever_opens_the_pouch(wheat: Told, said: str) -> None:
+    """What the packer was told does not stand on a label that has a caution of its own, or none."""
+    session = _session(wheat)
+    assert session.plan is not None
+    lines = tuple(
+        msgspec.structs.replace(line, caution="Put no absorber in.", label_caution=said)
+        for line in session.plan.lines
+    )
+    session = replace(session, plan=replace(session.plan, lines=lines))
+
+    (label,) = label_texts(session, (1,))
+
+    assert label.caution == said
 
 
 NEW_YEARS_EVE = datetime(2026, 12, 31, 23, 30, tzinfo=UTC)

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace as with_plan
+
 import pytest
+from msgspec.structs import replace
 
 from packdesk.catalog.read import read_catalog
 from packdesk.present.cards import PailCard
+from packdesk.present.label_text import food_title
 from packdesk.present.pail_card import lifting_note, pail_cards
 from tests.script import SEALED, Script, tell
 
@@ -53,6 +57,20 @@ def test_cautions_stand_on_every_card() -> None:
     said = " ".join(card.cautions)
     for words in ("absorbers out before cooking", "swollen pouch", "child can drown"):
         assert words in said
+
+
+def test_a_pail_says_of_its_food_what_its_labels_say() -> None:
+    """Orders to the packer stay off the card; what whoever opens it has to mind stands on it."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1")
+    assert told.session.plan is not None
+    (line,) = told.session.plan.lines
+    mixed = replace(line, caution="Pack it last.", label_caution="May contain traces of wheat.")
+    session = with_plan(told.session, plan=with_plan(told.session.plan, lines=(mixed,)))
+
+    (card,) = pail_cards(session, PAIL)
+
+    assert f"{food_title(line.food_name)}: May contain traces of wheat." in card.cautions
+    assert "Pack it last." not in " ".join(card.cautions)
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import msgspec
 import pytest
 
 from packdesk.catalog.read import read_catalog
@@ -50,6 +53,19 @@ def test_what_the_record_knows_is_printed() -> None:
     assert row[3]
     assert row[4].replace("\u00a0", " ") == "−18 °C"
     assert row[5] == ""
+
+
+def test_what_the_packer_has_to_mind_stands_at_the_filling() -> None:
+    """A food's caution for the packer is read where its pouches are filled."""
+    told = tell(PLANNED)
+    plan = told.session.plan
+    assert plan is not None
+    minded = msgspec.structs.replace(plan.lines[0], caution="Pack it last.", label_caution="")
+    session = replace(told.session, plan=replace(plan, lines=(minded,)))
+
+    (step,) = _part(run_sheet(session, told.desk.now(), CATALOG), "Filling").steps
+
+    assert step.words.endswith("Pack it last.")
 
 
 def test_a_lot_that_needs_no_cold_has_no_row() -> None:
