@@ -209,6 +209,11 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.OpenSession(said[1], "metric", "K7M2")
 
 
+@_order(r"look at (\w+) again: (accepted|quarantined|refused), ?(.*)")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.LookAtLot(script.lot_of(said[1]), LotVerdict(said[2]), said[3])
+
+
 @_order(r"receive (\w+) ([\d.]+) kg(?: (quarantined|refused))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     verdict = LotVerdict(said[3] or "accepted")

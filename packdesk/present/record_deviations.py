@@ -63,6 +63,8 @@ def _departures(
     match fact:
         case f.LotReceived() if fact.verdict is not LotVerdict.ACCEPTED:
             yield words, fact.seen
+        case f.LotLookedAt():
+            yield words, fact.seen
         case f.LoadTakenOut() if fact.reason:
             held = f"held {fact.held_h:.0f} h of {fact.needed_h:.0f} h"
             yield f"Load {fact.load} left the cold early, {held}", fact.reason

@@ -11,7 +11,7 @@ from packdesk.present.cards import OutlineLine
 from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.envelope import Entry
-from packdesk.session.facts import FactVoided, LotReceived
+from packdesk.session.facts import FactVoided, LotLookedAt, LotReceived
 from packdesk.session.fold import voided
 from packdesk.session.state import SessionState, State
 
@@ -79,7 +79,7 @@ def about(entries: Sequence[Entry], session: SessionState) -> tuple[Entry, ...]:
         ours = noted_in in (None, session.session)
         if isinstance(fact, FactVoided):
             ours = bool(known.intersection(fact.targets)) or entry.stream == session.session
-        elif isinstance(fact, LotReceived):
+        elif isinstance(fact, (LotReceived, LotLookedAt)):
             ours = ours or fact.lot in lots
         if ours:
             kept.append(entry)

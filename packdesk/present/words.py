@@ -43,13 +43,22 @@ def _(fact: f.SessionOpened, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.LotReceived, measures: Measures) -> str:
-    verdict = {
-        LotVerdict.ACCEPTED: "accepted",
-        LotVerdict.QUARANTINED: "put in quarantine",
-        LotVerdict.REFUSED: "refused",
-    }[fact.verdict]
     seen = f", {fact.seen}" if fact.seen else ""
+    verdict = _VERDICTS[fact.verdict]
     return f"Lot {fact.lot}: {measures.mass(fact.mass_g)} of {fact.food_name} {verdict}{seen}"
+
+
+_VERDICTS = {
+    LotVerdict.ACCEPTED: "accepted",
+    LotVerdict.QUARANTINED: "put in quarantine",
+    LotVerdict.REFUSED: "refused",
+}
+
+
+@_words.register
+def _(fact: f.LotLookedAt, measures: Measures) -> str:
+    verdict = _VERDICTS[fact.verdict]
+    return f"Lot {fact.lot} looked at again: {fact.food_name} {verdict}, {fact.seen}"
 
 
 @_words.register

@@ -33,6 +33,15 @@ def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkC
     add_lot = Control(
         "Receive a lot", icon="weigh", key="A", form="lot", act="This lot is received"
     )
+    again = Control(
+        "Look again", icon="again", key="L", form="again", act="This is how the lot looks"
+    )
+    apart = [lot for lot in book.lots.values() if lot.verdict is LotVerdict.QUARANTINED]
+    quarantine = tuple(
+        f"Lot {lot.lot}, {short_food(lot.food_name)}, stands apart in quarantine: "
+        f"{lot.seen or 'nothing noted'}."
+        for lot in apart
+    )
     if not lots and session.plan is None:
         return WorkCard(
             stage=Stage.BEFORE,
@@ -44,14 +53,17 @@ def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkC
             evidence=(
                 "Look for live insects, webbing, damp and a torn sack; write down what you see.",
                 "One lot is one purchase of one food.",
+                *quarantine,
             ),
+            seconds=(again,) if apart else (),
         )  # fmt: skip
     if session.plan is None:
         return WorkCard(
             stage=Stage.BEFORE,
             sentence="Choose a pouch for each lot, then agree the plan.",
             main=Control("Agree this plan", "Space bar", icon="done", form="plan"),
-            seconds=(add_lot,),
+            seconds=(add_lot, again),
+            evidence=quarantine,
         )
     waiting = lots_without_cold(session)
     return WorkCard(
@@ -62,10 +74,14 @@ def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkC
             else "The plan is agreed, and every lot is on its way."
         ),
         main=Control("Go to cold treatment", "Space bar", icon="done", goto=Stage.COLD_TREATMENT),
-        evidence=tuple(_agreed(line, Measures(session.units)) for line in session.plan.lines),
+        evidence=(
+            *quarantine,
+            *(_agreed(line, Measures(session.units)) for line in session.plan.lines),
+        ),
         seconds=(
             add_lot,
             Control("Change the plan", icon="edit", key="C", form="plan", act="Agree this plan"),
+            again,
         ),
     )
 

@@ -53,6 +53,15 @@ class ReceiveLot(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class LookAtLot(Command):
+    """Look at a lot of the book again: what it is found to be now, and what was seen."""
+
+    lot: str
+    verdict: LotVerdict
+    seen: str
+
+
+@dataclass(frozen=True, slots=True)
 class AgreePlan(Command):
     """Settle the plan lines with the figures they were shown with."""
 

@@ -32,6 +32,20 @@ def _(command: c.ReceiveLot, case: Case) -> tuple[Fact, ...]:
     )
 
 
+@facts_of.register
+def _(command: c.LookAtLot, case: Case) -> tuple[Fact, ...]:
+    lot = case.state.book.lots.get(command.lot)
+    return (
+        f.LotLookedAt(
+            lot=command.lot,
+            food_name=lot.food_name if lot is not None else "",
+            verdict=command.verdict,
+            seen=command.seen.strip(),
+            session=case.noted_in,
+        ),
+    )
+
+
 def next_lot(case: Case) -> str:
     """Name the next lot: year and month received, and a number running within them."""
     there: datetime = case.when.at + timedelta(minutes=case.now.utc_offset_min)

@@ -51,6 +51,16 @@ class LotReceived(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     seen: str = ""
 
 
+class LotLookedAt(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A lot of the book was looked at again; the newest verdict holds. `seen` is why."""
+
+    kind: ClassVar[str] = "lot_looked_at"
+    lot: str
+    food_name: str
+    verdict: LotVerdict
+    seen: str
+
+
 class PlanAgreed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """The plan lines were agreed. A later one replaces an earlier one."""
 

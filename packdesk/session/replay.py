@@ -55,6 +55,11 @@ def _(first: f.LotReceived, act: Sequence[Fact]) -> c.Command:
 
 
 @_command.register
+def _(first: f.LotLookedAt, act: Sequence[Fact]) -> c.Command:
+    return c.LookAtLot(first.lot, first.verdict, first.seen)
+
+
+@_command.register
 def _(first: f.PlanAgreed, act: Sequence[Fact]) -> c.Command:
     return c.AgreePlan(
         first.lines, first.numbered, first.elevation_m, first.packing_temp_c, first.pack_at

@@ -42,7 +42,7 @@ def _none() -> Mapping[Any, Any]:
 
 @dataclass(frozen=True, slots=True)
 class Lot:
-    """One purchase of one food."""
+    """One purchase of one food; `verdict` and `seen` are those of the newest look at it."""
 
     lot: str
     food: str

@@ -24,6 +24,10 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
     [
         ("receive wheat 8 kg", "Lot 2611-1: 8.00 kg of Wheat accepted"),
         ("receive wheat 8 kg quarantined", "Lot 2611-1: 8.00 kg of Wheat put in quarantine"),
+        (
+            "receive wheat 8 kg quarantined; look at wheat again: accepted, dry now",
+            "Lot 2611-1 looked at again: Wheat accepted, dry now",
+        ),
         (TREATED, "Plan agreed: 1 food, 8 pouches"),
         ("receive wheat 8 kg; bypass wheat: salt", "Lot 2611-1 goes without cold: salt"),
         ("room 21 C 55 %", "Room read 21 °C, 55 % humidity"),

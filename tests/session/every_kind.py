@@ -38,7 +38,7 @@ def whole_story() -> Script:
     """A packing project from the freezer to the closing, in which every kind of fact occurs."""
     told = tell(
         """
-        receive wheat 8 kg; receive salt 2 kg
+        receive wheat 8 kg quarantined; receive salt 2 kg; look at wheat again: accepted, dry now
         bypass salt: no insect lives in it
         agree wheat 8 x 1 kg & salt 2 x 1 kg, no absorber, numbered
         about 3 h ago: freeze wheat; +20 h; core A -6 C; +1 h; freezer -19 C

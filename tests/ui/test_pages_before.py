@@ -7,10 +7,11 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
-from packdesk.session.commands import ReceiveLot
+from packdesk.session.commands import LookAtLot, ReceiveLot
 from packdesk.session.terms import LotVerdict, Stage
 from packdesk.ui.pages.plan_form import PlanForm
 from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.second_control import SecondControl
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
 
@@ -108,6 +109,58 @@ def test_a_lot_that_is_not_accepted_needs_what_was_seen(bench: Bench) -> None:
     lot = list(bench.desk.state.book.lots.values())[-1]
     assert (lot.verdict, lot.seen) == (LotVerdict.REFUSED, "live beetles")
     assert [row.lot for row in plan(bench).rows] == ["2610-1", "2610-2"]
+
+
+def quarantined(bench: Bench) -> None:
+    """Lentils stand apart, for webbing was seen."""
+    bench.walk.do(
+        ReceiveLot("lentils", "lentils", 3000.0, "", LotVerdict.QUARANTINED, "some webbing")
+    )
+
+
+def test_a_lot_in_quarantine_is_accepted_after_another_look(bench: Bench) -> None:
+    """The page names the lot that stands apart; a look later it joins the plan, with the reason."""
+    quarantined(bench)
+    bench.on(hours=20)
+    assert "quarantine: some webbing" in " ".join(bench.page.card.evidence)
+    bench.press("Look again")
+    assert bench.input("lot").key == "2610-3"
+    bench.press_main()
+    assert bench.desk.state.book.lots["2610-3"].verdict is LotVerdict.QUARANTINED
+    bench.fill_in("seen", "sieved, nothing alive")
+    bench.fill_in("when", "09:30")
+    bench.key(Qt.Key.Key_Return)
+    lot = bench.desk.state.book.lots["2610-3"]
+    assert (lot.verdict, lot.seen) == (LotVerdict.ACCEPTED, "sieved, nothing alive")
+    assert [row.lot for row in plan(bench).rows] == ["2610-1", "2610-2", "2610-3"]
+    assert "stands apart" not in " ".join(bench.page.card.evidence)
+
+
+def test_undo_puts_a_lot_back_into_quarantine(bench: Bench) -> None:
+    """Taking back the second look restores what the first one found."""
+    quarantined(bench)
+    before = bench.desk.state
+    bench.walk.do(LookAtLot("2610-3", LotVerdict.REFUSED, "live moths"))
+    assert bench.desk.state.book.lots["2610-3"].verdict is LotVerdict.REFUSED
+    bench.page.focus_main()
+    bench.key(Qt.Key.Key_Backspace)
+    assert bench.desk.state == before
+
+
+def test_a_planned_lot_found_damp_later_leaves_the_plan(bench: Bench) -> None:
+    """With a plan agreed a lot can still be looked at; a refused one has no line any more."""
+    bench.key(Qt.Key.Key_Space)
+    bench.window.show_stage(Stage.BEFORE)
+    third = next(b for b in bench.page.findChildren(SecondControl) if b.face.word == "Look again")
+    bench.page.scroll.ensureWidgetVisible(third)
+    bench.click(third)
+    bench.pick("lot", "2610-2")
+    bench.option("look", LotVerdict.REFUSED)
+    bench.fill_in("seen", "mouldy at the bottom")
+    bench.press_main()
+    assert bench.desk.state.book.lots["2610-2"].verdict is LotVerdict.REFUSED
+    bench.key("C")
+    assert [row.lot for row in plan(bench).rows] == ["2610-1"]
 
 
 def test_a_plan_can_be_changed_after_it_was_agreed(bench: Bench) -> None:

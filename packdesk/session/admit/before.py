@@ -7,7 +7,7 @@ from datetime import datetime
 from math import isfinite
 
 from packdesk.session import facts as f
-from packdesk.session.admit.rule import rule, the_session
+from packdesk.session.admit.rule import not_before, rule, the_session
 from packdesk.session.figures import AgreedLine
 from packdesk.session.state import BookState, SessionState, State
 from packdesk.session.terms import LotVerdict
@@ -30,6 +30,18 @@ def _(fact: f.LotReceived, state: State, at: datetime) -> str:
 
 
 @rule.register
+def _(fact: f.LotLookedAt, state: State, at: datetime) -> str:
+    lot = state.book.lots.get(fact.lot)
+    if lot is None:
+        return f"Lot {fact.lot} is not in the book. Receive it first."
+    if lot.verdict is fact.verdict:
+        return f"Lot {fact.lot} is {lot.verdict} already. Note what you saw as a note."
+    if not fact.seen.strip():
+        return f"Say what you saw. Without it lot {fact.lot} stays {lot.verdict}."
+    return not_before(at, lot.received_at, f"lot {fact.lot} was received")
+
+
+@rule.register
 def _(fact: f.PlanAgreed, state: State, at: datetime) -> str:
     if not fact.lines:
         return "A plan needs at least one food."
@@ -48,7 +60,10 @@ def _against_lot(book: BookState, line: AgreedLine) -> str:
     if lot is None:
         return f"Lot {line.lot} is not in the book. Receive it first."
     if lot.verdict is not LotVerdict.ACCEPTED:
-        return f"Lot {line.lot} was {lot.verdict}. Only an accepted lot can be packed."
+        return (
+            f"Lot {line.lot} was {lot.verdict}. Only an accepted lot can be packed. "
+            "Look at it again, or take it off."
+        )
     if lot.food != line.food:
         return f"Lot {line.lot} is {lot.food_name}. Choose a lot of {line.food_name}."
     return ""

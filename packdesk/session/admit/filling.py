@@ -11,6 +11,7 @@ from packdesk.session.admit.pouches import each, must_be_open
 from packdesk.session.admit.rule import MINUTES_A_DAY, not_before, not_outside, rule, the_session
 from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState, State
+from packdesk.session.terms import LotVerdict
 
 MOST_TARE_G = 5000.0
 """Heavier than any pouch, and than a liner in its pail."""
@@ -34,6 +35,9 @@ def _(fact: f.PouchesFilled, state: State, at: datetime) -> str:
         return "A filled pouch needs a mass above zero."
     if abs(fact.utc_offset_min or 0) > MINUTES_A_DAY:
         return "No local time is a day from UTC. Check the time."
+    lot = state.book.lots.get(line.lot)
+    if lot is not None and lot.verdict is not LotVerdict.ACCEPTED:
+        return f"Lot {line.lot} was {lot.verdict} since. Look at it again before filling."
     return _ready(session, line.lot, at) or _from_loads(session, line.lot, fact.loads, at)
 
 

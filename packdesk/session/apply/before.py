@@ -38,6 +38,13 @@ def _(fact: f.LotReceived, state: State, entry: Entry) -> State:
 
 
 @applied.register
+def _(fact: f.LotLookedAt, state: State, entry: Entry) -> State:
+    lots = state.book.lots
+    looked_at = replace(lots[fact.lot], verdict=fact.verdict, seen=fact.seen)
+    return in_book(state, lots=with_key(lots, fact.lot, looked_at))
+
+
+@applied.register
 def _(fact: f.PlanAgreed, state: State, entry: Entry) -> State:
     plan = Plan(
         lines=fact.lines,

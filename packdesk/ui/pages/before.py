@@ -11,17 +11,20 @@ from packdesk.present.load_view import short_food
 from packdesk.present.look_over import LOOK_OVER
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
 from packdesk.present.work_ends import before_card
-from packdesk.session.commands import AgreePlan, ReceiveLot
+from packdesk.session.commands import AgreePlan, LookAtLot, ReceiveLot
 from packdesk.session.state import Lot
 from packdesk.session.terms import LotVerdict, Stage
-from packdesk.ui.pages.form import HALF, WHOLE, Form
+from packdesk.ui.icons import Icon
+from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import PlanForm, capital
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.typed import Sentence, usual
+from packdesk.ui.pages.typed import Moment, Sentence, usual
+from packdesk.ui.pages.words import let_grow
 from packdesk.ui.widgets.choice_field import Choice
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.units import Dimension, NotUnderstood
 
 NO_OFFER = PlanOffer((), (), ())
@@ -35,12 +38,17 @@ class BeforePage(Page):
     def build(self) -> None:
         self.offer = NO_OFFER
         self._build_lot()
+        self._build_again()
         self._plan = PlanForm(self.theme, lambda: self.sight.now)
         self._plan.changed.connect(self._work_out)
         self._plan.lot_left.connect(self._leave)
         self._plan.lot_joined.connect(self._join)
         self.add_form("plan", self._plan)
+        self._third = SecondControl(self.theme)
+        let_grow(self._third)
+        self._third.acted.connect(lambda: self.open_form("again"))
         self.finish()
+        self.body.insertWidget(self.body.indexOf(self.caution), self._third)
 
     def card_now(self, sight: Sight) -> WorkCard:
         if sight.session is None:
@@ -51,7 +59,7 @@ class BeforePage(Page):
             sight.session,
             replace(self.chosen, lots=tuple(lot.lot for lot in lots)),
         )
-        if self.form_opened("lot"):
+        if self.form_opened("lot") or self.form_opened("again"):
             return replace(card, evidence=LOOK_OVER)
         unfit = [line for line in self.offer.lines if line.unfit]
         if card.main.form != "plan" or not unfit:
@@ -63,9 +71,31 @@ class BeforePage(Page):
             main=replace(card.main, missing=f"Settle the {food} first"),
         )
 
+    def _show_third(self, card: WorkCard) -> None:
+        """Where two controls stand beside the main one already, the third stands in the page."""
+        third = card.seconds[2] if len(card.seconds) > 2 and not self.form_shown() else None
+        self._third.setVisible(third is not None)
+        if third is not None:
+            self._third.show_face(SecondFace(third.label, third.key, Icon(third.icon), ""))
+
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
+        self._show_third(card)
         if not fresh or sight.session is None:
             return
+        lots_known = [
+            each
+            for each in sight.state.book.lots.values()
+            if each.verdict is not LotVerdict.REFUSED
+        ]
+        again = self.forms["again"].inputs["lot"]
+        apart = [each.lot for each in lots_known if each.verdict is LotVerdict.QUARANTINED]
+        again.show_choices(
+            tuple(
+                Choice(each.lot, f"{capital(each.food_name)}, {each.lot}, {each.verdict}")
+                for each in lots_known
+            ),
+            again.key or "".join(apart[:1]),
+        )
         units = sight.units
         lot = self.forms["lot"]
         lot.inputs["food"].show_choices(
@@ -89,6 +119,9 @@ class BeforePage(Page):
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "lot":
             return Order(self._lot(typed, sight))
+        if control.form == "again":
+            command = LookAtLot(typed["lot"], LotVerdict(typed["look"]), typed["seen"])
+            return Order(command, typed["when"])
         if control.form == "plan":
             return Order(self._agreement(typed, sight))
         return super().order(control, typed, sight)
@@ -162,13 +195,21 @@ class BeforePage(Page):
             seen=typed["seen"],
         )
 
-    def _build_lot(self) -> None:
+    def _build_again(self) -> None:
         theme = self.theme
-        lot = self.add_form("lot", Form(theme))
-        lot.add("food", PickInput(theme, "Food", "Choose what you bought.", forgets=True), HALF)
-        lot.add("mass", TypedInput(theme, "Mass", usual(Dimension.MASS, "metric")))
-        lot.new_row()
-        look = OptionInput(theme, "How it looks", LotVerdict.ACCEPTED)
+        again = self.add_form("again", Form(theme))
+        again.add("lot", PickInput(theme, "Lot", "Choose the lot.", forgets=True), TWO_THIRDS)
+        moment = Moment(lambda: self.sight.now, lambda at: self.sight.tools.offset_min_at(at))
+        when = TypedInput(
+            theme, "When", moment, empty=None, letters=True, hint="now, or 21:30 yesterday"
+        )
+        again.add("when", when, THIRD)
+        again.add("look", self._verdicts(), WHOLE)
+        words = Sentence("Write what you saw.")
+        again.add("seen", TypedInput(theme, "What you saw", words, letters=True), WHOLE)
+
+    def _verdicts(self) -> OptionInput:
+        look = OptionInput(self.theme, "How it looks", LotVerdict.ACCEPTED)
         look.show_options(
             (
                 Option(LotVerdict.ACCEPTED, "Accepted", "sound and dry"),
@@ -177,7 +218,15 @@ class BeforePage(Page):
             ),
             LotVerdict.ACCEPTED,
         )
-        lot.add("look", look, WHOLE)
+        return look
+
+    def _build_lot(self) -> None:
+        theme = self.theme
+        lot = self.add_form("lot", Form(theme))
+        lot.add("food", PickInput(theme, "Food", "Choose what you bought.", forgets=True), HALF)
+        lot.add("mass", TypedInput(theme, "Mass", usual(Dimension.MASS, "metric")))
+        lot.new_row()
+        lot.add("look", self._verdicts(), WHOLE)
         words = Sentence("Write what you saw.")
         lot.add("seen", TypedInput(theme, "What you saw", words, empty="", letters=True), HALF)
         code = Sentence("Write the code on the sack.", 40)

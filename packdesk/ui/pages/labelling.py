@@ -163,13 +163,7 @@ class LabellingPage(Page):
 
     def press_key(self, key: str) -> bool:
         """Press the control that has this key, beside the main one or at the finished paper."""
-        if super().press_key(key) or self.shelf.press_key(key):
-            return True
-        more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
-        control = next((each for each in more if each.key == key), None)
-        if control is not None:
-            self.open_form(control.form)
-        return control is not None
+        return super().press_key(key) or self.shelf.press_key(key)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         form = self.form_shown()

@@ -172,13 +172,17 @@ class Page(PageFrame):
             self._order(control, self.form_shown())
 
     def press_key(self, key: str) -> bool:
-        """Press the second control that has this key; whether there is one."""
+        """Press the control that has this key, beside the main one or not; whether there is one."""
         beside = self._turn.beside if self.card is not None else ()
         for place, control in enumerate(beside):
             if control.key == key:
                 self._press_second(place)
                 return True
-        return False
+        more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
+        form = next((each.form for each in more if each.key == key), "")
+        if form:
+            self.open_form(form)
+        return bool(form)
 
     @property
     def needs_looking(self) -> bool:
