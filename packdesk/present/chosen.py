@@ -4,13 +4,31 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from packdesk.session.commands import FillPouches
+from packdesk.session.terms import ReadyItem
+
+
+@dataclass(frozen=True, slots=True)
+class ReadyCheck:
+    """A ready check that is under way: what is ticked so far, and how many people will work.
+
+    `sounded`: the alarm was started, so that it can be said to be heard. `packets` are the sizes
+    that packets of the absorbers wanted come in.
+    """
+
+    ticked: tuple[ReadyItem, ...] = ()
+    sounded: bool = False
+    hands: int = 1
+    packets: tuple[int, ...] = ()
+
 
 @dataclass(frozen=True, slots=True)
 class Chosen:
     """The load shown, the plan line in hand, how many pouches the next press means.
 
-    Empty or None: the one whose turn it is. `lots` are those that go into the plan,
-    `loads` those that the next pouch is filled from.
+    Empty or None: the one whose turn it is. `lots` are those that go into the plan, `loads` those
+    that the next pouch is filled from. `ready` is the check under way, `asked` the filling whose
+    mass is asked about, `advice` whether the long advice is unfolded.
     """
 
     load: str = ""
@@ -18,3 +36,6 @@ class Chosen:
     count: int | None = None
     lots: tuple[str, ...] | None = None
     loads: tuple[str, ...] = ()
+    ready: ReadyCheck | None = None
+    asked: FillPouches | None = None
+    advice: bool = False

@@ -6,15 +6,24 @@ from itertools import pairwise
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
-from packdesk.present.cautions import ABSORBER_CAUTION, IRON_CAUTION
+from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.filling_words import (
+    KEYS,
+    coming_words,
+    lost_words,
+    mass_words,
+    revision,
+)
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
+from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.measures import Measures
+from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.words import loads_named
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
-from packdesk.session.commands import CheckReady, FillPouches, ShutPouches
+from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
@@ -23,8 +32,12 @@ from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import Stage
 
-_TEST_ALARM = Control("Test the alarm", icon="ring", key="T", form="alarm_test")
-"""Before a packet is open is the time to learn whether its alarm can be heard at the counter."""
+_BESIDE_THE_SCALE = (
+    Control("Empty pouch", icon="weigh", key="E", form="tare", act="So an empty one weighs"),
+    Control("Food lost", icon="edit", key="L", form="lost", act="This much is lost"),
+    Control("Reject", icon="aside", key="R", form="aside", act="Set these aside"),
+)
+"""What happens at the scale now and then: by its key, not to be read each time."""
 
 
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
@@ -75,11 +88,22 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
             if any(load.taken_out is None for load in session.loads.values())
             else Stage.THAW_EQUILIBRATION,
         )
+    if chosen.ready is not None and waiting and line.absorbers_cc and not session.ready_for:
+        return ready_card(session, line, waiting, chosen.ready)
     if tally.to_fill:
+        if chosen.asked is not None and (doubt := doubt_of(session, line, chosen.asked)):
+            return question_card(session, line, chosen.asked, doubt)
         return _fill_card(session, tally, waiting, chosen)
     if waiting:
         return _shut_card(session, line, waiting)
-    return elsewhere(Stage.FILLING, "Every pouch is filled and shut.", Stage.SEALING)
+    revised = revision(session, line)
+    return elsewhere(
+        Stage.FILLING,
+        "Every pouch is filled and shut."
+        + (f" {coming_words(session, line)}" if revised is not None else ""),
+        Stage.SEALING,
+        (revised,) if revised is not None else (),
+    )
 
 
 def _fill_card(
@@ -93,9 +117,15 @@ def _fill_card(
     is_last = count == 1 and tally.to_fill == 1
     mass_g = (line.last_fill_mass_g if is_last else None) or line.fill_mass_g
     loads = fill_loads(session, line, chosen, mass_g * count)
-    seconds = []
+    revised = revision(session, line)
+    seconds = [revised] if revised is not None else []
+    if waiting and line.absorbers_cc:
+        seconds.append(_ready(session))
+    elif waiting:
+        seconds.append(_shut_without(line, waiting))
     if tally.to_fill > count:
-        seconds.append(
+        seconds.insert(
+            0 if revised is None else len(seconds),
             Control(
                 f"All {tally.to_fill} are filled",
                 icon="add",
@@ -105,12 +135,9 @@ def _fill_card(
                     tally.to_fill,
                     loads=fill_loads(session, line, chosen, tally.to_fill * line.fill_mass_g),
                 ),
-            )
+            ),
         )
-    if waiting and line.absorbers_cc:
-        seconds.append(_ready(session, waiting))
-    elif waiting:
-        seconds.append(_shut_without(line, waiting))
+    seconds.extend(_BESIDE_THE_SCALE)
     return WorkCard(
         stage=Stage.FILLING,
         sentence=(
@@ -125,9 +152,15 @@ def _fill_card(
             form="fill",
         ),
         seconds=tuple(seconds),
-        evidence=(
-            f"{tally.filled} of {tally.planned} filled. Wipe the rims before they are shut.",
-            *_out_of(session, line, loads),
+        evidence=tuple(
+            words
+            for words in (
+                f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),
+                *_out_of(session, line, loads),
+                mass_words(session, line),
+                KEYS,
+            )
+            if words
         ),
         caution=line.caution,
         short=f"{measures.mass(mass_g)} into {unbroken(which)}.",
@@ -172,10 +205,10 @@ def _out_of(session: SessionState, line: AgreedLine, loads: tuple[str, ...]) -> 
     return (f"Fill from load {loads[0]}.",)
 
 
-def _ready(session: SessionState, waiting: tuple[Pouch, ...]) -> Control:
+def _ready(session: SessionState) -> Control:
     if session.ready_for:
         return Control("Open a packet", icon="packet", key="P", form="packet")
-    return Control("Ready for a round", icon="done", key="P", command=CheckReady())
+    return Control("Make ready", icon="done", key="P", form=OPEN_CHECK)
 
 
 def _shut_without(line: AgreedLine, waiting: tuple[Pouch, ...]) -> Control:
@@ -203,26 +236,24 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
     if not session.ready_for:
         return WorkCard(
             stage=Stage.FILLING,
-            sentence=f"Have {numbers} open, rims wiped, the jar out and the iron hot.",
-            main=Control(
-                "Ready for a round",
-                "Space bar",
-                icon="done",
-                command=CheckReady(),
+            sentence=f"All are filled. Make ready for a round with {numbers}.",
+            main=Control("Make ready", "Space bar", icon="done", form=OPEN_CHECK),
+            seconds=tuple(
+                each
+                for each in (revision(session, line), TEST_ALARM, *_BESIDE_THE_SCALE[1:])
+                if each is not None
             ),
-            seconds=(_TEST_ALARM,),
             evidence=(
+                coming_words(session, line),
                 "Once a packet is open its absorbers work on the air of the room.",
-                "Try a test seam on an offcut and pull at it before you cut the packet.",
             ),
-            caution=IRON_CAUTION,
         )
     first = called(line, (waiting[0].number,))
     return WorkCard(
         stage=Stage.FILLING,
         sentence=f"Look at the packet, cut it open, and start with {first}.",
         main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
-        seconds=(_TEST_ALARM,),
+        seconds=(TEST_ALARM,),
         evidence=(
             "The clock of the packet starts now.",
             "Shut up what is left in a jar before its time is over.",

@@ -5,10 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import floor
 
-from packdesk.planning.fill import FULL_ENOUGH
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import is_last, line_mean
 from packdesk.session.state import Pouch, SessionState
+
+FULL_ENOUGH = 1.0 / 3.0
+"""What share of the others the last pouch should hold at least, as in planning; said again here,
+as planning loads numpy."""
 
 AS_GOOD_AS_FULL = 0.05
 """A last pouch short of the others by no more than this share is one of them (own judgement)."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import time
 from collections.abc import Callable
 
 from PySide6.QtCore import QEvent, QObject, Qt
@@ -12,7 +14,9 @@ from packdesk.ui.pages.inputs import PickInput, TypedInput, input_around
 from packdesk.ui.widgets.main_control import MainControl
 
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-_FIGURES = frozenset("0123456789.,-−")
+_FIGURES = frozenset("0123456789.,-−+")
+SCALE_GAP_S = 0.060
+"""A scale that types like a keyboard sends a key every few milliseconds; no hand is so fast."""
 _MODIFIERS = (
     Qt.KeyboardModifier.ControlModifier
     | Qt.KeyboardModifier.AltModifier
@@ -27,11 +31,18 @@ class Keys(QObject):
     its own Space; words take theirs; a quantity being typed ("2 lb 8 oz") takes its own too,
     unless its field `counts`. Letters and Backspace are controls only while no field has the
     focus, so that a slip in a field never does anything. A held key acts once.
+
+    A scale that types like a keyboard needs no setting: its first figure or sign goes to the
+    field for figures as any typed figure does, the blanks, unit and Enter after it follow. A
+    blank that comes with the speed of a scale is a character, not the Space bar. `clock` tells
+    seconds.
     """
 
-    def __init__(self, window: QWidget) -> None:
+    def __init__(self, window: QWidget, clock: Callable[[], float] = time.monotonic) -> None:
         super().__init__(window)
         self._window = window
+        self._clock = clock
+        self._last_s = -math.inf
         self._watched: QWidget | None = None
         QApplication.instance().focusChanged.connect(self._follow)
 
@@ -49,7 +60,11 @@ class Keys(QObject):
         """Take a key; whether it was ours."""
         if event.modifiers() & _MODIFIERS:
             return False
-        key, text = event.key(), event.text()
+        key, text, now_s = event.key(), event.text(), self._clock()
+        by_scale = now_s - self._last_s < SCALE_GAP_S and not event.isAutoRepeat()
+        self._last_s = now_s
+        if key == Qt.Key.Key_Space and by_scale and _in_figures(input_around(focus)):
+            return False
         ours = self._goal(key, text, focus)
         if ours is None:
             return False
@@ -89,6 +104,10 @@ class Keys(QObject):
         self._watched = new if inside else None
         if self._watched is not None:
             self._watched.installEventFilter(self)
+
+
+def _in_figures(typing: object) -> bool:
+    return isinstance(typing, TypedInput) and bool(typing.text)
 
 
 def _keeps_space(focus: QWidget | None, typing: object) -> bool:

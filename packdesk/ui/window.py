@@ -88,7 +88,7 @@ class Window(Zones):
         self.heartbeat.beat.connect(self._on_beat)
         self.heartbeat.slept.connect(self._on_slept)
         self.heartbeat.troubled.connect(self._on_trouble_of_clocks)
-        self.keys = Keys(self)
+        self.keys = Keys(self) if tap_clock is None else Keys(self, tap_clock)
         self.ring = FocusRing(theme, self)
         desk.subscribe(self._on_changed)
         for notice in tools.notices:

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
+from packdesk.planning import fill
 from packdesk.session.mass_doubt import mass_doubt
 from packdesk.session.net_mass import Basis, line_mean, net_mass
 from packdesk.session.state import Pouch
-from packdesk.session.still_to_come import StillToCome, still_to_come
+from packdesk.session.still_to_come import FULL_ENOUGH, StillToCome, still_to_come
 from tests.script import TREATED, Script, tell
 
 
@@ -176,6 +177,11 @@ def test_the_plan_is_revised_by_one_command_and_undone_by_one() -> None:
 
     told.do("undo")
     assert told.session.plan.lines == before.lines
+
+
+def test_a_last_pouch_is_worth_its_film_by_the_same_rule_as_in_the_plan() -> None:
+    """The least share of a last pouch is the one that the planning goes by."""
+    assert FULL_ENOUGH == fill.FULL_ENOUGH
 
 
 def test_a_plan_never_falls_below_what_is_filled() -> None:

@@ -20,14 +20,14 @@ from PySide6.QtWidgets import QApplication
 
 from packdesk.desk.desk import Desk
 from packdesk.session import commands as c
-from packdesk.session.terms import Stage
+from packdesk.session.terms import PacketCondition, Stage
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.window import Window
 from tests.fakes.memory_book import MemoryBook
-from tests.ui.window_kit import STATION, HandDrivenClock, Walk, tools
+from tests.ui.window_kit import STATION, HandDrivenClock, Walk, agreed, tools
 
 Scene = Callable[[Walk, Window], object]
 
@@ -100,6 +100,70 @@ def _seal(walk: Walk, window: Window) -> None:
     window.show_stage(Stage.SEALING)
 
 
+def _weigh(walk: Walk, window: Window) -> None:
+    """Six weighed at the scale, and an empty pouch taken off."""
+    _at(Stage.FILLING, *OPEN)(walk, window)
+    line = walk.desk.state.session.plan.lines[0]
+    walk.do(c.WeighEmptyPouch(line.pouch, 18.0))
+    for mass_g in (721.0, 714.0, 718.0, 725.0, 719.0, 716.0):
+        walk.clock.on(seconds=40)
+        walk.do(c.FillPouches(1, 1, shown_g=mass_g))
+    window.refresh()
+
+
+def _odd_mass(walk: Walk, window: Window) -> None:
+    _weigh(walk, window)
+    window.page.take_digits("807")
+    window.page.act()
+
+
+def _revise(walk: Walk, window: Window) -> None:
+    _weigh(walk, window)
+    walk.do(c.NoteFoodLost(1, 900.0, "the bowl fell"))
+    window.refresh()
+
+
+def _ready(walk: Walk, window: Window) -> None:
+    _weigh(walk, window)
+    window.page.press_key("P")
+    for _ in range(2):
+        window.page.act()
+
+
+def _sealed(walk: Walk, window: Window) -> None:
+    _seal(walk, window)
+    walk.sealed()
+    window.show_stage(Stage.SEALING)
+
+
+def _advice(walk: Walk, window: Window) -> None:
+    _seal(walk, window)
+    walk.clock.on(minutes=12)
+    window.refresh()
+    window.page.press_key("I")
+
+
+def _liner(walk: Walk, window: Window, *, gap: bool = False) -> None:
+    walk.opened()
+    walk.do(c.ReceiveLot("hard_wheat", "hard wheat, whole kernels", 14000.0))
+    lot = walk.lots[0]
+    walk.do(c.BypassCold(lot, "treated by the mill"))
+    line = agreed(1, lot, "hard_wheat", 14000.0, "liner-508x762")
+    walk.do(c.AgreePlan((line,), False, 200.0, 21.0))
+    walk.do(c.FillPouches(1, 1))
+    walk.do(c.CheckReady())
+    rating = walk.desk.state.session.plan.lines[0].absorbers_cc[0]
+    walk.do(c.OpenPacket(f"self-{rating}", rating, 10, PacketCondition.TIGHT, 21.0))
+    walk.do(c.PlaceAbsorbers(1, 1, shut=False))
+    if gap:
+        walk.do(c.SealPouches((1,), seams=1, gap_left=True))
+    window.show_stage(Stage.SEALING)
+
+
+def _liner_gap(walk: Walk, window: Window) -> None:
+    _liner(walk, window, gap=True)
+
+
 def _void(walk: Walk, window: Window) -> None:
     _round(walk, window)
     window.show_story()
@@ -145,6 +209,14 @@ SCENES: dict[str, Scene] = {
     "afar-late": _afar_late,
     "sessions": _sessions,
     "seal": _seal,
+    "weigh": _weigh,
+    "odd-mass": _odd_mass,
+    "revise": _revise,
+    "ready": _ready,
+    "sealed": _sealed,
+    "seal-advice": _advice,
+    "liner": _liner,
+    "liner-gap": _liner_gap,
     "labels": _labels,
     "after": _after,
     "check": _check,

@@ -317,7 +317,7 @@ def test_the_alarm_can_be_tried_before_a_packet_is_cut(at_the_scale: Bench) -> N
     bench = at_the_scale
     bench.walk.filled(bench.session.plan.lines[0].count)
     entries, strokes = bench.desk.entries, bench.strokes
-    assert bench.page.main.face.label == "Ready for a round"
+    assert bench.page.main.face.label == "Make ready"
     bench.key("T")
     assert bench.strokes > strokes
     assert bench.desk.entries == entries

@@ -12,13 +12,13 @@ from packdesk.present.record_outline import record_outline
 from packdesk.present.tally_board import pouch_cell
 from packdesk.session.commands import CheckSeals, CloseSession, StowPouches
 from packdesk.session.terms import SealVerdict, Stage
+from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_shelf import open_on_desktop
-from packdesk.ui.pages.sealing import aside_form, aside_order
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence
 from packdesk.ui.pages.words import let_grow

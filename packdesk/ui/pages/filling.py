@@ -9,25 +9,36 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout
 
+from packdesk.present import mass_question, ready_check
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.chosen import ReadyCheck
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
 from packdesk.present.work_filling import line_in_hand, lines_offered, loads_offered
-from packdesk.session.commands import FillPouches, OpenPacket, TakeRemainder
+from packdesk.session.admit.filling import MOST_HANDS, MOST_TARE_G
+from packdesk.session.commands import (
+    FillPouches,
+    NoteFoodLost,
+    OpenPacket,
+    TakeRemainder,
+    WeighEmptyPouch,
+)
 from packdesk.session.figures import AgreedLine
-from packdesk.session.terms import PacketCondition, Stage
+from packdesk.session.terms import PacketCondition, ReadyItem, Stage
+from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.typed import Quantity, Whole, usual
+from packdesk.ui.pages.typed import Quantity, Sentence, Whole, usual
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
 from packdesk.ui.widgets.pouch_cells import PouchCells
+from packdesk.ui.widgets.tick_row import TickRow
 from packdesk.units import Dimension
 
 LIGHT_FILL_G = 5000.0
@@ -49,6 +60,10 @@ class FillingPage(Page):
     def build(self) -> None:
         theme = self.theme
         self._wanted = ""
+        self._asked_at = 0
+        """How many pouches there were when a mass was asked about."""
+        self._ticks = TickRow(theme)
+        self.body.addWidget(self._ticks)
         self._lines = OptionInput(theme, "")
         self._lines.chosen.connect(lambda key: self.choose(line=int(key), count=None))
         self.body.addWidget(self._lines)
@@ -57,6 +72,7 @@ class FillingPage(Page):
         self.body.addWidget(self._loads)
         self._build_fill()
         self._build_packet()
+        self._build_beside()
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
         fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
         heads = QHBoxLayout()
@@ -84,11 +100,21 @@ class FillingPage(Page):
         super().kept()
         self.chosen = replace(self.chosen, loads=())
 
+    def card_now(self, sight: Sight) -> WorkCard:
+        """The card, with a check that is on record, or a question that is overtaken, forgotten."""
+        session = sight.session
+        if session is None or session.ready_for or any(r.left for r in session.rounds.values()):
+            self.chosen = replace(self.chosen, ready=None)
+        if session is None or len(session.pouches) != self._asked_at:
+            self.chosen = replace(self.chosen, asked=None)
+        return super().card_now(sight)
+
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
         tally = line_in_hand(session, self.chosen) if session is not None else None
         if tally is None:
             for widget in (
+                self._ticks,
                 self._lines,
                 self._loads,
                 self._title,
@@ -99,6 +125,8 @@ class FillingPage(Page):
                 widget.hide()
             return
         self._show_loads(card, sight, tally.line)
+        check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
+        self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         self._show_round(round_view(session, tally, meant(card.main), sight.now))
         if fresh:
             self._show_lines(sight, tally.line.line)
@@ -109,7 +137,27 @@ class FillingPage(Page):
         match control.form:
             case "fill":
                 assert isinstance(control.command, FillPouches), "the card fills with this form"
-                return Order(replace(control.command, net_mass_g=typed["mass"]))
+                return self._filled(replace(control.command, shown_g=typed["mass"]), sight)
+            case mass_question.WEIGH_AGAIN:
+                self.choose(asked=None)
+                return None
+            case ready_check.OPEN_CHECK:
+                self.choose(ready=self._new_check(sight))
+                self.focus_main()
+                return None
+            case ready_check.TICK:
+                self._tick(sight)
+                return None
+            case ready_check.HANDS:
+                self._take_hands(typed["hands"])
+                return None
+            case "tare":
+                return Order(WeighEmptyPouch(self._line(sight).pouch, typed["tare"]))
+            case "lost":
+                line = self._line(sight).line
+                return Order(NoteFoodLost(line, typed["mass"], typed["reason"]))
+            case "aside":
+                return Order(aside_order(typed))
             case "alarm_test":
                 self.alarm_test_asked.emit()
                 return None
@@ -117,6 +165,89 @@ class FillingPage(Page):
                 return Order(self._packet(typed, sight))
             case _:
                 return super().order(control, typed, sight)
+
+    def take_digits(self, text: str) -> bool:
+        """A new mass, as from a scale, takes the place of one that is asked about."""
+        if self.chosen.asked is not None:
+            self.choose(asked=None)
+        return super().take_digits(text)
+
+    @property
+    def needs_looking(self) -> bool:
+        return self.chosen.asked is not None or super().needs_looking
+
+    def close_form(self) -> bool:
+        """Close what was opened by hand: a form, the ready check, a question."""
+        if super().close_form():
+            return True
+        opened = self.chosen.ready is not None or self.chosen.asked is not None
+        if opened:
+            self.choose(ready=None, asked=None)
+            self.focus_main()
+        return opened
+
+    def _line(self, sight: Sight) -> AgreedLine:
+        """The plan line in hand, which a control of its card has been pressed for."""
+        assert sight.session is not None, "pressed only with a session open"
+        tally = line_in_hand(sight.session, self.chosen)
+        assert tally is not None, "a control was offered for it"
+        return tally.line
+
+    def _filled(self, command: FillPouches, sight: Sight) -> Order | None:
+        """Count pouches as filled, unless their mass is to be asked about first."""
+        line = self._line(sight)
+        if mass_question.doubt_of(sight.session, line, command) is None:
+            return Order(command)
+        self._asked_at = len(sight.session.pouches)
+        self.forms["fill"].clear()
+        self.choose(asked=command)
+        self.focus_main()
+        return None
+
+    def _new_check(self, sight: Sight) -> ReadyCheck:
+        wanted = self._line(sight).absorbers_cc
+        sizes = {
+            count
+            for each in sight.tools.catalog.absorbers.values()
+            if int(each.rating_cc) in wanted[:1]
+            for count in each.packet_counts
+        }
+        return ReadyCheck(hands=sight.session.hands, packets=tuple(sorted(sizes)))
+
+    def _tick(self, sight: Sight) -> None:
+        """Tick what is asked for; the alarm is sounded before it can be said to be heard."""
+        check = self.chosen.ready
+        assert check is not None, "its control stands there only while a check is under way"
+        item = ready_check.next_item(sight.session, check)
+        if item is ReadyItem.ALARM_HEARD and not check.sounded:
+            self.alarm_test_asked.emit()
+            self.choose(ready=replace(check, sounded=True))
+        elif item is not None:
+            self.choose(ready=replace(check, ticked=(*check.ticked, item)))
+
+    def _take_hands(self, hands: int) -> None:
+        self.forms["hands"].clear()
+        self._opened = ""
+        self.choose(ready=replace(self.chosen.ready, hands=hands))
+        self.focus_main()
+
+    def _build_beside(self) -> None:
+        """What happens at the scale now and then."""
+        theme = self.theme
+        tare = self.add_form("tare", Form(theme))
+        tare.add(
+            "tare",
+            TypedInput(theme, "An empty pouch weighs", usual(Dimension.MASS, "metric"), hint="0"),
+            HALF,
+        )
+        lost = self.add_form("lost", Form(theme))
+        lost.add("mass", TypedInput(theme, "Food lost", usual(Dimension.MASS, "metric")), THIRD)
+        why = Sentence("Say what became of it, such as spilled.")
+        lost.add("reason", TypedInput(theme, "What became of it", why, letters=True), WHOLE - THIRD)
+        self.add_form("aside", aside_form(theme))
+        hands = self.add_form("hands", Form(theme))
+        people = Whole("people", 1, MOST_HANDS)
+        hands.add("hands", TypedInput(theme, "People at the counter", people, hint="1"), HALF)
 
     def _build_fill(self) -> None:
         fill = self.add_form("fill", Form(self.theme))
@@ -156,12 +287,19 @@ class FillingPage(Page):
 
     def _expect_mass(self, line: AgreedLine, units: str) -> None:
         """Bounds that catch a slip in unit or decimal mark, wide enough for any real pouch."""
+        tare_g = self.sight.session.tares.get(line.pouch, 0.0)
         least = min(line.fill_mass_g, line.last_fill_mass_g or line.fill_mass_g) / 4.0
-        most = line.fill_mass_g * 2.0
-        quantity = usual(Dimension.MASS, units, (least, most))
-        if units == "metric" and line.fill_mass_g < LIGHT_FILL_G:
-            quantity = Quantity(Dimension.MASS, "g", (least, most))
-        self.forms["fill"].inputs["mass"].expect(quantity)
+        bounds = (least, line.fill_mass_g * 2.0 + tare_g)
+        grams = units == "metric" and line.fill_mass_g < LIGHT_FILL_G
+        for form, name, within in (
+            ("fill", "mass", bounds),
+            ("lost", "mass", (1.0, line.mass_g)),
+            ("tare", "tare", (0.0, MOST_TARE_G)),
+        ):
+            quantity = usual(Dimension.MASS, units, within)
+            if grams:
+                quantity = Quantity(Dimension.MASS, "g", within)
+            self.forms[form].inputs[name].expect(quantity)
         self.forms["packet"].inputs["room"].expect(
             usual(Dimension.TEMPERATURE, units, (-10.0, 50.0))
         )

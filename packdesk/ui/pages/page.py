@@ -172,17 +172,17 @@ class Page(PageFrame):
             self._order(control, self.form_shown())
 
     def press_key(self, key: str) -> bool:
-        """Press the control that has this key, beside the main one or not; whether there is one."""
-        beside = self._turn.beside if self.card is not None else ()
-        for place, control in enumerate(beside):
-            if control.key == key:
-                self._press_second(place)
-                return True
-        more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
-        form = next((each.form for each in more if each.key == key), "")
-        if form:
-            self.open_form(form)
-        return bool(form)
+        """Press the control beside the main one that has this key; whether there is one.
+
+        A card may have more of them than stand on the page; those are reached by their key alone.
+        """
+        if self.card is None:
+            return False
+        offered = self._turn.beside if self._opened else self.card.seconds
+        control = next((each for each in offered if each.key == key), None)
+        if control is not None:
+            self._press_beside(control)
+        return control is not None
 
     @property
     def needs_looking(self) -> bool:
@@ -290,7 +290,9 @@ class Page(PageFrame):
         self.caution.say(card.caution)
 
     def _press_second(self, place: int) -> None:
-        control = self._turn.beside[place]
+        self._press_beside(self._turn.beside[place])
+
+    def _press_beside(self, control: Control) -> None:
         if control is BACK:
             self.close_form()
         elif control.form and control.form in self.forms:

@@ -9,18 +9,17 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.meant import meant
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work_sealing import wanting_a_seam
-from packdesk.session.commands import ReturnPouches, SetAside
+from packdesk.session.commands import ReturnPouches
 from packdesk.session.terms import Stage
+from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.filling import cell_px
-from packdesk.ui.pages.form import THIRD, WHOLE, Form
-from packdesk.ui.pages.inputs import OptionInput, TypedInput
-from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.form import THIRD, Form
+from packdesk.ui.pages.inputs import TypedInput
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.typed import Numbers, Sentence, Whole
+from packdesk.ui.pages.typed import Numbers, Whole
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role
-from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.pouch_cells import PouchCells
 
 MOST_CELLS = 20
@@ -72,26 +71,3 @@ class SealingPage(Page):
         if control.form == "return":
             return Order(ReturnPouches(typed["pouches"]))
         return super().order(control, typed, sight)
-
-
-def aside_form(theme: Theme) -> Form:
-    """Which pouches leave the work, why, and what becomes of their food."""
-    form = Form(theme)
-    form.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"), THIRD)
-    reason = Sentence("Say why, such as a wrinkle in the seam.")
-    form.add("reason", TypedInput(theme, "Reason", reason, letters=True), WHOLE - THIRD)
-    food = OptionInput(theme, "The food in it", "kept")
-    food.show_options(
-        (
-            Option("kept", "Stays in", "to be shut or sealed anew"),
-            Option("emptied", "Went back", "the pouch was emptied"),
-        ),
-        "kept",
-    )
-    form.add("food", food, WHOLE)
-    return form
-
-
-def aside_order(typed: Mapping[str, Any]) -> SetAside:
-    """The order that form comes to."""
-    return SetAside(typed["pouches"], typed["reason"], typed["food"] == "emptied")

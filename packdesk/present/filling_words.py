@@ -1,0 +1,63 @@
+"""What is known while filling: how many more will come, what a pouch weighs, what was lost."""
+
+from __future__ import annotations
+
+from packdesk.present.cards import Control
+from packdesk.present.measures import Measures
+from packdesk.session.commands import RevisePlan
+from packdesk.session.figures import AgreedLine
+from packdesk.session.net_mass import line_mean
+from packdesk.session.state import SessionState
+from packdesk.session.still_to_come import StillToCome, still_to_come
+
+KEYS = "E weighs an empty pouch, L notes food lost, R rejects a pouch."
+
+
+def revision(session: SessionState, line: AgreedLine) -> Control | None:
+    """Offer the number of pouches that will come, once it is sure to differ from the plan's."""
+    coming = still_to_come(session, line)
+    if not _differs(coming, line):
+        return None
+    return Control(
+        f"Plan {coming.total}",
+        icon="edit",
+        key="U",
+        command=RevisePlan(line.line, coming.total),
+    )
+
+
+def _differs(coming: StillToCome, line: AgreedLine) -> bool:
+    sure = not coming.low <= line.count <= coming.high
+    return coming.learned and sure and coming.total >= max(1, coming.filled)
+
+
+def coming_words(session: SessionState, line: AgreedLine) -> str:
+    """How many pouches the food that is left will still fill."""
+    measures, coming = Measures(session.units), still_to_come(session, line)
+    if _differs(coming, line):
+        left = measures.mass(coming.left_g)
+        return f"{line.count} planned, {coming.total} will come of what is left ({left})."
+    told = f"{coming.filled} of {line.count} filled"
+    if coming.more and coming.last_mass_g < coming.each_g:
+        return f"{told}, {coming.more} to come; the last holds {measures.mass(coming.last_mass_g)}."
+    return f"{told}, {coming.more} to come." if coming.more else f"{told}; no food is left."
+
+
+def mass_words(session: SessionState, line: AgreedLine) -> str:
+    """What counts where a mass is left out, and what is taken off the scale."""
+    measures, mean = Measures(session.units), line_mean(session, line.line)
+    tare_g = session.tares.get(line.pouch, 0.0)
+    off = f" {measures.weighed(tare_g)} of pouch come off the scale." if tare_g else ""
+    if mean is None:
+        return f"Not weighed counts as planned.{off}"
+    spread = f" ± {measures.mass(mean.spread_g)}" if mean.spread_g else ""
+    return (
+        f"Not weighed counts as {measures.weighed(mean.mean_g)}{spread}, "
+        f"the mean of {mean.weighed}.{off}"
+    )
+
+
+def lost_words(session: SessionState, line: AgreedLine) -> str:
+    """How much food was lost; empty where none was."""
+    lost_g = session.lost_g.get(line.line, 0.0)
+    return f"{Measures(session.units).mass(lost_g)} lost so far." if lost_g else ""

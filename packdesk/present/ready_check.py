@@ -1,0 +1,149 @@
+"""The look around before a packet is opened: one thing after another, each by one press."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from packdesk.instants import span
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.cautions import IRON_CAUTION
+from packdesk.present.chosen import ReadyCheck
+from packdesk.present.liners import called
+from packdesk.session.commands import CheckReady
+from packdesk.session.figures import AgreedLine
+from packdesk.session.round_size import RoundSize, round_size
+from packdesk.session.state import Pouch, SessionState
+from packdesk.session.terms import ReadyItem, Stage
+
+TICK, HANDS, OPEN_CHECK = "tick", "hands", "ready_check"
+"""The forms of the controls that a page answers by itself."""
+
+TEST_ALARM = Control("Test the alarm", icon="ring", key="T", form="alarm_test")
+"""Before a packet is open is the time to learn whether its alarm can be heard at the counter."""
+
+_SHORT = {
+    ReadyItem.POUCHES_WIPED: "Rims wiped",
+    ReadyItem.JAR_OUT: "Jar out",
+    ReadyItem.IRON_TESTED: "Test seam",
+    ReadyItem.ALARM_HEARD: "Alarm heard",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One thing of the check: its word, whether it is done, whether it is next."""
+
+    word: str
+    done: bool
+    next: bool
+
+
+def ready_ticks(session: SessionState, check: ReadyCheck) -> tuple[Tick, ...]:
+    """The things of the check in their order."""
+    due = next_item(session, check)
+    return tuple(
+        Tick(_SHORT[item], _is_done(session, check, item), item is due) for item in ReadyItem
+    )
+
+
+def next_item(session: SessionState, check: ReadyCheck) -> ReadyItem | None:
+    """What is to be looked at next; None when all is done."""
+    return next((item for item in ReadyItem if not _is_done(session, check, item)), None)
+
+
+def _is_done(session: SessionState, check: ReadyCheck, item: ReadyItem) -> bool:
+    """An alarm that was heard once in this session need not be heard again before each round."""
+    return item in check.ticked or (item is ReadyItem.ALARM_HEARD and session.alarm_heard)
+
+
+def ready_card(
+    session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ...], check: ReadyCheck
+) -> WorkCard:
+    """Ask for the next thing of the check; the last press records the whole."""
+    which = called(line, (pouch.number for pouch in waiting))
+    item = next_item(session, check) or ReadyItem.POUCHES_WIPED
+    last = len([each for each in ReadyItem if not _is_done(session, check, each)]) <= 1
+    sentence, label, icon = _asked(item, which, check)
+    sounds = item is ReadyItem.ALARM_HEARD and not check.sounded
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=sentence,
+        main=Control(
+            label,
+            "Space bar; Esc goes back to filling",
+            icon=icon,
+            form="" if last and not sounds else TICK,
+            command=CheckReady(checked_so_far(session, check, item), check.hands)
+            if last and not sounds
+            else None,
+        ),
+        seconds=(
+            Control("All is ready", icon="done", key="P", command=CheckReady((), check.hands)),
+            Control(
+                f"Hands: {check.hands}",
+                icon="edit",
+                key="N",
+                form=HANDS,
+                act="So many people work here",
+            ),
+            TEST_ALARM,
+        ),
+        evidence=_how_many(round_size(session, line, check.hands), len(waiting), check),
+        caution=IRON_CAUTION if item is ReadyItem.IRON_TESTED else "",
+        short=label if item is not ReadyItem.ALARM_HEARD else sentence,
+    )
+
+
+def checked_so_far(
+    session: SessionState, check: ReadyCheck, item: ReadyItem
+) -> tuple[ReadyItem, ...]:
+    """All that will be done once `item` is, in the order of the list."""
+    return tuple(each for each in ReadyItem if each is item or _is_done(session, check, each))
+
+
+def _asked(item: ReadyItem, which: str, check: ReadyCheck) -> tuple[str, str, str]:
+    """What to do, what the main control then says, and its icon."""
+    match item:
+        case ReadyItem.POUCHES_WIPED:
+            return f"Wipe the rims of {which}, inside and out.", "The rims are wiped", "done"
+        case ReadyItem.JAR_OUT:
+            return (
+                "Put out a small dry jar with a tight lid for the absorbers left over.",
+                "The jar is out",
+                "lid",
+            )
+        case ReadyItem.IRON_TESTED:
+            return (
+                "Heat the iron, seal an offcut, let it cool, pull at it by hand.",
+                "The test seam holds",
+                "done",
+            )
+        case ReadyItem.ALARM_HEARD:
+            if not check.sounded:
+                return "Sound the alarm, and listen where you will stand.", "Sound it", "ring"
+            return "Did you hear it where you will stand?", "The alarm was heard", "ring"
+
+
+def _how_many(size: RoundSize, waiting: int, check: ReadyCheck) -> tuple[str, ...]:
+    """How many pouches suit this round, and which packet does for them."""
+    if not size.most_in_time:
+        return ()
+    pace = f"{size.pace.each_s:.0f} s a pouch"
+    how = "measured today" if size.pace.measured else "the usual pace; none measured yet"
+    time = span(size.limit_min * 60.0)
+    said = [f"At {pace} ({how}) {size.most_in_time} fit into the {time} a packet may lie open."]
+    if waiting > size.most_in_time:
+        said.append(f"{waiting} stand open, too many for one round: shut {size.most_in_time}.")
+    elif check.packets:
+        does = [count for count in check.packets if size.suits(count) >= waiting]
+        packet = min(does, default=max(check.packets))
+        left = packet - waiting * size.each
+        if left > 0:
+            said.append(f"{waiting} stand open: a packet of {packet} leaves {left} for the jar.")
+        elif left == 0:
+            said.append(f"{waiting} stand open: a packet of {packet} is used up.")
+        else:
+            said.append(
+                f"{waiting} stand open: a packet of {packet} does for {size.suits(packet)}."
+            )
+    return tuple(said)

@@ -1,0 +1,355 @@
+"""The page at the scale: weighing by hand and by scale, questions, a revised plan, ready check."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QApplication
+
+from packdesk.desk.desk import Desk
+from packdesk.session import commands as c
+from packdesk.session import facts as f
+from packdesk.session.terms import ReadyItem, Stage
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.window import Window
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+OPEN = ("opened", "received", "planned", "frozen", "cold_enough", "taken_out", "uncovered")
+SPACE, ENTER = Qt.Key.Key_Space, Qt.Key.Key_Return
+
+
+class HandTaps:
+    """A clock for keys and taps that stands between two presses of one burst."""
+
+    def __init__(self) -> None:
+        self.seconds = 0.0
+
+    def __call__(self) -> float:
+        return self.seconds
+
+
+@pytest.fixture
+def taps() -> HandTaps:
+    """The clock of taps."""
+    return HandTaps()
+
+
+@pytest.fixture
+def bench(
+    theme: Theme, tmp_path: Path, taps: HandTaps, monkeypatch: pytest.MonkeyPatch
+) -> Iterator[Bench]:
+    """At the scale, the wheat open; taps are timed by hand."""
+    monkeypatch.setattr("tests.ui.window_kit.EachTapCounts", lambda: taps)
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    for step in OPEN:
+        getattr(bench.walk, step)()
+    bench.window.show_stage(Stage.FILLING)
+    yield bench
+    bench.close()
+
+
+def later(bench: Bench, taps: HandTaps, key: Qt.Key | str, *, times: int = 1) -> None:
+    """Press a key, a second after the one before."""
+    for _ in range(times):
+        taps.seconds += 1.0
+        bench.key(key)
+
+
+def scale(bench: Bench, taps: HandTaps, text: str) -> None:
+    """A scale types a text and its Enter, three milliseconds from key to key."""
+    taps.seconds += 1.0
+    for letter in text:
+        taps.seconds += 0.003
+        bench.type(letter)
+    taps.seconds += 0.003
+    bench.key(ENTER)
+
+
+def masses(bench: Bench) -> list[float | None]:
+    """What the pouches hold, as on record."""
+    return [pouch.net_mass_g for pouch in bench.session.pouches.values()]
+
+
+def facts(bench: Bench, kind: type) -> list:
+    """The facts of a kind on record."""
+    return [entry.fact for entry in bench.desk.entries if isinstance(entry.fact, kind)]
+
+
+# The scale ----------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "mass_g"),
+    [
+        ("705", 705.0),
+        ("+   704.5 g", 704.5),
+        ("+   704,5 g  ", 704.5),
+        ("0.7052 kg", 705.2),
+        ("+1.5432lb", 699.98),
+    ],
+)
+def test_what_a_scale_types_is_the_mass_of_the_pouch_in_hand(
+    bench: Bench, taps: HandTaps, text: str, mass_g: float
+) -> None:
+    """Sign, blanks, decimal comma and unit of a scale that types fill one pouch, and no key of
+    it is a shortcut."""
+    scale(bench, taps, text)
+
+    assert masses(bench) == [pytest.approx(mass_g, abs=0.05)]
+    assert len(facts(bench, f.PouchesFilled)) == 1
+
+
+def test_the_same_mass_sent_twice_at_once_counts_once(bench: Bench, taps: HandTaps) -> None:
+    """A scale that ends its line by two Enters fills one pouch; the second is shown as ignored."""
+    scale(bench, taps, "705 g")
+    taps.seconds += 0.003
+    bench.key(ENTER)
+
+    assert len(bench.session.pouches) == 1
+    assert bench.page.main.tick_shown
+
+
+def test_the_space_bar_still_counts_while_a_mass_stands_there(bench: Bench, taps: HandTaps) -> None:
+    """A person's Space after a typed mass is the Space bar: it fills the pouch with that mass."""
+    for letter in "702":
+        later(bench, taps, letter)
+    later(bench, taps, SPACE)
+
+    assert masses(bench) == [702.0]
+
+
+def test_one_pouch_after_the_other_from_the_scale(bench: Bench, taps: HandTaps) -> None:
+    """Each line of the scale is the next pouch, without a key between them."""
+    for mass in ("702 g", "699 g", "701 g"):
+        scale(bench, taps, mass)
+
+    assert masses(bench) == [702.0, 699.0, 701.0]
+
+
+def test_an_empty_pouch_is_weighed_once_and_taken_off(bench: Bench, taps: HandTaps) -> None:
+    """After E and 18 g what the scale shows is lessened by 18 g, and the page says so."""
+    later(bench, taps, "E")
+    scale(bench, taps, "18 g")
+    assert "18\u00a0g of pouch come off the scale" in bench.page.evidence.text
+
+    scale(bench, taps, "720 g")
+
+    assert masses(bench) == [702.0]
+
+
+# An unlikely mass ---------------------------------------------------------------------------------
+
+
+def test_an_unlikely_mass_is_asked_about_and_confirmed_by_one_key(
+    bench: Bench, taps: HandTaps
+) -> None:
+    """Nothing is on record before the answer; the Space bar confirms, and the record tells so."""
+    scale(bench, taps, "900 g")
+    assert bench.session.pouches == {}
+    assert bench.page.sentence.text.startswith("Is 900\u00a0g right for pouch 1?")
+
+    later(bench, taps, SPACE)
+
+    assert masses(bench) == [900.0]
+    assert facts(bench, f.PouchesFilled)[-1].confirmed
+
+
+def test_a_new_mass_takes_the_place_of_one_asked_about(bench: Bench, taps: HandTaps) -> None:
+    """Weighed anew, the scale's next line is the mass, and the question is gone."""
+    scale(bench, taps, "900 g")
+    scale(bench, taps, "703 g")
+
+    assert masses(bench) == [703.0]
+    assert not facts(bench, f.PouchesFilled)[-1].confirmed
+
+
+def test_the_question_can_be_left(bench: Bench, taps: HandTaps) -> None:
+    """W, or Esc, goes back to weighing with nothing on record."""
+    for back in ("W", Qt.Key.Key_Escape):
+        scale(bench, taps, "900 g")
+        later(bench, taps, back)
+        assert bench.page.main.face.label == "Pouch 1 is filled"
+
+    assert bench.session.pouches == {}
+
+
+def test_the_second_enter_of_a_scale_does_not_answer_the_question(
+    bench: Bench, taps: HandTaps
+) -> None:
+    """What comes within the time of a double tap never confirms a mass nobody has looked at."""
+    scale(bench, taps, "900 g")
+    taps.seconds += 0.003
+    bench.key(ENTER)
+
+    assert bench.session.pouches == {}
+
+
+# What is left -------------------------------------------------------------------------------------
+
+
+def test_a_plan_that_will_not_come_out_is_revised_by_one_press(
+    bench: Bench, taps: HandTaps
+) -> None:
+    """With 2 kg lost the offer says what is planned and what will come; U takes it, Backspace
+    takes it back."""
+    planned = bench.session.plan.lines[0].count
+    later(bench, taps, "L")
+    bench.fill_in("mass", "2000")
+    bench.fill_in("reason", "the pail fell")
+    later(bench, taps, ENTER)
+    assert facts(bench, f.FoodLost)[-1].mass_g == 2000.0
+    offered = next(each for each in bench.page.card.seconds if each.key == "U")
+    total = offered.command.count
+    assert f"{planned} planned, {total} will come" in bench.page.evidence.text
+    assert total < planned
+
+    later(bench, taps, "U")
+    assert bench.session.plan.lines[0].count == total
+
+    later(bench, taps, Qt.Key.Key_Backspace)
+    assert bench.session.plan.lines[0].count == planned
+
+
+def test_a_rejected_pouch_gives_its_food_back(bench: Bench, taps: HandTaps) -> None:
+    """R sets a torn pouch aside; emptied, its food is among what is left."""
+    scale(bench, taps, "700 g")
+    later(bench, taps, "R")
+    bench.fill_in("pouches", "1")
+    bench.fill_in("reason", "torn")
+    bench.option("food", "emptied")
+    taps.seconds += 1.0
+    bench.press_main()
+
+    assert bench.session.pouches[1].emptied
+    assert bench.page.evidence.text.startswith("0 of")
+
+
+# The ready check ----------------------------------------------------------------------------------
+
+
+def test_the_ready_check_is_a_press_for_each_thing(bench: Bench, taps: HandTaps) -> None:
+    """Rims, jar, test seam, then the alarm, which sounds before it can be said to be heard; the
+    last press records the whole."""
+    later(bench, taps, SPACE, times=3)
+    later(bench, taps, "P")
+    words = []
+    for _ in range(3):
+        words.append(bench.page.main.face.label)
+        later(bench, taps, SPACE)
+    assert words == ["The rims are wiped", "The jar is out", "The test seam holds"]
+    before = bench.strokes
+    later(bench, taps, SPACE)
+    assert bench.strokes > before
+    assert bench.session.ready_for == ()
+    later(bench, taps, SPACE)
+
+    assert facts(bench, f.ReadyChecked)[-1].checked == tuple(ReadyItem)
+    assert bench.session.ready_for == (1, 2, 3)
+    bench.window.alarm.silence()
+
+
+def test_an_alarm_heard_is_not_asked_for_again(bench: Bench, taps: HandTaps) -> None:
+    """In the next rounds of a session the check has one thing less."""
+    bench.walk.filled(2)
+    bench.walk.do(c.CheckReady(tuple(ReadyItem)))
+    bench.walk.in_round().shut(2).jar_shut().filled(2)
+    later(bench, taps, "P")
+    later(bench, taps, SPACE, times=3)
+
+    assert bench.session.ready_for == (3, 4)
+    assert facts(bench, f.ReadyChecked)[-1].checked == tuple(ReadyItem)
+
+
+def test_the_check_tells_how_many_suit_the_round_and_counts_hands(
+    bench: Bench, taps: HandTaps
+) -> None:
+    """Pace, time and packet are told; with a second person twice as many fit."""
+    later(bench, taps, SPACE, times=3)
+    later(bench, taps, "P")
+    assert "At 30 s a pouch (the usual pace; none measured yet)" in bench.page.evidence.text
+    later(bench, taps, "N")
+    later(bench, taps, "2")
+    later(bench, taps, ENTER)
+
+    assert "At 15 s a pouch" in bench.page.evidence.text
+    later(bench, taps, "P")
+    assert facts(bench, f.ReadyChecked)[-1].hands == 2
+    assert facts(bench, f.ReadyChecked)[-1].checked == ()
+
+
+def test_the_check_can_be_left_for_more_filling(bench: Bench, taps: HandTaps) -> None:
+    """Esc goes back to the scale with nothing on record."""
+    later(bench, taps, SPACE)
+    later(bench, taps, "P")
+    later(bench, taps, SPACE)
+    later(bench, taps, Qt.Key.Key_Escape)
+
+    assert bench.page.main.face.label == "Pouch 2 is filled"
+    assert facts(bench, f.ReadyChecked) == []
+
+
+def test_what_rings_meanwhile_does_not_undo_the_ticks(bench: Bench, taps: HandTaps) -> None:
+    """An entry made in between, such as a note, leaves the check where it was."""
+    later(bench, taps, SPACE)
+    later(bench, taps, "P")
+    later(bench, taps, SPACE)
+    bench.walk.do(c.AddNote("the bell"))
+
+    assert bench.page.main.face.label == "The jar is out"
+
+
+# Slips --------------------------------------------------------------------------------------------
+
+
+def test_a_double_tap_is_shown_as_ignored_and_counts_once(bench: Bench, taps: HandTaps) -> None:
+    """The second of two presses within 0.28 s fills nothing and is shown by its tick."""
+    later(bench, taps, SPACE)
+    taps.seconds += 0.2
+    bench.key(SPACE)
+
+    assert len(bench.session.pouches) == 1
+    assert bench.page.main.tick_shown
+    taps.seconds += 0.3
+    bench.key(SPACE)
+    assert len(bench.session.pouches) == 2
+
+
+def test_a_held_key_counts_once(bench: Bench, taps: HandTaps) -> None:
+    """However long the Space bar is held, one pouch is filled."""
+    later(bench, taps, SPACE)
+    for _ in range(40):
+        taps.seconds += 0.03
+        held = QKeyEvent(QEvent.Type.KeyPress, SPACE, Qt.KeyboardModifier.NoModifier, " ", True, 1)
+        QApplication.sendEvent(QApplication.focusWidget(), held)
+
+    assert len(bench.session.pouches) == 1
+
+
+def test_one_press_takes_the_last_press_back(bench: Bench, taps: HandTaps) -> None:
+    """Backspace after three pouches leaves two; again, one."""
+    later(bench, taps, SPACE, times=3)
+    later(bench, taps, Qt.Key.Key_Backspace)
+    assert list(bench.session.pouches) == [1, 2]
+    later(bench, taps, Qt.Key.Key_Backspace)
+    assert list(bench.session.pouches) == [1]
+
+
+def test_a_restart_asks_nothing_twice(bench: Bench, taps: HandTaps) -> None:
+    """Tare, losses and ready check are on record: a desk opened anew knows them."""
+    later(bench, taps, "E")
+    scale(bench, taps, "18 g")
+    later(bench, taps, SPACE, times=2)
+    later(bench, taps, "P")
+    later(bench, taps, "P")
+
+    again = Desk(bench.book, bench.clock)
+    again.resume(bench.desk.session_id)
+
+    assert list(again.state.session.tares.values()) == [18.0]
+    assert again.state.session.ready_for == (1, 2)
+    assert isinstance(bench.window, Window)
