@@ -25,6 +25,7 @@ from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine, LoadFigures
 from packdesk.session.state import BookState, SessionState
 from packdesk.session.terms import (
+    ColdRule,
     Feel,
     Indicator,
     LotVerdict,
@@ -264,6 +265,11 @@ def _changed(line: AgreedLine, change: str) -> AgreedLine:
 def _(script: Script, said: re.Match[str]) -> c.Command:
     mass_g = float(said[2] or 8.0) * 1000.0
     return c.FreezeLoad(script.lot_of(said[1]), "pail-19l", "5-gallon pail", mass_g, PAIL)
+
+
+@_order(r"cold rule (plain|dose)")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.ChooseColdRule(ColdRule(said[1]))
 
 
 @_order(r"(core|wall) (\w+) (-?[\d.]+) C")

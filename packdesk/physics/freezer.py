@@ -205,6 +205,7 @@ def cabinet_story(
     within("step_h", step_h, 0.05, 6.0, "h")
     loads = [CoolingLoad(arrival, freezer.set_temp_c) for arrival in arrivals]
     marks = [*np.arange(0.0, until_h, step_h).tolist(), until_h, *(each.hour for each in arrivals)]
+    marks += [each.leaves_h for each in arrivals if each.leaves_h <= until_h]
     edges = np.array(sorted({round(mark, 4) for mark in marks if mark <= until_h}))
     store = frozen.mass_kg * frozen.heat_capacity_j_kg_k
     frozen_c = freezer.set_temp_c
@@ -213,7 +214,11 @@ def cabinet_story(
     for begin, end in pairwise(edges):
         span_h = float(end - begin)
         span_s = span_h * _SECONDS_IN_HOUR
-        inside = [each for each in loads if each.arrival.hour <= begin + _AT_ONCE_H]
+        inside = [
+            each
+            for each in loads
+            if each.arrival.hour - _AT_ONCE_H <= begin < each.arrival.leaves_h - _AT_ONCE_H
+        ]
         given = [each.given_off_j(freezer.set_temp_c, span_h) for each in inside]
         kept = math.exp(-frozen.exchange_w_k * span_s / store)
         heat_j = sum(heat for heat, _ in given)

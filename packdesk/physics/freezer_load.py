@@ -12,14 +12,14 @@ from packdesk.physics.heat_ensemble import ensemble
 from packdesk.physics.heat_field import Field
 from packdesk.physics.heat_history import mean
 from packdesk.physics.heat_spreads import Spreads
-from packdesk.physics.ranges import within
+from packdesk.physics.ranges import OutOfRange, within
 
 _SHORTEST_H = 0.05
 
 
 @dataclass(frozen=True, slots=True)
 class Arrival:
-    """So many containers alike, put in at ``hour``."""
+    """So many containers alike, put in at ``hour`` and taken out again at ``leaves_h``."""
 
     hour: float
     count: int
@@ -27,10 +27,13 @@ class Arrival:
     filling: Filling
     start_temp_c: float
     coefficient_w_m2_k: float = 8.0
+    leaves_h: float = math.inf
 
     def __post_init__(self) -> None:
         within("hour", self.hour, 0.0, math.inf, "h")
         within("count", self.count, 1, 1000)
+        if not self.leaves_h >= self.hour:
+            raise OutOfRange("leaves_h", self.leaves_h, self.hour, math.inf, "h")
         within("start_temp_c", self.start_temp_c, -60.0, 60.0, "°C")
         within("coefficient_w_m2_k", self.coefficient_w_m2_k, 0.1, 200.0, "W/m²K")
 

@@ -16,6 +16,16 @@ ROOM_COEFFICIENT_W_M2_K = 9.0
 """Convection and radiation on a pail in free air, 6 to 10 W/m²K (computed with the correlation of
 Churchill and Chu for a plate); pails that touch each other or the walls lose less."""
 
+TOUCHING_COEFFICIENT_W_M2_K = 5.0
+STACKED_COEFFICIENT_W_M2_K = 4.0
+"""Pails that touch each other or a wall, and such that stand on one another (3 to 6, a guess, no
+source; see ``physics.heat_bodies.Surroundings``)."""
+
+USUAL_SPARE_POWER_W = 60.0
+USUAL_FROZEN_KG = 10.0
+"""What a household freezer draws out beyond its own losses, and what lies frozen in it (orders of
+magnitude, no source; see ``physics.freezer``)."""
+
 LID_AND_FLOOR_MM = 15.0
 """What a pail is taller outside than inside, its lid on (common practice, no source)."""
 
@@ -37,6 +47,7 @@ class PailLoad:
     room_coefficient_w_m2_k: float = ROOM_COEFFICIENT_W_M2_K
     start_temp_c: float
     freezer_temp_c: float
+    container_height_mm: float | None = None
 
 
 def pail_holds_g(food: Food, pail: Pail) -> float:
@@ -62,6 +73,7 @@ def load_figures(
     *,
     start_temp_c: float,
     freezer_temp_c: float,
+    freezer_coefficient_w_m2_k: float = FREEZER_COEFFICIENT_W_M2_K,
     units: System = System.METRIC,
 ) -> PailLoad:
     """What the heat reckoning of ``mass_g`` of a food in a pail rests on.
@@ -85,8 +97,10 @@ def load_figures(
         conductivity_w_m_k=food.bed_conductivity_w_m_k,
         heat_capacity_j_kg_k=food.heat_capacity_j_kg_k,
         bulk_density_kg_m3=density * 1000.0,
+        freezer_coefficient_w_m2_k=freezer_coefficient_w_m2_k,
         start_temp_c=within("start_temp_c", start_temp_c, -60.0, 50.0, "°C"),
         freezer_temp_c=within("freezer_temp_c", freezer_temp_c, -90.0, 5.0, "°C"),
+        container_height_mm=pail.inner_height_mm + LID_AND_FLOOR_MM,
     )
 
 

@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+import msgspec
+
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, day_and_time, span
+from packdesk.session.agreed_plan import recorded_figures
 from packdesk.session.clocks import ClockKind, running, standing
-from packdesk.session.figures import LoadFigures
+from packdesk.session.figures import KillFigures, LoadFigures
 from packdesk.session.state import BookState, Load, SessionState
+from packdesk.session.terms import Stands
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +23,20 @@ class LoadTab:
     letter: str
     food: str
     note: str
+
+
+@dataclass(frozen=True, slots=True)
+class FreezerSaid:
+    """What a person says of the freezer a load goes into, and of its place in it.
+
+    `capacity_g` is the freezing capacity in 24 hours on its rating plate; None: a usual one.
+    """
+
+    temp_c: float
+    freezer: int = 1
+    stands: Stands = Stands.FREE_AIR
+    height_mm: float | None = None
+    capacity_g: float | None = None
 
 
 def load_tabs(session: SessionState, loads: Iterable[Load], now: Reading) -> tuple[LoadTab, ...]:
@@ -72,16 +90,50 @@ def load_figures_of(
     pail: str,
     mass_g: float,
     start_temp_c: float,
-    freezer_temp_c: float,
+    freezer: FreezerSaid,
 ) -> LoadFigures:
     """What the heat reckoning of a pail rests on; raises `ValueError` when it does not fit."""
-    from packdesk.planning.loads import load_figures  # loads numpy
+    from packdesk.physics.freezer import spare_power_w  # these load numpy
+    from packdesk.planning import loads
 
-    found = load_figures(
+    found = loads.load_figures(
         catalog.foods[food],
         catalog.pails[pail],
         mass_g,
         start_temp_c=start_temp_c,
-        freezer_temp_c=freezer_temp_c,
+        freezer_temp_c=freezer.temp_c,
+        freezer_coefficient_w_m2_k={
+            Stands.FREE_AIR: loads.FREEZER_COEFFICIENT_W_M2_K,
+            Stands.TOUCHING: loads.TOUCHING_COEFFICIENT_W_M2_K,
+            Stands.STACKED: loads.STACKED_COEFFICIENT_W_M2_K,
+        }[freezer.stands],
     )
-    return LoadFigures(**{name: getattr(found, name) for name in LoadFigures.__struct_fields__})
+    return msgspec.structs.replace(
+        recorded_figures(found),
+        freezer=freezer.freezer,
+        stands=freezer.stands,
+        freezer_height_mm=freezer.height_mm,
+        spare_power_w=(
+            loads.USUAL_SPARE_POWER_W
+            if freezer.capacity_g is None
+            else round(spare_power_w(freezer.capacity_g / 1000.0), 1)
+        ),
+        frozen_food_kg=loads.USUAL_FROZEN_KG,
+        life_stages=kill_figures(catalog),
+    )
+
+
+def kill_figures(catalog: Catalog) -> tuple[KillFigures, ...]:
+    """The toughest life stages of the catalogue, as a load's figures keep them."""
+    from packdesk.planning.life_stages import toughest  # loads numpy
+
+    return tuple(
+        KillFigures(
+            name=stage.name,
+            temps_c=stage.temps_c,
+            kill_hours=stage.kill_hours,
+            grade=str(stage.grade),
+            source=stage.source,
+        )
+        for stage in toughest(catalog.life_stages.values())
+    )

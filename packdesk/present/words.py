@@ -10,7 +10,15 @@ from packdesk.session import facts as f
 from packdesk.session.clocks import ClockKind
 from packdesk.session.fact import Fact, UnknownFact
 from packdesk.session.numbers import named
-from packdesk.session.terms import Feel, Indicator, LotVerdict, ReadyItem, SealVerdict, Vessel
+from packdesk.session.terms import (
+    ColdRule,
+    Feel,
+    Indicator,
+    LotVerdict,
+    ReadyItem,
+    SealVerdict,
+    Vessel,
+)
 
 LATE_S = 60.0
 """An alarm this much after its time was late, and is said to have been."""
@@ -86,6 +94,13 @@ def _(fact: f.CoreRead, measures: Measures) -> str:
 @_words.register
 def _(fact: f.FreezerRead, measures: Measures) -> str:
     return f"Freezer read {measures.reading(fact.temp_c)}"
+
+
+@_words.register
+def _(fact: f.ColdRuleChosen, measures: Measures) -> str:
+    if fact.rule is ColdRule.DOSE:
+        return "Cold is complete by the dose of the toughest life stage"
+    return "Cold is complete by the plain rule"
 
 
 @_words.register

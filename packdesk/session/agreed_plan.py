@@ -59,4 +59,5 @@ def recorded_figures(load: PailLoad) -> LoadFigures:
         room_coefficient_w_m2_k=load.room_coefficient_w_m2_k,
         start_temp_c=load.start_temp_c,
         freezer_temp_c=load.freezer_temp_c,
+        container_height_mm=load.container_height_mm,
     )

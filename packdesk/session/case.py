@@ -35,10 +35,14 @@ class Case:
 
 @dataclass(frozen=True, slots=True)
 class Refusal:
-    """Why a command is not followed, what would be allowed, and which facts stand in its way."""
+    """Why a command is not followed, what would be allowed, and which facts stand in its way.
+
+    A `question` is followed if the same command comes again, confirmed.
+    """
 
     sentence: str
     rests: tuple[UUID, ...] = ()
+    question: bool = False
 
 
 Decision = tuple[Fact, ...] | Refusal
@@ -47,6 +51,8 @@ Decision = tuple[Fact, ...] | Refusal
 class Refused(Exception):
     """Raised inside a deciding rule to answer with its refusal; never leaves `decide`."""
 
-    def __init__(self, sentence: str, rests: tuple[UUID, ...] = ()) -> None:
+    def __init__(
+        self, sentence: str, rests: tuple[UUID, ...] = (), *, question: bool = False
+    ) -> None:
         super().__init__(sentence)
-        self.refusal = Refusal(sentence, rests)
+        self.refusal = Refusal(sentence, rests, question)

@@ -15,7 +15,7 @@ from packdesk.instants import Reading, elapsed_s
 from packdesk.session.figures import Span
 from packdesk.session.once import once
 from packdesk.session.state import Load, Pouch, Round, SessionState
-from packdesk.session.terms import OpenLimit
+from packdesk.session.terms import ColdRule, OpenLimit
 
 RING_AGAIN_AFTER_S = 60.0
 """A due time that moved on by no more than this has rung already."""
@@ -111,7 +111,7 @@ def running(session: SessionState) -> tuple[Clock, ...]:
     checks = _of_seal_checks(session)
     if session.closed_at is not None:
         return tuple(checks)
-    loads = [clock for load in session.loads.values() for clock in _of_load(load)]
+    loads = [clock for load in session.loads.values() for clock in _of_load(session, load)]
     open_ = [pouch for pouch in session.working_pouches() if not pouch.closed]
     packets = [clock for round_ in session.rounds.values() for clock in _of_round(round_, open_)]
     return (*loads, *packets, *_of_waiting(session), *checks)
@@ -121,9 +121,16 @@ def _until(started: Reading, due_at: datetime) -> float:
     return (due_at - started.utc).total_seconds()
 
 
-def _of_load(load: Load) -> list[Clock]:
+def cold_done(session: SessionState, load: Load) -> Span | None:
+    """When the cold of `load` is complete by the rule that was chosen; None: not in sight."""
+    if session.cold_rule is ColdRule.DOSE and load.forecast.dose_stage:
+        return load.forecast.dose_done
+    return load.forecast.hold_done
+
+
+def _of_load(session: SessionState, load: Load) -> list[Clock]:
     if load.taken_out is None:
-        span, started, kind = load.forecast.hold_done, load.frozen, ClockKind.COLD
+        span, started, kind = cold_done(session, load), load.frozen, ClockKind.COLD
     elif load.uncovered is None and load.thaw is not None:
         span, started, kind = load.thaw.lid_off, load.taken_out, ClockKind.THAW
     else:

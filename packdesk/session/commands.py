@@ -12,6 +12,7 @@ from uuid import UUID
 
 from packdesk.session.figures import AgreedLine, LoadFigures
 from packdesk.session.terms import (
+    ColdRule,
     Feel,
     Indicator,
     LotVerdict,
@@ -77,7 +78,10 @@ class AgreePlan(Command):
 
 @dataclass(frozen=True, slots=True)
 class FreezeLoad(Command):
-    """Put a closed container of a lot into the freezer."""
+    """Put a closed container of a lot into the freezer.
+
+    `confirmed`, here and below: what was questioned is so all the same.
+    """
 
     lot: str
     container: str
@@ -86,6 +90,7 @@ class FreezeLoad(Command):
     figures: LoadFigures
     treat_c: float = -15.0
     hold_h: float = 72.0
+    confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,13 +108,23 @@ class NoteCoreReading(Command):
     load: str
     temp_c: float
     probe: Probe = Probe.CORE
+    confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
 class NoteFreezerReading(Command):
-    """Note what the freezer's own thermometer showed."""
+    """Note what a freezer's own thermometer showed."""
 
     temp_c: float
+    freezer: int = 1
+    confirmed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ChooseColdRule(Command):
+    """Say which rule the cold is complete by: the plain hold, or the dose of the insects."""
+
+    rule: ColdRule
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,6 +133,7 @@ class NoteRoomReading(Command):
 
     temp_c: float
     relative_humidity: float | None = None
+    confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

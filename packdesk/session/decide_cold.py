@@ -1,4 +1,4 @@
-"""Decisions about loads: freezing, readings, taking out, uncovering.
+"""Decisions about loads: freezing, which rule governs, taking out, uncovering.
 
 The heat calculation is imported inside the rules that need it, so that the window can open
 before numpy is loaded.
@@ -7,17 +7,18 @@ before numpy is loaded.
 from __future__ import annotations
 
 import string
+from dataclasses import replace
 
+from packdesk.instants import Reading
 from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.admit.cold import no_such_load
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
-from packdesk.session.figures import LoadOutlook
-from packdesk.session.load_story import begin, story
-from packdesk.session.state import Load, ProbeReading, SessionState
-from packdesk.session.terms import Probe
+from packdesk.session.figures import ColdForecast, FreezerOutlook, LoadOutlook
+from packdesk.session.load_story import as_if, story
+from packdesk.session.state import Load, SessionState
 
 
 def next_letter(session: SessionState) -> str:
@@ -27,7 +28,8 @@ def next_letter(session: SessionState) -> str:
     return next(name for name in names if name not in session.loads)
 
 
-def _load(case: Case, letter: str) -> Load:
+def the_load(case: Case, letter: str) -> Load:
+    """The load of this letter; refused when there is none."""
     session = the_session(case)
     load = session.loads.get(letter)
     if load is None:
@@ -37,25 +39,92 @@ def _load(case: Case, letter: str) -> Load:
 
 @facts_of.register
 def _(command: c.FreezeLoad, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.forecast import cold_forecast
-
     session = the_session(case)
     lot = case.state.book.lots.get(command.lot)
     if lot is None:
         raise Refused(f"Lot {command.lot} is not in the book. Receive it first.")
-    told = begin(command.figures, case.when.at)
-    return (
-        f.LoadFrozen(
-            load=next_letter(session),
-            lot=command.lot,
-            food_name=lot.food_name,
-            container=command.container,
-            container_name=command.container_name,
-            mass_g=command.mass_g,
-            figures=command.figures,
-            forecast=cold_forecast(told, case.when.at, command.treat_c, command.hold_h),
+    from packdesk.session import freezer_air, outlooks
+
+    load = Load(
+        load=next_letter(session),
+        lot=command.lot,
+        food_name=lot.food_name,
+        container=command.container,
+        container_name=command.container_name,
+        mass_g=command.mass_g,
+        figures=command.figures,
+        frozen=Reading(case.when.at, case.now.utc_offset_min, 0.0, ""),
+        forecast=ColdForecast(
+            treat_c=command.treat_c,
+            hold_h=command.hold_h,
+            cold_from=None,
+            hold_done=None,
+            core_now_c=command.figures.start_temp_c,
         ),
     )
+    with_it = as_if(session, load)
+    beside = outlooks.neighbours(session, load, case.when.at)
+    renewed = outlooks.cold_outlooks(with_it, beside, case.when.at)
+    number = load.figures.freezer
+    freezer = None
+    if load.figures.spare_power_w is not None:
+        freezer = freezer_air.freezer_outlook(with_it, number, case.when.at)
+    question = _asked_of(case, load, renewed, freezer)
+    if question and not command.confirmed:
+        raise Refused(question, question=True)
+    return (
+        f.LoadFrozen(
+            load=load.load,
+            lot=load.lot,
+            food_name=load.food_name,
+            container=load.container,
+            container_name=load.container_name,
+            mass_g=load.mass_g,
+            figures=load.figures,
+            forecast=outlooks.cold_of(with_it, load, case.when.at),
+            outlooks=renewed,
+            freezer=freezer,
+            confirmed=bool(question),
+        ),
+    )
+
+
+def _asked_of(
+    case: Case, load: Load, renewed: tuple[LoadOutlook, ...], freezer: FreezerOutlook | None
+) -> str:
+    """What is to be asked before a load goes in."""
+    from packdesk.session import cold_questions, freezer_air
+
+    session = the_session(case)
+    known = {each.load: each.cold for each in renewed}
+    later = replace(
+        session,
+        loads={
+            letter: replace(each, forecast=known.get(letter) or each.forecast)
+            for letter, each in session.loads.items()
+        },
+    )
+    before = None
+    if freezer is not None:
+        before = freezer_air.freezer_outlook(session, freezer.freezer, case.when.at)
+    return cold_questions.height_question(load, session.units) or cold_questions.heat_question(
+        load, session, later, renewed, (before, freezer), case.now.utc_offset_min
+    )
+
+
+def freezing_question(case: Case, command: c.FreezeLoad) -> str:
+    """What would be asked if `command` were given now; empty if nothing."""
+    try:
+        facts_of(replace(command, confirmed=False), case)
+    except Refused as refused:
+        return refused.refusal.sentence if refused.refusal.question else ""
+    return ""
+
+
+@facts_of.register
+def _(command: c.ChooseColdRule, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.ColdRuleChosen(rule=command.rule),)
 
 
 @facts_of.register
@@ -65,97 +134,37 @@ def _(command: c.BypassCold, case: Case) -> tuple[Fact, ...]:
 
 
 @facts_of.register
-def _(command: c.NoteCoreReading, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.forecast import cold_forecast, thaw_forecast
-
-    session = the_session(case)
-    load = _load(case, command.load)
-    reading = ProbeReading(case.when.at, command.temp_c, command.probe)
-    told = story(session, load).with_reading(reading)
-    if load.taken_out is None:
-        outlook = LoadOutlook(
-            load=load.load,
-            cold=cold_forecast(told, case.when.at, load.forecast.treat_c, load.forecast.hold_h),
-        )
-    elif load.thaw is not None and command.probe is Probe.CORE:
-        thaw = load.thaw
-        outlook = LoadOutlook(
-            load=load.load,
-            thaw=thaw_forecast(told, load.taken_out.utc, thaw.room_c, thaw.room_relative_humidity),
-        )
-    else:
-        outlook = LoadOutlook(load=load.load)
-    return (
-        f.CoreRead(load=load.load, temp_c=command.temp_c, probe=command.probe, outlook=outlook),
-    )
-
-
-@facts_of.register
-def _(command: c.NoteFreezerReading, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.forecast import cold_forecast
-
-    session = the_session(case)
-    outlooks = tuple(
-        LoadOutlook(
-            load=load.load,
-            cold=cold_forecast(
-                story(session, load).with_air(case.when.at, command.temp_c),
-                case.when.at,
-                load.forecast.treat_c,
-                load.forecast.hold_h,
-            ),
-        )
-        for load in session.loads.values()
-        if load.taken_out is None and load.frozen.utc <= case.when.at
-    )
-    return (f.FreezerRead(temp_c=command.temp_c, outlooks=outlooks),)
-
-
-@facts_of.register
-def _(command: c.NoteRoomReading, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.forecast import thaw_forecast
-
-    session = the_session(case)
-    outlooks = tuple(
-        LoadOutlook(
-            load=load.load,
-            thaw=thaw_forecast(
-                story(session, load).with_air(case.when.at, command.temp_c),
-                load.taken_out.utc,
-                command.temp_c,
-                command.relative_humidity,
-            ),
-        )
-        for load in session.loads.values()
-        if load.taken_out is not None
-        and load.uncovered is None
-        and load.taken_out.utc <= case.when.at
-    )
-    return (
-        f.RoomRead(
-            temp_c=command.temp_c,
-            relative_humidity=command.relative_humidity,
-            outlooks=outlooks,
-        ),
-    )
-
-
-@facts_of.register
 def _(command: c.TakeLoadOut, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.forecast import held_hours, thaw_forecast
+    from packdesk.session import freezer_air, outlooks
+    from packdesk.session.forecast import cold_if_out, thaw_forecast
 
     session = the_session(case)
-    load = _load(case, command.load)
+    load = the_load(case, command.load)
     told = story(session, load)
-    out = told.taken_out(case.when.at, command.room_c)
+    cold = cold_if_out(told, case.when.at, command.room_c, load.forecast.treat_c)
+    out = Reading(case.when.at, case.now.utc_offset_min, 0.0, "")
+    without = as_if(session, replace(load, taken_out=out))
+    beside = outlooks.neighbours(session, load, case.when.at)
     return (
         f.LoadTakenOut(
             load=load.load,
-            held_h=held_hours(told, case.when.at, command.room_c, load.forecast.treat_c),
+            held_h=cold.held_h,
             needed_h=load.forecast.hold_h,
             reason=command.reason.strip(),
             forecast=thaw_forecast(
-                out, case.when.at, command.room_c, command.room_relative_humidity
+                told.taken_out(case.when.at, command.room_c),
+                case.when.at,
+                command.room_c,
+                command.room_relative_humidity,
+            ),
+            rule=session.cold_rule,
+            dose=cold.dose,
+            dose_stage=cold.dose_stage,
+            outlooks=outlooks.cold_outlooks(without, beside, case.when.at),
+            freezer=(
+                freezer_air.freezer_outlook(without, load.figures.freezer, case.when.at)
+                if load.figures.spare_power_w is not None
+                else None
             ),
         ),
     )
@@ -166,7 +175,7 @@ def _(command: c.UncoverLoad, case: Case) -> tuple[Fact, ...]:
     from packdesk.session.forecast import coldest_c
 
     session = the_session(case)
-    load = _load(case, command.load)
+    load = the_load(case, command.load)
     if load.thaw is None:
         raise Refused(f"Load {load.load} is still in the freezer. Take it out first, lid on.")
     return (

@@ -10,11 +10,13 @@ from packdesk.session.fact import BookFact, Fact, Home, concrete_kinds
 from packdesk.session.figures import (
     AgreedLine,
     ColdForecast,
+    FreezerOutlook,
     LoadFigures,
     LoadOutlook,
     ThawForecast,
 )
 from packdesk.session.terms import (
+    ColdRule,
     Feel,
     Indicator,
     LotVerdict,
@@ -76,7 +78,11 @@ class PlanAgreed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
 
 class LoadFrozen(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """One closed container of one lot went into the freezer."""
+    """One closed container of one lot went into the freezer.
+
+    `outlooks` are those of the loads in there already, which it keeps waiting. `confirmed`: it
+    was questioned, for its height or its heat, and went in all the same.
+    """
 
     kind: ClassVar[str] = "load_frozen"
     load: str
@@ -87,6 +93,9 @@ class LoadFrozen(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     mass_g: float
     figures: LoadFigures
     forecast: ColdForecast
+    outlooks: tuple[LoadOutlook, ...] = ()
+    freezer: FreezerOutlook | None = None
+    confirmed: bool = False
 
 
 class LotBypassedCold(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -97,14 +106,25 @@ class LotBypassedCold(Fact, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     reason: str
 
 
+class ColdRuleChosen(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """A person chose which rule says when the cold of this session's loads is complete."""
+
+    kind: ClassVar[str] = "cold_rule_chosen"
+    rule: ColdRule
+
+
 class CoreRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A probe at the core, or at the outside wall, of a load was read."""
+    """A probe at the core, or at the outside wall, of a load was read.
+
+    `confirmed`, here and in the two that follow: it was far from what is reckoned, and stands.
+    """
 
     kind: ClassVar[str] = "core_read"
     load: str
     temp_c: float
     probe: Probe
     outlook: LoadOutlook
+    confirmed: bool = False
 
 
 class FreezerRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -113,12 +133,16 @@ class FreezerRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     kind: ClassVar[str] = "freezer_read"
     temp_c: float
     outlooks: tuple[LoadOutlook, ...]
+    freezer: int = 1
+    freezer_outlook: FreezerOutlook | None = None
+    confirmed: bool = False
 
 
 class LoadTakenOut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A load left the freezer, still closed. `held_h` counts the lag in the closed pail.
 
-    `reason` is given when the cold ended before the hold was complete.
+    `reason` is given when the cold ended before it was complete by `rule`: held for `needed_h`,
+    or a whole `dose` (1) for `dose_stage`, the toughest life stage; None: not reckoned.
     """
 
     kind: ClassVar[str] = "load_taken_out"
@@ -127,6 +151,11 @@ class LoadTakenOut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     needed_h: float
     reason: str
     forecast: ThawForecast
+    rule: ColdRule = ColdRule.PLAIN
+    dose: float | None = None
+    dose_stage: str = ""
+    outlooks: tuple[LoadOutlook, ...] = ()
+    freezer: FreezerOutlook | None = None
 
 
 class RoomRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -136,6 +165,7 @@ class RoomRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     temp_c: float
     relative_humidity: float | None
     outlooks: tuple[LoadOutlook, ...]
+    confirmed: bool = False
 
 
 class LoadUncovered(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -6,7 +6,7 @@ from datetime import datetime
 
 import msgspec
 
-from packdesk.session.terms import LidRule
+from packdesk.session.terms import LidRule, Stands
 
 
 class Span(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -21,7 +21,10 @@ class ColdForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fie
     """When the core of a load is cold enough and when its hold is complete.
 
     `treat_c` is the treatment temperature of the core (°C), `hold_h` the hours it must be held
-    there. None: not within the time looked ahead, with the freezer as it is.
+    there. None: not within the time looked ahead, with the freezer as it is. `dose_done` is when
+    `dose_stage`, the life stage that takes longest, has had its whole dose (empty: not reckoned).
+    `widened` is what the errors of the readings were multiplied by because they contradict each
+    other or what is reckoned.
     """
 
     treat_c: float
@@ -30,6 +33,9 @@ class ColdForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fie
     hold_done: Span | None
     core_now_c: float
     effective_members: float = 0.0
+    dose_done: Span | None = None
+    dose_stage: str = ""
+    widened: float = 1.0
 
 
 class ThawForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -56,8 +62,43 @@ class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     thaw: ThawForecast | None = None
 
 
+class FreezerOutlook(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """What the loads in one freezer do to it from now on: its air, and food frozen with them (°C).
+
+    `settled_c` is its air at rest. `labours_until`: until when its air is more than a kelvin
+    warmer than that; None where it is not.
+    """
+
+    freezer: int
+    settled_c: float
+    warmest_air_c: float
+    warmest_frozen_c: float
+    labours_until: datetime | None = None
+
+
+class KillFigures(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """How long cold takes to kill one life stage: hours by temperature (°C), coldest first."""
+
+    name: str
+    temps_c: tuple[float, ...]
+    kill_hours: tuple[float, ...]
+    grade: str
+    source: str
+
+    @property
+    def dosed(self) -> bool:
+        """Only measured kills are put on record."""
+        return True
+
+
 class LoadFigures(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """What the heat calculation of a load rests on: shape, filling, surface coefficients."""
+    """What the heat calculation of a load rests on: shape, filling, surroundings, insects.
+
+    `freezer_temp_c` is the freezer's air at rest. `spare_power_w` is what that freezer draws out
+    of warm loads beyond its own losses, and `frozen_food_kg` what lies frozen in it already; None:
+    the loads are not reckoned to warm it. Heights are None where they were not asked; the
+    container's is outside, lid on. `life_stages` are those the dose is reckoned for.
+    """
 
     radius_mm: float
     fill_height_mm: float
@@ -68,6 +109,13 @@ class LoadFigures(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     room_coefficient_w_m2_k: float
     start_temp_c: float
     freezer_temp_c: float
+    freezer: int = 1
+    stands: Stands = Stands.FREE_AIR
+    container_height_mm: float | None = None
+    freezer_height_mm: float | None = None
+    spare_power_w: float | None = None
+    frozen_food_kg: float = 0.0
+    life_stages: tuple[KillFigures, ...] = ()
 
 
 class AgreedLine(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

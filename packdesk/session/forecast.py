@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from packdesk.physics import air, heat, lid_on
-from packdesk.physics.cold_kill import longest_hold_h
+from packdesk.physics.cold_kill import StageDose, cold_verdict, longest_hold_h
 from packdesk.physics.ranges import Floats
 from packdesk.session.figures import ColdForecast, Span, ThawForecast
 from packdesk.session.load_heat import LoadHeat, OffReading
@@ -45,7 +45,9 @@ def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float)
     members = load.members
     until_h = max(0.0, story.hour(at)) + LOOK_AHEAD_H + hold_h
     hours = _hours(until_h)
-    core = load.core_c(hours)
+    temps = load.temperatures_c(hours)
+    core = temps.core_c
+    worst = _worst(load, hours, temps)
     core[:, hours < _too_warm_until_h(load) + STEP_H] = treat_c + 1.0
     now = core[:, [0]] if at <= story.frozen_at else load.core_c(_hour(story, at))
     return ColdForecast(
@@ -59,20 +61,59 @@ def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float)
         ),
         core_now_c=_tenth(members.quantiles(now, (0.5,))[0, 0]),
         effective_members=_tenth(members.effective_members),
+        dose_done=_span(story, worst.killed_h, until_h) if worst is not None else None,
+        dose_stage=worst.row.name if worst is not None else "",
+        widened=_tenth(members.widened),
     )
 
 
-def held_hours(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> float:
-    """Hours the core will have been at or below `treat_c` if the closed pail comes out at `at`.
+@dataclass(frozen=True, slots=True)
+class ColdSoFar:
+    """What the cold comes to if the closed pail comes out now, the lag in it included.
 
-    The middle of the ensemble; the hours it stays cold in the room, lid on, are counted. Of two
-    cold spells with a warm gap between them the longer one counts, not their sum.
+    `held_h` hours of the hold; `dose` of the kill of `dose_stage`, the toughest life stage (1 is
+    all of it); None where no dose is reckoned. Middles of the ensemble.
+    """
+
+    held_h: float
+    dose: float | None = None
+    dose_stage: str = ""
+
+
+def cold_if_out(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> ColdSoFar:
+    """What hold and dose come to if the closed pail comes out at `at` into a room at `room_c`.
+
+    The hours it stays cold in the room, lid on, are counted. Of two cold spells with a warm gap
+    between them the longer one counts, not their sum.
     """
     load = LoadHeat(story.taken_out(at, room_c))
     begin_h = max(0.0, _too_warm_until_h(load))
     hours = begin_h + _hours(max(0.0, story.hour(at) - begin_h) + 72.0)
-    held = longest_hold_h(hours, load.core_c(hours), treat_c)[:, -1]
-    return _tenth(load.members.quantiles(held, (0.5,))[0])
+    temps = load.temperatures_c(hours)
+    held = longest_hold_h(hours, temps.core_c, treat_c)[:, -1]
+    held_h = _tenth(load.members.quantiles(held, (0.5,))[0])
+    worst = _worst(load, hours, temps)
+    if worst is None:
+        return ColdSoFar(held_h)
+    return ColdSoFar(held_h, math.floor(worst.likely * 100.0 + 0.5) / 100.0, worst.row.name)
+
+
+def held_hours(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> float:
+    """Hours the core will have been at or below `treat_c` if the closed pail comes out at `at`."""
+    return cold_if_out(story, at, room_c, treat_c).held_h
+
+
+def _worst(load: LoadHeat, hours: Floats, temps: heat.Temperatures) -> StageDose | None:
+    """The life stage that has had least of its dose by the last of `hours`, later kills first."""
+    rows = load.story.figures.life_stages
+    if not rows:
+        return None
+    late = hours < _too_warm_until_h(load) + STEP_H
+    warm = heat.Temperatures(
+        *(np.where(late, 0.0, each) for each in (temps.core_c, temps.surface_c, temps.mean_c))
+    )
+    doses = cold_verdict(rows, load.members, hours, warm).doses
+    return max(doses, key=lambda each: (each.killed_h.likely_h, -each.likely), default=None)
 
 
 def _too_warm_until_h(load: LoadHeat) -> float:

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from packdesk.session.figures import LoadFigures
-from packdesk.session.state import Load, ProbeReading, RoomReading, SessionState
+from packdesk.session.state import FreezerReading, Load, ProbeReading, RoomReading, SessionState
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,23 +65,52 @@ def story(session: SessionState, load: Load) -> LoadStory:
     """Tell what `load` went through, from the readings of freezer and room that concern it."""
     told = begin(load.figures, load.frozen.utc)
     out_at = load.taken_out.utc if load.taken_out is not None else None
-    steps = [
-        *told.steps,
-        *_freezer_steps(session.freezer_readings, load.frozen.utc, out_at),
-    ]
+    if load.figures.spare_power_w is None:
+        read = [each for each in session.freezer_readings if each.freezer == load.figures.freezer]
+        steps = [*told.steps, *_freezer_steps(read, load.frozen.utc, out_at)]
+    else:
+        steps = _cabinet_steps(session, load, out_at)
     if out_at is not None and load.room_at_take_out_c is not None:
         steps.append(Step(out_at, load.room_at_take_out_c, in_freezer=False))
         steps.extend(_room_steps(session.room_readings, out_at))
     return replace(told, steps=tuple(steps), readings=load.readings)
 
 
+def as_if(session: SessionState, load: Load) -> SessionState:
+    """The session with `load` as it would be."""
+    return replace(session, loads={**session.loads, load.load: load})
+
+
+def room_at(session: SessionState, load: Load) -> RoomReading | None:
+    """The room a load taken out warms in, as it was last known by the time of the readings."""
+    if load.taken_out is None or load.room_at_take_out_c is None:
+        return None
+    out_at = load.taken_out.utc
+    first = RoomReading(out_at, load.room_at_take_out_c, load.humidity_at_take_out)
+    later = [reading for reading in session.room_readings if reading.at >= out_at]
+    return sorted((first, *later), key=lambda reading: reading.at)[-1]
+
+
+def _cabinet_steps(session: SessionState, load: Load, out_at: datetime | None) -> list[Step]:
+    """The air of a freezer that its loads warm, from the freezing of `load` on."""
+    from packdesk.session.freezer_air import freezer_air  # loads numpy
+
+    since = load.frozen.utc
+    air = freezer_air(session, load.figures.freezer)
+    before = [step for step in air if step.at <= since]
+    after = [step for step in air if step.at > since and (out_at is None or step.at < out_at)]
+    return [
+        Step(max(step.at, since), step.temp_c, in_freezer=True) for step in (before[-1], *after)
+    ]
+
+
 def _freezer_steps(
-    readings: Sequence[ProbeReading], since: datetime, until: datetime | None
+    readings: Sequence[FreezerReading], since: datetime, until: datetime | None
 ) -> list[Step]:
     return [
         Step(reading.at, reading.temp_c, in_freezer=True)
         for reading in sorted(readings, key=lambda reading: reading.at)
-        if reading.at > since and (until is None or reading.at < until)
+        if reading.at >= since and (until is None or reading.at < until)
     ]
 
 

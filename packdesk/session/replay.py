@@ -76,6 +76,7 @@ def _(first: f.LoadFrozen, act: Sequence[Fact]) -> c.Command:
         first.figures,
         first.forecast.treat_c,
         first.forecast.hold_h,
+        confirmed=True,
     )
 
 
@@ -86,12 +87,17 @@ def _(first: f.LotBypassedCold, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.CoreRead, act: Sequence[Fact]) -> c.Command:
-    return c.NoteCoreReading(first.load, first.temp_c, first.probe)
+    return c.NoteCoreReading(first.load, first.temp_c, first.probe, confirmed=True)
 
 
 @_command.register
 def _(first: f.FreezerRead, act: Sequence[Fact]) -> c.Command:
-    return c.NoteFreezerReading(first.temp_c)
+    return c.NoteFreezerReading(first.temp_c, first.freezer, confirmed=True)
+
+
+@_command.register
+def _(first: f.ColdRuleChosen, act: Sequence[Fact]) -> c.Command:
+    return c.ChooseColdRule(first.rule)
 
 
 @_command.register
@@ -102,7 +108,7 @@ def _(first: f.LoadTakenOut, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.RoomRead, act: Sequence[Fact]) -> c.Command:
-    return c.NoteRoomReading(first.temp_c, first.relative_humidity)
+    return c.NoteRoomReading(first.temp_c, first.relative_humidity, confirmed=True)
 
 
 @_command.register

@@ -15,9 +15,16 @@ from typing import Any
 from uuid import UUID
 
 from packdesk.instants import Reading
-from packdesk.session.figures import AgreedLine, ColdForecast, LoadFigures, ThawForecast
+from packdesk.session.figures import (
+    AgreedLine,
+    ColdForecast,
+    FreezerOutlook,
+    LoadFigures,
+    ThawForecast,
+)
 from packdesk.session.once import once
 from packdesk.session.terms import (
+    ColdRule,
     Feel,
     Indicator,
     LotVerdict,
@@ -128,8 +135,21 @@ class ProbeReading:
 
 
 @dataclass(frozen=True, slots=True)
+class FreezerReading:
+    """What the thermometer of one freezer showed."""
+
+    at: datetime
+    temp_c: float
+    freezer: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class Load:
-    """One closed container of one lot on its way through the cold."""
+    """One closed container of one lot on its way through the cold.
+
+    `forecast_before` is what held until the last reading or neighbour changed it. `dose` is what
+    the toughest life stage, `dose_stage`, had of its kill by the end of the cold.
+    """
 
     load: str
     lot: str
@@ -141,9 +161,13 @@ class Load:
     frozen: Reading
     forecast: ColdForecast
     readings: tuple[ProbeReading, ...] = ()
+    forecast_before: ColdForecast | None = None
     taken_out: Reading | None = None
     room_at_take_out_c: float | None = None
+    humidity_at_take_out: float | None = None
     held_h: float = 0.0
+    dose: float | None = None
+    dose_stage: str = ""
     short_reason: str = ""
     thaw: ThawForecast | None = None
     uncovered: Reading | None = None
@@ -355,7 +379,9 @@ class SessionState:
     plan: Plan | None = None
     bypassed: Mapping[str, str] = field(default_factory=_none)
     loads: Mapping[str, Load] = field(default_factory=_none)
-    freezer_readings: tuple[ProbeReading, ...] = ()
+    freezer_readings: tuple[FreezerReading, ...] = ()
+    freezers: Mapping[int, FreezerOutlook] = field(default_factory=_none)
+    cold_rule: ColdRule = ColdRule.PLAIN
     room_readings: tuple[RoomReading, ...] = ()
     pouches: Mapping[int, Pouch] = field(default_factory=_none)
     tares: Mapping[str, float] = field(default_factory=_none)

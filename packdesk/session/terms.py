@@ -95,6 +95,21 @@ class Probe(StrEnum):
     WALL = "wall"
 
 
+class Stands(StrEnum):
+    """Where a load stands in the freezer, which decides how fast its heat gets away."""
+
+    FREE_AIR = "free_air"
+    TOUCHING = "touching"
+    STACKED = "stacked"
+
+
+class ColdRule(StrEnum):
+    """Which of two rules says when the cold is complete: the plain hold, or the insects' dose."""
+
+    PLAIN = "plain"
+    DOSE = "dose"
+
+
 class OpenLimit(StrEnum):
     """Which of the two limits on an open packet comes first."""
 

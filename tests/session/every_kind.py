@@ -41,7 +41,7 @@ def whole_story() -> Script:
         receive wheat 8 kg quarantined; receive salt 2 kg; look at wheat again: accepted, dry now
         bypass salt: no insect lives in it
         agree wheat 8 x 1 kg & salt 2 x 1 kg, no absorber, numbered
-        about 3 h ago: freeze wheat; +20 h; core A -6 C; +1 h; freezer -19 C
+        about 3 h ago: freeze wheat; +20 h; core A -6 C; +1 h; freezer -19 C; cold rule dose
         +96 h; out A 21 C 50 %; +20 h; room 21 C 50 %; +20 h
         """
     )

@@ -23,7 +23,7 @@ from packdesk.planning.loads import load_figures
 from packdesk.planning.plan import LineRequest, PlannedLine, Site, plan_line
 from packdesk.present.label_design import LabelDesign
 from packdesk.session import commands as c
-from packdesk.session.agreed_plan import agreed_line
+from packdesk.session.agreed_plan import agreed_line, recorded_figures
 from packdesk.session.figures import AgreedLine, LoadFigures
 from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
@@ -182,7 +182,7 @@ def figures(food: str, mass_g: float, freezer_c: float = -18.0) -> LoadFigures:
         start_temp_c=20.0,
         freezer_temp_c=freezer_c,
     )
-    return LoadFigures(**{name: getattr(found, name) for name in LoadFigures.__struct_fields__})
+    return recorded_figures(found)
 
 
 class Walk:

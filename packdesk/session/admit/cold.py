@@ -6,8 +6,9 @@ from datetime import datetime
 
 from packdesk.session import facts as f
 from packdesk.session.admit.rule import not_before, not_outside, rule, the_session
+from packdesk.session.likely_meant import likely_meant
 from packdesk.session.state import SessionState, State
-from packdesk.session.terms import LotVerdict
+from packdesk.session.terms import ColdRule, LotVerdict
 
 LID_TOLERANCE_K = 0.2
 """A forecast is worked out on half hours; at its own due time the food may seem this much short."""
@@ -51,9 +52,10 @@ def _(fact: f.CoreRead, state: State, at: datetime) -> str:
         return no_such_load(session, fact.load)
     if load.uncovered is not None and at > load.uncovered.utc:
         return f"Load {fact.load} was open by then. Only a reading from before counts."
-    return not_outside(
-        fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, "A reading", "°C"
-    ) or not_before(at, load.frozen.utc, f"load {fact.load} was frozen")
+    words = not_outside(fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, "A reading", "°C")
+    return _with_cure(words, fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, state) or not_before(
+        at, load.frozen.utc, f"load {fact.load} was frozen"
+    )
 
 
 @rule.register
@@ -61,9 +63,16 @@ def _(fact: f.FreezerRead, state: State, at: datetime) -> str:
     loads = the_session(state).loads.values()
     if not any(load.taken_out is None or at <= load.taken_out.utc for load in loads):
         return "No load is in the freezer. Freeze one first."
-    return not_outside(
+    words = not_outside(
         fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, "A freezer's temperature", "°C"
     )
+    return _with_cure(words, fact.temp_c, COLDEST_FREEZER_C, 0.0, state)
+
+
+@rule.register
+def _(fact: f.ColdRuleChosen, state: State, at: datetime) -> str:
+    the_session(state)
+    return ""
 
 
 @rule.register
@@ -74,7 +83,7 @@ def _(fact: f.LoadTakenOut, state: State, at: datetime) -> str:
         return no_such_load(session, fact.load)
     if load.taken_out is not None:
         return f"Load {fact.load} is out of the freezer already. Keep its lid on until it is warm."
-    if fact.held_h < fact.needed_h and not fact.reason.strip():
+    if not _complete(fact) and not fact.reason.strip():
         return "The cold is not complete. Say why it ends early, or leave the load in."
     return not_before(at, load.frozen.utc, f"load {fact.load} was frozen")
 
@@ -84,7 +93,8 @@ def _(fact: f.RoomRead, state: State, at: datetime) -> str:
     humidity = fact.relative_humidity
     if humidity is not None and not 0.01 <= humidity <= 1.0:
         return "Relative humidity lies between 1 and 100 %. Enter what the hygrometer shows."
-    return not_outside(fact.temp_c, COLDEST_ROOM_C, WARMEST_ROOM_C, "A room temperature", "°C")
+    words = not_outside(fact.temp_c, COLDEST_ROOM_C, WARMEST_ROOM_C, "A room temperature", "°C")
+    return _with_cure(words, fact.temp_c, COLDEST_ROOM_C, WARMEST_ROOM_C, state)
 
 
 @rule.register
@@ -100,6 +110,20 @@ def _(fact: f.LoadUncovered, state: State, at: datetime) -> str:
     if fact.core_c < fact.open_above_c - LID_TOLERANCE_K and not fact.reason.strip():
         return "The food is still too cold and would sweat. Keep the lid on, or say why not."
     return not_before(at, load.taken_out.utc, f"load {fact.load} was taken out")
+
+
+def _with_cure(words: str, temp_c: float, low_c: float, high_c: float, state: State) -> str:
+    """An objection to a temperature with what was likely meant by it."""
+    if not words:
+        return ""
+    return f"{words} {likely_meant(temp_c, low_c, high_c, the_session(state).units)}".rstrip()
+
+
+def _complete(fact: f.LoadTakenOut) -> bool:
+    """Whether the cold was complete by the rule that was chosen."""
+    if fact.rule is ColdRule.DOSE and fact.dose is not None:
+        return fact.dose >= 1.0
+    return fact.held_h >= fact.needed_h
 
 
 def no_such_load(session: SessionState, letter: str) -> str:

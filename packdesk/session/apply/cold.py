@@ -7,23 +7,39 @@ from dataclasses import replace
 from packdesk.session import facts as f
 from packdesk.session.apply.change import applied, in_session, the_session, with_key
 from packdesk.session.envelope import Entry
-from packdesk.session.figures import LoadOutlook
+from packdesk.session.figures import FreezerOutlook, LoadOutlook
 from packdesk.session.moments import reading_at
-from packdesk.session.state import Load, ProbeReading, RoomReading, State
-from packdesk.session.terms import Probe
+from packdesk.session.state import FreezerReading, Load, ProbeReading, RoomReading, State
 
 
 def _with_load(state: State, load: Load) -> State:
     return in_session(state, loads=with_key(the_session(state).loads, load.load, load))
 
 
-def _with_outlook(state: State, outlook: LoadOutlook) -> State:
+def _with_outlook(state: State, outlook: LoadOutlook, *, read: bool = True) -> State:
+    """A load's new forecast, beside what held before a reading of its own surroundings."""
     load = the_session(state).loads.get(outlook.load)
     if load is None:
         return state
-    return _with_load(
-        state,
-        replace(load, forecast=outlook.cold or load.forecast, thaw=outlook.thaw or load.thaw),
+    if outlook.cold is not None:
+        load = replace(load, forecast=outlook.cold, forecast_before=load.forecast if read else None)
+    return _with_load(state, replace(load, thaw=outlook.thaw or load.thaw))
+
+
+def _with_freezer(
+    state: State,
+    outlooks: tuple[LoadOutlook, ...],
+    freezer: FreezerOutlook | None,
+    *,
+    read: bool = False,
+) -> State:
+    """Every load in it has a new outlook, and so has the freezer."""
+    for outlook in outlooks:
+        state = _with_outlook(state, outlook, read=read)
+    if freezer is None:
+        return state
+    return in_session(
+        state, freezers=with_key(the_session(state).freezers, freezer.freezer, freezer)
     )
 
 
@@ -40,12 +56,17 @@ def _(fact: f.LoadFrozen, state: State, entry: Entry) -> State:
         frozen=reading_at(entry.happened_at, entry.recorded),
         forecast=fact.forecast,
     )
-    return _with_load(state, load)
+    return _with_freezer(_with_load(state, load), fact.outlooks, fact.freezer)
 
 
 @applied.register
 def _(fact: f.LotBypassedCold, state: State, entry: Entry) -> State:
     return in_session(state, bypassed=with_key(the_session(state).bypassed, fact.lot, fact.reason))
+
+
+@applied.register
+def _(fact: f.ColdRuleChosen, state: State, entry: Entry) -> State:
+    return in_session(state, cold_rule=fact.rule)
 
 
 @applied.register
@@ -58,11 +79,9 @@ def _(fact: f.CoreRead, state: State, entry: Entry) -> State:
 
 @applied.register
 def _(fact: f.FreezerRead, state: State, entry: Entry) -> State:
-    reading = ProbeReading(entry.happened_at, fact.temp_c, Probe.WALL)
+    reading = FreezerReading(entry.happened_at, fact.temp_c, fact.freezer)
     state = in_session(state, freezer_readings=(*the_session(state).freezer_readings, reading))
-    for outlook in fact.outlooks:
-        state = _with_outlook(state, outlook)
-    return state
+    return _with_freezer(state, fact.outlooks, fact.freezer_outlook, read=True)
 
 
 @applied.register
@@ -71,11 +90,14 @@ def _(fact: f.LoadTakenOut, state: State, entry: Entry) -> State:
         the_session(state).loads[fact.load],
         taken_out=reading_at(entry.happened_at, entry.recorded),
         room_at_take_out_c=fact.forecast.room_c,
+        humidity_at_take_out=fact.forecast.room_relative_humidity,
         held_h=fact.held_h,
+        dose=fact.dose,
+        dose_stage=fact.dose_stage,
         short_reason=fact.reason,
         thaw=fact.forecast,
     )
-    return _with_load(state, load)
+    return _with_freezer(_with_load(state, load), fact.outlooks, fact.freezer)
 
 
 @applied.register

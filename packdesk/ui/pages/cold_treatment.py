@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.load_view import load_figures_of, unfrozen_g, usual_load_g
+from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
 from packdesk.present.work_cold import chosen_load, next_to_freeze
 from packdesk.session.case import Refusal
 from packdesk.session.commands import (
@@ -109,7 +109,12 @@ class ColdPage(Page):
             raise NotUnderstood(f"{capital(lot.food_name)} is not in the catalogue any more.")
         try:
             figures = load_figures_of(
-                catalog, lot.food, typed["pail"], typed["mass"], typed["start"], typed["freezer"]
+                catalog,
+                lot.food,
+                typed["pail"],
+                typed["mass"],
+                typed["start"],
+                FreezerSaid(typed["freezer"]),
             )
         except ValueError as refused:
             raise AtField("mass", str(refused)) from None

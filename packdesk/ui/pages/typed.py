@@ -21,12 +21,14 @@ DEFAULT_UNITS = {
         Dimension.MASS: "kg",
         Dimension.TEMPERATURE: "°C",
         Dimension.ELEVATION: "m",
+        Dimension.LENGTH: "mm",
         Dimension.SHARE: "%",
     },
     System.US: {
         Dimension.MASS: "lb",
         Dimension.TEMPERATURE: "°F",
         Dimension.ELEVATION: "ft",
+        Dimension.LENGTH: "in",
         Dimension.SHARE: "%",
     },
 }

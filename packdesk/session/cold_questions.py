@@ -1,0 +1,158 @@
+"""What is asked before a load or a reading goes on record that can hardly be meant so.
+
+Each answers a question in words with the likely cure, or nothing. Whoever confirms is believed.
+Importing this loads numpy; the deciding rules import it where they need it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime, timedelta
+
+import numpy as np
+
+from packdesk.instants import day_and_time, span
+from packdesk.session.clocks import cold_done
+from packdesk.session.figures import FreezerOutlook, LoadOutlook
+from packdesk.session.likely_meant import likely_meant
+from packdesk.session.load_heat import LoadHeat
+from packdesk.session.load_story import LoadStory
+from packdesk.session.state import Load, SessionState
+from packdesk.session.terms import Probe, Stands
+from packdesk.units import Dimension, System, say
+
+WARMER_FOOD_K = 3.0
+"""Frozen food is not to warm by more (Council Directive 89/108/EEC, article 5, from memory: brief
+upward fluctuations of no more than 3 °C)."""
+
+WARMER_AIR_K = 6.0
+"""Nor its air by more, for however short a time (the same article as for retail cabinets, from
+memory)."""
+
+LATER = timedelta(hours=2)
+"""A load that keeps another waiting for longer is asked about."""
+
+PROBE_OFF_K = 3.6
+WALL_OFF_K = 9.0
+FREEZER_OFF_K = 8.0
+ROOM_OFF_K = 12.0
+"""How far beyond what is reckoned a thermometer is asked about: three of its own errors and some
+more (our choice, no source)."""
+
+
+def height_question(load: Load, units: str) -> str:
+    """Ask about a container that stands higher than the freezer is inside."""
+    figures = load.figures
+    if figures.container_height_mm is None or figures.freezer_height_mm is None:
+        return ""
+    pails = 2 if figures.stands is Stands.STACKED else 1
+    needs_mm = pails * figures.container_height_mm
+    if needs_mm <= figures.freezer_height_mm:
+        return ""
+    needs, has = (
+        say(each, Dimension.LENGTH, System(units), 5.0)
+        for each in (needs_mm, figures.freezer_height_mm)
+    )
+    what = "Two of these, one on the other, stand" if pails > 1 else "With its lid on this stands"
+    return (
+        f"{what} {needs} high, and the freezer is {has} inside. "
+        "Does its door shut? If not, use lower pails or bags."
+    )
+
+
+def heat_question(
+    load: Load,
+    before: SessionState,
+    after: SessionState,
+    outlooks: Iterable[LoadOutlook],
+    freezers: tuple[FreezerOutlook | None, FreezerOutlook | None],
+    offset_min: int,
+) -> str:
+    """Ask about a load that warms the freezer, what is frozen in it, or keeps others waiting.
+
+    `before` is the session without the load, `after` with it; `freezers` likewise.
+    """
+    was, now = freezers
+    if now is None:
+        return ""
+    units = System(before.units)
+    delays = [
+        (renewed_at.likely - known.likely, each.load)
+        for each in outlooks
+        if (known := cold_done(before, before.loads[each.load])) is not None
+        and (renewed_at := cold_done(after, after.loads[each.load])) is not None
+    ]
+    delay, waits = max(delays, default=(timedelta(0), ""))
+    spoils = (
+        now.warmest_frozen_c > now.settled_c + WARMER_FOOD_K
+        or now.warmest_air_c > now.settled_c + WARMER_AIR_K
+    )
+    if not spoils and delay < LATER:
+        return ""
+    air, rest, frozen = (
+        say(each, Dimension.TEMPERATURE, units, 1.0)
+        for each in (now.warmest_air_c, now.settled_c, now.warmest_frozen_c)
+    )
+    words = [f"Load {load.load} would warm the freezer's air from {rest} to about {air}"]
+    if now.labours_until is not None:
+        labours_s = (now.labours_until - load.frozen.utc).total_seconds()
+        words.append(f", and it would take {span(labours_s)} to be cold again")
+    words.append(f"; food frozen in it would warm to about {frozen}.")
+    if delay >= LATER:
+        words.append(f" Load {waits} would be cold enough {span(delay.total_seconds())} later.")
+    if was is not None and was.labours_until is not None:
+        rest_at = day_and_time(was.labours_until, offset_min)
+        words.append(f" Put it in after {rest_at}, or in the other freezer.")
+    else:
+        words.append(" Put in fewer at a time, or use the other freezer.")
+    return "".join(words)
+
+
+def core_question(
+    told: LoadStory, load: Load, at: datetime, temp_c: float, probe: Probe, units: str
+) -> str:
+    """Ask about a probe that shows what no such load comes near."""
+    if told.hour(at) <= 0.0 or load.uncovered is not None:
+        return ""
+    heat = LoadHeat(told)
+    temps = heat.temperatures_c(np.array([told.hour(at)]))
+    found = temps.core_c if probe is Probe.CORE else temps.surface_c
+    low, high = (float(each) for each in heat.members.quantiles(found, (0.1, 0.9))[:, 0])
+    where = "at the core" if probe is Probe.CORE else "at the wall"
+    return _question(
+        f"{where} of load {load.load}", temp_c, low, high,
+        PROBE_OFF_K if probe is Probe.CORE else WALL_OFF_K, units,
+    )  # fmt: skip
+
+
+def freezer_question(told: Iterable[LoadStory], at: datetime, temp_c: float, units: str) -> str:
+    """Ask about a freezer's thermometer that shows what its air can hardly be."""
+    air = [
+        [step.temp_c for step in each.steps if step.at <= at and step.in_freezer] for each in told
+    ]
+    known = [steps[-1] for steps in air if steps]
+    if not known:
+        return ""
+    return _question("in the freezer", temp_c, min(known), max(known), FREEZER_OFF_K, units)
+
+
+def room_question(known_c: float, temp_c: float, units: str) -> str:
+    """Ask about a room far from what it was, or from what rooms are."""
+    return _question("in the room", temp_c, known_c, known_c, ROOM_OFF_K, units)
+
+
+def _question(
+    where: str, temp_c: float, low_c: float, high_c: float, off_k: float, units: str
+) -> str:
+    if low_c - off_k <= temp_c <= high_c + off_k:
+        return ""
+    read, low, high = (
+        say(each, Dimension.TEMPERATURE, System(units), known)
+        for each, known in ((temp_c, 0.5), (low_c, 1.0), (high_c, 1.0))
+    )
+    expected = f"about {low}" if low == high else f"{low} to {high}"
+    meant = likely_meant(temp_c, low_c - off_k, high_c + off_k, units)
+    return (
+        f"{read} {where} is far from what is reckoned, {expected}. "
+        f"{meant or 'Look again, and at the unit.'} If it is right, keep it; it then counts."
+    )

@@ -1,0 +1,28 @@
+"""What was likely meant by a temperature that cannot be so: the other scale, or a sign left out."""
+
+from __future__ import annotations
+
+from packdesk.units import Dimension, System, say
+
+
+def likely_meant(temp_c: float, low_c: float, high_c: float, units: str) -> str:
+    """What was likely meant by a figure that should lie between two: its other unit, its sign."""
+    if System(units) is System.METRIC:
+        typed, other_c = f"{_number(temp_c)} °F", (temp_c - 32.0) / 1.8
+    else:
+        other_c = temp_c * 1.8 + 32.0
+        typed = f"{_number(other_c)} °C"
+    said = say(other_c, Dimension.TEMPERATURE, System(units), 0.5)
+    if low_c <= other_c <= high_c:
+        return f"{typed} is {said}; was the thermometer in {_SCALES[typed[-1]]}?"
+    minus_c = -temp_c if System(units) is System.METRIC else (-(temp_c * 1.8 + 32.0) - 32.0) / 1.8
+    if low_c <= minus_c <= high_c:
+        return f"Was {say(minus_c, Dimension.TEMPERATURE, System(units), 0.5)} meant?"
+    return ""
+
+
+_SCALES = {"F": "Fahrenheit", "C": "Celsius"}
+
+
+def _number(value: float) -> str:
+    return f"{value:.1f}".removesuffix(".0").replace("-", "−")

@@ -1,0 +1,56 @@
+"""New forecasts of loads, worked out as if something not yet on record were already.
+
+Importing this loads numpy; the deciding rules import it where they need it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from datetime import datetime
+
+from packdesk.session.figures import ColdForecast, LoadOutlook, ThawForecast
+from packdesk.session.forecast import cold_forecast, thaw_forecast
+from packdesk.session.load_story import room_at, story
+from packdesk.session.state import Load, SessionState
+
+
+def cold_of(session: SessionState, load: Load, at: datetime) -> ColdForecast:
+    """When `load` is cold enough, from all that is known at `at`."""
+    return cold_forecast(story(session, load), at, load.forecast.treat_c, load.forecast.hold_h)
+
+
+def thaw_of(session: SessionState, load: Load) -> ThawForecast | None:
+    """When the lid of a load taken out may come off, in the room as it was last read."""
+    room = room_at(session, load)
+    if room is None or load.taken_out is None:
+        return None
+    return thaw_forecast(
+        story(session, load), load.taken_out.utc, room.temp_c, room.relative_humidity
+    )
+
+
+def cold_outlooks(
+    session: SessionState, loads: Iterable[Load], at: datetime
+) -> tuple[LoadOutlook, ...]:
+    """The cold of each of `loads` anew."""
+    return tuple(LoadOutlook(load=load.load, cold=cold_of(session, load, at)) for load in loads)
+
+
+def in_freezer(session: SessionState, freezer: int, at: datetime) -> tuple[Load, ...]:
+    """The loads that stand in one freezer at `at`."""
+    return tuple(
+        load
+        for load in session.loads.values()
+        if load.figures.freezer == freezer and load.taken_out is None and load.frozen.utc <= at
+    )
+
+
+def neighbours(session: SessionState, load: Load, at: datetime) -> tuple[Load, ...]:
+    """The loads beside `load` whose air it warms; none where that is not reckoned."""
+    if load.figures.spare_power_w is None:
+        return ()
+    return tuple(
+        each
+        for each in in_freezer(session, load.figures.freezer, at)
+        if each.load != load.load and each.figures.spare_power_w is not None
+    )
