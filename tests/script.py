@@ -14,6 +14,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from datetime import timedelta
+from typing import Any
 from uuid import UUID
 
 from packdesk.desk.desk import Desk, Kept
@@ -98,6 +99,9 @@ class Script:
             earlier = timedelta(**{_UNITS[ago[3]]: float(ago[2])})
             when = When(self.desk.now().utc - earlier, 15.0 if ago[1] else 0.0)
             step = ago[4]
+        if step.endswith(", confirmed"):
+            command: Any = self.order(step.removesuffix(", confirmed"))
+            return self.desk.submit(replace(command, confirmed=True), when)
         return self.desk.submit(self.order(step), when)
 
     def order(self, step: str) -> c.Command:

@@ -140,7 +140,7 @@ def test_rings_again_when_its_due_time_has_moved_on() -> None:
     told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +106 h")
     assert told.desk.ring_due() == ("cold:A",)
     first = told.session.loads["A"].forecast.hold_done
-    told.do("core A -12 C")
+    told.do("core A -12 C, confirmed")
     later = told.session.loads["A"].forecast.hold_done
     assert first is not None
     assert later is not None
