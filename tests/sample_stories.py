@@ -22,12 +22,13 @@ from packdesk.instants import Reading, When
 from packdesk.planning.line import plan_line
 from packdesk.planning.loads import load_figures
 from packdesk.planning.planned import LineRequest, PlannedLine, Site
+from packdesk.present.load_view import kill_figures
 from packdesk.record.session_file import FORMAT, Header
 from packdesk.session import commands as c
 from packdesk.session.agreed_plan import agreed_line, recorded_figures
 from packdesk.session.envelope import BOOK_STREAM, Draft, Entry
 from packdesk.session.fact import Fact, fact_text
-from packdesk.session.terms import PacketCondition, SealVerdict
+from packdesk.session.terms import ColdRule, PacketCondition, SealVerdict
 from packdesk.units import System
 
 SAMPLES = Path(__file__).resolve().parent.parent / "sample_sessions"
@@ -136,7 +137,10 @@ class _Teller:
         load = load_figures(
             self.catalog.foods[food], shape, mass_g, start_temp_c=start_c, freezer_temp_c=air_c
         )
-        return c.FreezeLoad(lot, pail, shape.name, mass_g, recorded_figures(load))
+        figures = msgspec.structs.replace(
+            recorded_figures(load), life_stages=kill_figures(self.catalog)
+        )
+        return c.FreezeLoad(lot, pail, shape.name, mass_g, figures)
 
     def receive(self, food: str, mass_g: float, supplier_lot: str, seen: str = "") -> c.ReceiveLot:
         """The command that takes a lot into the book."""
@@ -284,6 +288,7 @@ def winter_rice() -> _Teller:
     t.at("2026-11-07 08:15")
     t.say(t.freeze("2611-2", "rolled_oats", "pail-13l", 5 * pound, 20.0, -17.8))
     t.at("2026-11-11 19:00")
+    t.say(c.ChooseColdRule(ColdRule.DOSE))
     t.say(c.TakeLoadOut("A", 20.0))
     t.at("2026-11-11 19:05")
     t.say(c.TakeLoadOut("B", 20.0))

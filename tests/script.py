@@ -11,6 +11,7 @@ by `about 20 min ago: fill 3`.
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Callable
 from datetime import timedelta
@@ -101,7 +102,7 @@ class Script:
             step = ago[4]
         if step.endswith(", confirmed"):
             command: Any = self.order(step.removesuffix(", confirmed"))
-            return self.desk.submit(replace(command, confirmed=True), when)
+            return self.desk.submit(dataclasses.replace(command, confirmed=True), when)
         return self.desk.submit(self.order(step), when)
 
     def order(self, step: str) -> c.Command:

@@ -26,6 +26,11 @@ def toughest(stages: Iterable[LifeStage]) -> tuple[LifeStage, ...]:
     if not dosed:
         return ()
     hours = np.array([kill_time_h(stage, _TEMPS_C) for stage in dosed])
-    known = np.where(np.isfinite(hours), hours, -np.inf)
-    slowest = set(np.argmax(known, axis=0).tolist())
-    return tuple(stage for place, stage in enumerate(dosed) if place in slowest)
+    slow = np.isfinite(hours) & (hours >= hours.max(axis=0, where=np.isfinite(hours), initial=0.0))
+    found: list[int] = []
+    left = slow.any(axis=0)
+    while left.any():
+        most = int(np.argmax((slow & left).sum(axis=1)))
+        found.append(most)
+        left &= ~slow[most]
+    return tuple(dosed[place] for place in found)

@@ -14,7 +14,7 @@ import numpy as np
 from packdesk.instants import day_and_time, span
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
-from packdesk.session.likely_meant import likely_meant
+from packdesk.session.likely_meant import as_read, likely_meant
 from packdesk.session.load_heat import LoadHeat
 from packdesk.session.load_story import LoadStory
 from packdesk.session.state import Load, SessionState
@@ -32,12 +32,12 @@ memory)."""
 LATER = timedelta(hours=2)
 """A load that keeps another waiting for longer is asked about."""
 
-PROBE_OFF_K = 3.6
+PROBE_OFF_K = 6.0
 WALL_OFF_K = 9.0
 FREEZER_OFF_K = 8.0
 ROOM_OFF_K = 12.0
-"""How far beyond what is reckoned a thermometer is asked about: three of its own errors and some
-more (our choice, no source)."""
+"""How far beyond what is reckoned a thermometer is asked about: well beyond its own error, and less
+than a mistaken scale comes to (our choice, no source)."""
 
 
 def height_question(load: Load, units: str) -> str:
@@ -146,13 +146,10 @@ def _question(
 ) -> str:
     if low_c - off_k <= temp_c <= high_c + off_k:
         return ""
-    read, low, high = (
-        say(each, Dimension.TEMPERATURE, System(units), known)
-        for each, known in ((temp_c, 0.5), (low_c, 1.0), (high_c, 1.0))
-    )
+    low, high = (say(each, Dimension.TEMPERATURE, System(units), 1.0) for each in (low_c, high_c))
     expected = f"about {low}" if low == high else f"{low} to {high}"
     meant = likely_meant(temp_c, low_c - off_k, high_c + off_k, units)
     return (
-        f"{read} {where} is far from what is reckoned, {expected}. "
+        f"{as_read(temp_c, units)} {where} is far from what is reckoned, {expected}. "
         f"{meant or 'Look again, and at the unit.'} If it is right, keep it; it then counts."
     )

@@ -5,6 +5,14 @@ from __future__ import annotations
 from packdesk.units import Dimension, System, say
 
 
+def as_read(temp_c: float, units: str) -> str:
+    """Say a temperature as a thermometer shows it: with tenths only where there are any."""
+    tenths, whole = (
+        say(temp_c, Dimension.TEMPERATURE, System(units), known_to_k) for known_to_k in (0.05, 0.5)
+    )
+    return whole if ".0" in tenths else tenths
+
+
 def likely_meant(temp_c: float, low_c: float, high_c: float, units: str) -> str:
     """What was likely meant by a figure that should lie between two: its other unit, its sign."""
     if System(units) is System.METRIC:

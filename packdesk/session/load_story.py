@@ -118,5 +118,5 @@ def _room_steps(readings: Sequence[RoomReading], since: datetime) -> list[Step]:
     return [
         Step(reading.at, reading.temp_c, in_freezer=False)
         for reading in sorted(readings, key=lambda reading: reading.at)
-        if reading.at > since
+        if reading.at >= since
     ]
