@@ -88,11 +88,11 @@ class _Notebook:
 class _Teller:
     """Says the commands of a story at stated times."""
 
-    def __init__(self, story: str, offset_min: int) -> None:
+    def __init__(self, story: str, offset_min: int, who: str) -> None:
         self._offset = offset_min
         self._clock = DrivenClock(Reading(_START, offset_min, 0.0, "story"))
         self.notebook = _Notebook(story)
-        self.desk = Desk(self.notebook, self._clock)
+        self.desk = Desk(self.notebook, self._clock, who)
         self.catalog, faults = read_catalog()
         assert not faults
 
@@ -149,7 +149,7 @@ class _Teller:
 
 def autumn_wheat() -> _Teller:
     """A metric household packs 15.5 kg of wheat and 12 kg of black beans in October."""
-    t = _Teller("autumn wheat", 120)
+    t = _Teller("autumn wheat", 120, "Mara")
     t.at("2026-10-02 18:05")
     t.say(c.OpenSession("Autumn wheat and black beans", "metric", "K7M2"))
     t.at("2026-10-02 18:12")
@@ -217,6 +217,7 @@ def autumn_wheat() -> _Teller:
 
     total = wheat.count + beans.count
     everything = tuple(range(1, total + 1))
+    t.desk.who = "Ines"
     t.at("2026-10-19 10:50")
     t.say(c.SealPouches(everything[:12]))
     t.at("2026-10-19 11:12")
@@ -258,7 +259,7 @@ def autumn_wheat() -> _Teller:
 
 def winter_rice() -> _Teller:
     """A household with pounds and degrees Fahrenheit packs rice, oats and salt, numbered."""
-    t = _Teller("winter rice", -360)
+    t = _Teller("winter rice", -360, "Jon")
     pound = 453.59237
     t.at("2026-11-06 17:30")
     t.say(c.OpenSession("Winter rice, oats and salt", "us", "R4TN"))
@@ -294,18 +295,26 @@ def winter_rice() -> _Teller:
     t.say(c.TakeLoadOut("B", 20.0))
     t.at("2026-11-13 18:00")
     t.say(c.NoteRoomReading(20.0))
+    rice, oats, salt = agreed
+    t.at("2026-11-13 18:20")
+    numbers = tuple(range(1, rice.count + 1))
+    gone = rice.count % 10
+    t.say(c.NoteNumberLabels(1, numbers, "letter-2x5-102x51", 0, gone))
     t.at("2026-11-14 08:50")
     t.say(c.UncoverLoad("A"))
     t.at("2026-11-14 08:52")
     t.say(c.UncoverLoad("B"))
 
-    rice, oats, salt = agreed
+    t.at("2026-11-14 08:56")
+    t.say(c.WeighEmptyPouch(rice.pouch, 12.0))
     minute = datetime.fromisoformat("2026-11-14 09:00")
     for number in range(rice.count):
         t.at((minute + timedelta(minutes=number)).isoformat(" "))
         last = number == rice.count - 1
         full = rice.last_fill_mass_g if last and rice.last_fill_mass_g else rice.fill_mass_g
         t.say(c.FillPouches(1, 1, round(full + (number % 3 - 1) * 2.0, 1)))
+    t.at("2026-11-14 09:22")
+    t.say(c.NoteFoodLost(1, 40.0, "spilled on the floor"))
     t.at("2026-11-14 09:24")
     t.say(c.CheckReady())
     t.at("2026-11-14 09:25")
@@ -342,7 +351,13 @@ def winter_rice() -> _Teller:
     t.at("2026-11-14 10:50")
     t.say(c.SealPouches(tuple(range(first_oats, total + 1))))
     t.at("2026-11-14 11:10")
-    t.say(c.NoteLabelsPrinted(tuple(range(1, total + 1)), "letter-2x5-102x51", 3, (3 + total) % 10))
+    t.say(
+        c.NoteLabelsPrinted(
+            tuple(range(1, total + 1)), "letter-2x5-102x51", gone, (gone + total) % 10
+        )
+    )
+    t.at("2026-11-14 11:20")
+    t.say(c.TakeCount(2, "sealed", oats.count))
     t.at("2026-11-14 11:30")
     t.say(c.StowPouches("pantry 1", tuple(range(1, total + 1))))
     t.at("2026-11-15 12:00")
@@ -375,12 +390,15 @@ def text_of(story: _Teller) -> str:
             "at": _local(entry.happened_at, offset),
             "about_min": entry.about_min,
             "recorded": _local(entry.recorded.utc, offset),
+            "who": entry.who,
             "id": str(entry.id),
             "act": str(entry.act),
             "data": msgspec.Raw(fact_text(entry.fact).encode()),
         }
         if not entry.about_min:
             del line["about_min"]
+        if not entry.who:
+            del line["who"]
         lines.append(msgspec.json.encode(line).decode())
     return "\n".join(lines) + "\n"
 

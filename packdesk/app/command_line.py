@@ -45,6 +45,7 @@ def _parser() -> argparse.ArgumentParser:
         epilog="Without a command the window opens on the record book.",
     )
     parser.add_argument("--version", action="version", version=__version__)
+    parser.add_argument("--who", help="your name, for all that is entered from now on; '' for none")
     parser.set_defaults(follow=_window)
     commands = parser.add_subparsers(title="commands", metavar="COMMAND")
 
@@ -141,7 +142,7 @@ def _file(parser: argparse.ArgumentParser) -> None:
 
 
 def _window(asked: argparse.Namespace) -> int:
-    from packdesk.app.parts import real_parts
+    from packdesk.app.parts import real_parts, sign
     from packdesk.system.folders import find_folders
     from packdesk.system.log import Log
     from packdesk.system.machine import lacks
@@ -153,6 +154,8 @@ def _window(asked: argparse.Namespace) -> int:
     log = Log(folders.data)
     try:
         with real_parts(folders) as parts:
+            if asked.who is not None:
+                sign(parts, asked.who)
             from packdesk.ui.start import open_window
 
             return open_window(parts.desk, parts.tools, catch=log.catch_uncaught)

@@ -67,11 +67,22 @@ def real_parts(folders: Folders | None = None) -> Iterator[Parts]:
             notices=(*book.warnings, *faults, *choices.faults),
             choices=choices,
         )
-        yield Parts(book, Desk(book, clock), tools, places)
+        desk = Desk(book, clock, choices.settings.text("name"))
+        yield Parts(book, desk, tools, places)
         if book.extent():
             back_up(book, clock.reading().utc)
     finally:
         book.close()
+
+
+def sign(parts: Parts, name: str) -> None:
+    """Let `name` stand beside all that is entered from now on, in later runs too.
+
+    Raises `ValueError`, in words, for what is no name, `ports.Trouble` when it cannot be kept.
+    """
+    choices = parts.tools.choices
+    choices.keep(choices.settings.with_choice("name", " ".join(name.split())))
+    parts.desk.who = choices.settings.text("name")
 
 
 @contextmanager

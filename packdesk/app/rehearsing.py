@@ -87,6 +87,7 @@ def steps_of(file: SessionFile) -> Sequence[Step]:
                     when=When(first.happened_at, first.about_min, offset_of(facts)),
                     reading=reading_of(first),
                     ids=tuple(line.id for line in act),
+                    who=first.who,
                 )
             )
     return steps

@@ -43,6 +43,7 @@ Listener = Callable[[], None]
 class Desk:
     """One record book with one session open at it.
 
+    `who` stands beside all that a person enters from now on; empty: nobody is named.
     `state` and `entries` (the book's and the session's, in recorded order) are replaced, never
     changed, and only after the record has them. `submit` raises `ports.Trouble` when the record
     could not be written; the same command can then be given again. What was written in spite of
@@ -53,7 +54,7 @@ class Desk:
     def __init__(self, record: RecordBook, clock: Clock, who: str = "") -> None:
         self._record = record
         self._clock = clock
-        self._who = who
+        self.who = who
         self._listeners: list[Listener] = []
         self._unsaved: _Unsaved | None = None
         self.session_id: UUID | None = None
@@ -167,7 +168,7 @@ class Desk:
                 happened_at=case.when.at,
                 about_min=case.when.about_min,
                 recorded=case.now,
-                who=self._who,
+                who=self.who if fact.by_person else "",
                 fact=fact,
             )
             for fact in facts

@@ -42,7 +42,7 @@ def record_outline(
         record_pouches.masses(session, measures),
         record_pouches.pouches(session, measures),
         record_pouches.checks(session),
-        record_plan.written_by(told, now),
+        record_plan.written_by(told),
         OutlineSection(
             title="Every entry",
             sentences=("In the order recorded; what was voided is struck through.",),

@@ -18,6 +18,7 @@ from packdesk.present.label_text import (
 from packdesk.present.measures import Measures
 from packdesk.present.tally_board import progress
 from packdesk.session.envelope import Entry
+from packdesk.session.fact import Fact
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.state import Pouch, SessionState, State
 from packdesk.session.tally import tallies
@@ -228,17 +229,20 @@ def lots(state: State, session: SessionState, measures: Measures, now: Reading) 
     )
 
 
-def written_by(entries: Sequence[Entry], now: Reading) -> OutlineSection:
+def written_by(entries: Sequence[Entry]) -> OutlineSection:
     """Who wrote the record, when, and how much of it only afterwards."""
     if not entries:
         return OutlineSection("Who wrote this down")
     by_name: dict[str, list[Entry]] = {}
+    by_itself = 0
     for entry in entries:
-        by_name.setdefault(entry.who or "somebody who gave no name", []).append(entry)
-    offset = now.utc_offset_min
+        if isinstance(entry.fact, Fact) and not entry.fact.by_person:
+            by_itself += 1
+        else:
+            by_name.setdefault(entry.who or "somebody who gave no name", []).append(entry)
 
     def day(entry: Entry) -> str:
-        return f"{local(entry.recorded.utc, offset):%Y-%m-%d}"
+        return f"{local(entry.recorded.utc, entry.recorded.utc_offset_min):%Y-%m-%d}"
 
     late = sum(
         (entry.recorded.utc - entry.happened_at).total_seconds() >= 300.0 for entry in entries
@@ -249,6 +253,8 @@ def written_by(entries: Sequence[Entry], now: Reading) -> OutlineSection:
         f"{day(each[0])} to {day(each[-1])}."
         for who, each in by_name.items()
     ]
+    if by_itself:
+        said.append(f"{by_itself} noted by PackDesk itself: alarms that rang or were stopped.")
     said.append(
         f"They were written on {stations} computer{'s' if stations > 1 else ''}; "
         f"{late or 'none'} of them more than five minutes after the event."

@@ -43,6 +43,12 @@ DECLARED = MappingProxyType(
     {
         each.name: each
         for each in (
+            Declared(
+                "name",
+                "",
+                "Who works here; stands beside every entry from now on. Empty: nobody is named.",
+                longest=60,
+            ),
             Declared("label_stock", "", "The label sheet to begin with; empty: the usual one."),
             Declared("printer", "", "The printer as the system names it; empty: the usual one."),
             Declared(

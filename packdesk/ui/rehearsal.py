@@ -67,13 +67,15 @@ class SetClock(Protocol):
 class Step:
     """One act of a told session: the order, when it happened, what the clocks said.
 
-    `ids` are the identities its entries had where it was told: a later voiding names them.
+    `ids` are the identities its entries had where it was told: a later voiding names them; `who`
+    gave it.
     """
 
     command: c.Command
     when: When | None
     reading: Reading
     ids: tuple[UUID, ...] = ()
+    who: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +168,7 @@ class _Rehearsal:
         """Bring the clock and the page to where the order of `step` is given."""
         window = self._window
         self._clock.set(step.reading)
+        window.desk.who = step.who
         window.desk.ring_due()
         if isinstance(step.command, c.OpenSession):
             window.show_start()

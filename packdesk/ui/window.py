@@ -69,6 +69,7 @@ class Window(Zones):
         self.tally.undo_asked.connect(self.undo)
         self.start.session_chosen.connect(self.resume)
         self.start.palette_chosen.connect(self.choose_palette)
+        self.start.name_given.connect(self.sign)
         for page in (self.start, self.pages[Stage.FILLING]):
             page.alarm_test_asked.connect(self.test_alarm)
         for page in self.all_pages:
@@ -112,6 +113,7 @@ class Window(Zones):
     def show_start(self) -> None:
         """Show the sessions, the settings and the way to a new session."""
         self.start.show_sessions(self.desk.sessions())
+        self.start.show_name(self.desk.who)
         self._show_page(self.start)
 
     def show_story(self) -> None:
@@ -214,6 +216,20 @@ class Window(Zones):
         """Say a sentence above the page until it is taken away."""
         if words:
             self.notices.say(words)
+
+    def sign(self, name: str) -> None:
+        """Let a name stand beside all that is entered from now on; empty: nobody's."""
+        choices = self.tools.choices
+        try:
+            choices.keep(choices.settings.with_choice("name", name))
+        except ValueError as wrong:
+            self.say(str(wrong))
+            return
+        except Trouble as trouble:
+            self.say(f"{trouble} The name holds until PackDesk is closed.")
+        self.desk.who = name
+        by = f"say that {name} made them" if name else "name nobody"
+        self.say(f"Entries from now on {by}.")
 
     def choose_palette(self, choice: PaletteChoice) -> None:
         """Take the colours a person chose."""

@@ -12,6 +12,8 @@ import pypdfium2
 import pytest
 
 from packdesk.app.command_line import main
+from packdesk.desk.desk import Desk
+from packdesk.desk.ports import Tools
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 WHEAT = SAMPLES / "autumn-wheat.jsonl"
@@ -290,3 +292,30 @@ def test_a_reader_that_has_gone_is_no_fault() -> None:
         os.close(write_end)
 
     assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_a_name_given_at_the_start_stands_in_later_runs_too(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """`--who` signs all that is entered from now on, until another name is given."""
+    signed = []
+
+    def window(desk: Desk, tools: Tools, **_: object) -> int:
+        signed.append((desk.who, tools.choices.settings.text("name")))
+        return 0
+
+    monkeypatch.setattr("packdesk.ui.start.open_window", window)
+    monkeypatch.setattr("packdesk.system.machine.lacks", lambda _: ())
+
+    assert [main(["--who", "  Ada  "]), main([]), main(["--who", ""])] == [0, 0, 0]
+    assert signed == [("Ada", "Ada"), ("Ada", "Ada"), ("", "")]
+
+
+def test_what_is_no_name_is_refused_before_the_window_opens(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A name is one line of at most 60 letters."""
+    monkeypatch.setattr("packdesk.system.machine.lacks", lambda _: ())
+    assert main(["--who", "x" * 61]) == 1
+
+    assert "at most 60 letters" in capsys.readouterr().err

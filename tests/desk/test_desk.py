@@ -274,3 +274,22 @@ def test_two_sessions_have_identities_of_their_own() -> None:
 
     assert told.session.session != first
     assert len(told.desk.sessions()) == 2
+
+
+def test_entries_name_who_works_there_now() -> None:
+    """An entry bears the name given last, not the one of when the desk was opened."""
+    told = tell()
+    told.desk.submit(AddNote("first"))
+    told.desk.who = "Ines"
+    told.desk.submit(AddNote("second"))
+
+    assert [entry.who for entry in told.entries[-2:]] == ["sam", "Ines"]
+
+
+def test_what_the_program_notes_by_itself_names_nobody() -> None:
+    """An alarm that rang was entered by no person."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +200 h")
+
+    assert told.desk.ring_due()
+
+    assert told.last(f.AlarmRang).who == ""

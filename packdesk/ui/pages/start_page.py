@@ -26,6 +26,7 @@ from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.measure import TEXT_PERCENTS, Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.units import NotUnderstood
 
 CODE_LETTERS = "ABCDEFGHJKMNPQRTUVWXY346789"
 """Letters and digits that are not taken for each other on a label."""
@@ -49,17 +50,20 @@ class StartPage(Page):
     Signals:
         session_chosen: the identity of the session to go on with.
         palette_chosen: a `PaletteChoice`.
+        name_given: who works here, as it stands beside entries; empty for nobody.
         alarm_test_asked: the alarm is to sound once, to be heard.
     """
 
     session_chosen = Signal(object)
     palette_chosen = Signal(object)
+    name_given = Signal(str)
     alarm_test_asked = Signal()
     stage = Stage.BEFORE
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         self._tap = {} if tap_clock is None else {"clock": tap_clock}
         self._heads: tuple[SessionHead, ...] = ()
+        self._named = ""
         self.resumes: list[SecondControl] = []
         super().__init__(theme, tap_clock)
 
@@ -82,6 +86,16 @@ class StartPage(Page):
         self._list = QVBoxLayout()
         self._list.setSpacing(theme.whole(11))
         self.body.addLayout(self._list)
+        self.name = TypedInput(
+            theme,
+            "Your name, for the record",
+            Sentence("Write a name.", 60),
+            empty="",
+            letters=True,
+            hint="may stay empty",
+        )
+        self.name.committed.connect(self._take_name)
+        self.body.addWidget(self.name)
         self._build_looks()
         self.finish()
 
@@ -116,6 +130,20 @@ class StartPage(Page):
     def show_sessions(self, heads: Sequence[SessionHead]) -> None:
         """List the sessions of the book, the one used last on top."""
         self._heads = tuple(heads)[:MOST_SESSIONS]
+
+    def show_name(self, name: str) -> None:
+        """Show who works here."""
+        self._named = name
+        self.name.preset(name)
+
+    def _take_name(self) -> None:
+        try:
+            name = self.name.value()
+        except NotUnderstood:
+            return
+        if name != self._named:
+            self._named = name
+            self.name_given.emit(name)
 
     def card_now(self, sight: Sight) -> WorkCard:
         """Always the way to a new session, whatever is open."""
