@@ -415,6 +415,13 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.NoteNumberLabels(line, numbers, "a4-3x7", 0, used, reprint=bool(said[3]))
 
 
+@_order(r"make labels ([\d, and-]+?)( again)?")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    numbers = _numbers(said[1])
+    file = "invented-labels.pdf"
+    return c.NoteLabelsMade(numbers, "a4-3x7", 0, len(numbers), bool(said[2]), 0, file)
+
+
 @_order(r"stow ([\d, and-]+) in pail (\w+)")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.StowPouches(said[2], _numbers(said[1]))

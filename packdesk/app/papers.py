@@ -24,6 +24,7 @@ class PdfPapers:
     def __init__(self, stocks: Sequence[LabelStock] = (), own_catalog: Path | None = None) -> None:
         self._stocks = tuple(stocks)
         self._own_catalog = own_catalog
+        self._kept: tuple[LabelStock, ...] = ()
 
     def labels(
         self,
@@ -154,6 +155,11 @@ class PdfPapers:
         kept = f"{before.rstrip()}\n\n" if before.strip() else ""
         deliver((kept + stock_entry(stock)).encode(), file)
         self._stocks = (*self._stocks, stock)
+        self._kept = (*self._kept, stock)
+
+    def kept_stocks(self) -> tuple[LabelStock, ...]:
+        """The stocks measured since the catalogue was read."""
+        return self._kept
 
 
 def _gathered(told: Iterable[tuple[int, str]]) -> tuple[str, ...]:

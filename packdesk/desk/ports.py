@@ -173,6 +173,9 @@ class Papers(Protocol):
     def keep_stock(self, stock: LabelStock) -> None:
         """Add a measured stock to the person's own catalogue."""
 
+    def kept_stocks(self) -> tuple[LabelStock, ...]:
+        """The stocks measured since the catalogue was read."""
+
 
 class Awake(Protocol):
     """Keeps the computer from sleeping while a clock runs."""

@@ -8,7 +8,7 @@ from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, local
 from packdesk.session.numbers import named
-from packdesk.session.state import BookState, SessionState
+from packdesk.session.state import BookState, LabelsAsked, SessionState
 
 USUAL_STOCK = {"metric": "a4-3x7-64x38", "us": "letter-2x5-102x51"}
 RECORD_PAGE = {"metric": "A4", "us": "Letter"}
@@ -25,35 +25,18 @@ class LabelJob:
     sheets_words: str
 
 
-@dataclass(frozen=True, slots=True)
-class MadeLabels:
-    """Labels made as a PDF, until a person says how they came out of the printer.
+def right_labels(asked: LabelsAsked, torn: tuple[int, ...]) -> tuple[int, ...]:
+    """The pouches whose labels are right when those of `torn` are not.
 
-    `first` is the place the first one went to, `next_cell` the first place left on the last sheet,
-    `remarks` what the person should know of them.
+    Raises `ValueError`, in words, for one that was not printed and when none is left.
     """
-
-    pouches: tuple[int, ...]
-    stock: str
-    first: int
-    next_cell: int
-    reprint: bool = False
-    remarks: tuple[str, ...] = ()
-
-    def without(self, torn: tuple[int, ...]) -> tuple[int, ...]:
-        """The pouches whose labels are right when those of `torn` are not.
-
-        Raises `ValueError`, in words, for one that was not printed and when none is left.
-        """
-        strange = [number for number in torn if number not in self.pouches]
-        if strange:
-            raise ValueError(
-                f"Pouch {strange[0]} is not in this print. It has {named(self.pouches)}."
-            )
-        right = tuple(number for number in self.pouches if number not in torn)
-        if not right:
-            raise ValueError("That is all of them. Go back with Esc and choose “None did”.")
-        return right
+    strange = [number for number in torn if number not in asked.pouches]
+    if strange:
+        raise ValueError(f"Pouch {strange[0]} is not in this print. It has {named(asked.pouches)}.")
+    right = tuple(number for number in asked.pouches if number not in torn)
+    if not right:
+        raise ValueError("That is all of them. Go back with Esc and choose “None did”.")
+    return right
 
 
 def page_called(stock: LabelStock) -> str:

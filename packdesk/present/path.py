@@ -45,7 +45,7 @@ def stage_rows(book: BookState, session: SessionState | None, now: Reading) -> t
 def where_now(session: SessionState) -> Stage:
     """The stage whose work is next: the earliest that has something to do right now."""
     if session.closed_at is not None:
-        return Stage.AFTER
+        return Stage.LABELLING if session.labels_asked is not None else Stage.AFTER
     if session.plan is None:
         return Stage.BEFORE
     counted = tallies(session)
@@ -56,6 +56,8 @@ def where_now(session: SessionState) -> Stage:
     at_counter = any(line.shut < line.filled for line in counted)
     if open_rounds or at_counter:
         return Stage.FILLING
+    if session.labels_asked is not None:
+        return Stage.LABELLING
     if any(line.sealed < line.shut for line in counted):
         return Stage.SEALING
     if waiting or in_freezer:

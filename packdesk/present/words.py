@@ -240,6 +240,13 @@ def _(fact: f.AirDrawnOff, measures: Measures) -> str:
 
 
 @_words.register
+def _(fact: f.LabelsMade, measures: Measures) -> str:
+    again = "made again" if fact.reprint else "made"
+    what = "Labels with numbers alone" if fact.line else "Labels"
+    return f"{what} {again} for {named(fact.pouches)}, to be printed"
+
+
+@_words.register
 def _(fact: f.LabelsPrinted, measures: Measures) -> str:
     again = "printed again" if fact.reprint else "printed"
     return f"Labels {again} for {named(fact.pouches)}"

@@ -19,6 +19,8 @@ PAIL_HOLDS_L = 14.2
 
 _ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act="Enter this check")
 _SET_ASIDE = Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside")
+_PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
+_PAPER_WORDS = "A makes another paper: pail cards, the run sheet, a table of the pouches."
 _OTHERS = Control("Others", icon="edit", key="W", form="stow", act="These are in the pail")
 
 
@@ -32,7 +34,7 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             stage=Stage.AFTER,
             sentence="This session is closed. Its record and labels can be made again.",
             main=Control("Make the record", "Space bar", icon="labels", form="record"),
-            seconds=(_ENTER_CHECK,),
+            seconds=(_ENTER_CHECK, _PAPERS),
             caution=CHECK_CAUTION,
         )
     record = Control("Make the record", icon="labels", key="R", form="record")
@@ -49,7 +51,7 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
                 f"Pail {pail_name} has its lid", "Space bar", icon="lid",
                 command=LidPail(pail_name),
             ),
-            seconds=(record,),
+            seconds=(record, _PAPERS),
             caution=PAIL_CAUTION,
         )  # fmt: skip
     checks = sorted(
@@ -86,10 +88,11 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             form="" if stands.due else "check",
             missing="" if stands.due else f"Not yet: from {due}",
         ),
-        seconds=(_ENTER_CHECK, _SET_ASIDE if leaking else close),
+        seconds=(_ENTER_CHECK, _SET_ASIDE if leaking else close, _PAPERS, record),
         evidence=(
             *([_leak_words(leaking)] if leaking else []),
             "A soft pouch is not a failed one. The change from tight to soft is the leak.",
+            _PAPER_WORDS,
         ),
         caution=CHECK_CAUTION,
     )
@@ -139,7 +142,8 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
                 cell=CellState.STOWED,
                 command=StowPouches(pail, (first.number,)),
             ),
-            seconds=(_OTHERS, record),
+            seconds=(_OTHERS, record, _PAPERS),
+            evidence=(_PAPER_WORDS,),
             caution=f"{lifting_caution(line, Measures(session.units))} {PAIL_CAUTION}",
         )
     pouches = [p for p in loose if (of := line_of(session, p)) is None or not of.liner]
@@ -161,10 +165,11 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
             cell=CellState.STOWED,
             command=StowPouches(pail, numbers),
         ),
-        seconds=(_OTHERS, record),
+        seconds=(_OTHERS, record, _PAPERS),
         evidence=(
             *([full] if len(numbers) < len(pouches) else []),
             "Rest sealed pouches a day before the lid goes on, if you can.",
+            _PAPER_WORDS,
         ),
         caution=PAIL_CAUTION,
     )

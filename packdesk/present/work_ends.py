@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
-from packdesk.present.label_job import MadeLabels
 from packdesk.present.label_text import absorber_words
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
 from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import BookState, SessionState
+from packdesk.session.state import BookState, LabelsAsked, SessionState
 from packdesk.session.terms import LotVerdict, Stage
 
 _AGAIN = Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
@@ -134,7 +133,7 @@ def labelling_card(session: SessionState) -> WorkCard:
     )
 
 
-def came_out_card(made: MadeLabels) -> WorkCard:
+def came_out_card(made: LabelsAsked) -> WorkCard:
     """Ask how labels came out of the printer; only the answer goes on record."""
     count = len(made.pouches)
     none = Control("None did" if count > 1 else "It did not", icon="undo", key="N", form="none")
@@ -157,40 +156,3 @@ def came_out_card(made: MadeLabels) -> WorkCard:
         ),
         short="Did the labels come out right?",
     )
-
-
-def making_card(done: int, of: int) -> WorkCard:
-    """Say how far a long job is, and how to stop it; nothing of it is on record yet."""
-    return WorkCard(
-        stage=Stage.LABELLING,
-        sentence=f"Making labels: {done} of {of}." if of else "Making labels.",
-        main=Control("Stop", "Space bar", icon="undo", form="stop"),
-        evidence=("Clocks and alarms go on meanwhile. Stopping leaves no file.",),
-    )
-
-
-def paper_card(name: str, remarks: tuple[str, ...]) -> WorkCard:
-    """Say that another paper is made and lies there to be looked at."""
-    return WorkCard(
-        stage=Stage.LABELLING,
-        sentence=f"{name}: made. Look, then print, save or open it.",
-        main=Control("Done with this paper", "Space bar", icon="done", form="done"),
-        evidence=("Nothing goes on record for this paper; it can be made again.", *remarks),
-    )
-
-
-def alignment_card() -> WorkCard:
-    """Say what is done with a printed alignment page."""
-    return WorkCard(
-        stage=Stage.LABELLING,
-        sentence="Print it at 100 % on plain paper, then measure it.",
-        main=Control(
-            "Enter what I measured", "Space bar", icon="rule", form="measured",
-            act="This is what I measured",
-        ),
-        seconds=(Control("Later", icon="done", key="L", form="done"),),
-        evidence=(
-            "Each ruler is 100 mm long when the printer keeps to actual size.",
-            "Hold page and label sheet to the light: the crosses belong on the label corners.",
-        ),
-    )  # fmt: skip

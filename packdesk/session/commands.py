@@ -303,6 +303,23 @@ class DrawOffAir(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class NoteLabelsMade(Command):
+    """Labels were made as the PDF `file`; nobody has said yet how they came out.
+
+    `line` is the plan line of labels with numbers alone, 0 for labels with everything.
+    """
+
+    pouches: tuple[int, ...]
+    stock: str
+    first_cell: int
+    next_cell: int
+    reprint: bool = False
+    line: int = 0
+    file: str = ""
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class NoteLabelsPrinted(Command):
     """Labels were made, and `cells_used` places of the top sheet are gone after it."""
 

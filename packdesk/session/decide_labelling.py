@@ -10,6 +10,23 @@ from packdesk.session.fact import Fact
 
 
 @facts_of.register
+def _(command: c.NoteLabelsMade, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (
+        f.LabelsMade(
+            pouches=command.pouches,
+            stock=command.stock,
+            first_cell=command.first_cell,
+            next_cell=command.next_cell,
+            reprint=command.reprint,
+            line=command.line,
+            file=command.file,
+            remarks=command.remarks,
+        ),
+    )
+
+
+@facts_of.register
 def _(command: c.NoteLabelsPrinted, case: Case) -> tuple[Fact, ...]:
     the_session(case)
     return (

@@ -380,6 +380,25 @@ class AirDrawnOff(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 # Labelling ---------------------------------------------------------------------------------------
 
 
+class LabelsMade(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """Labels were made as the PDF `file`; until `LabelsPrinted` is asked how they came out.
+
+    They go on from `first_cell` (counted from 0) of a sheet of `stock`; `next_cell` is the first
+    free place of the last sheet after them. `line` is the plan line of labels with numbers
+    alone, made before filling; 0 for labels with everything.
+    """
+
+    kind: ClassVar[str] = "labels_made"
+    pouches: tuple[int, ...]
+    stock: str
+    first_cell: int
+    next_cell: int
+    reprint: bool
+    line: int = 0
+    file: str = ""
+    remarks: tuple[str, ...] = ()
+
+
 class LabelsPrinted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Labels were made for pouches, from `first_cell` (counted from 0) of a sheet of `stock`."""
 

@@ -211,6 +211,20 @@ def _(first: f.AirDrawnOff, act: Sequence[Fact]) -> c.Command:
 
 
 @_command.register
+def _(first: f.LabelsMade, act: Sequence[Fact]) -> c.Command:
+    return c.NoteLabelsMade(
+        first.pouches,
+        first.stock,
+        first.first_cell,
+        first.next_cell,
+        first.reprint,
+        first.line,
+        first.file,
+        first.remarks,
+    )
+
+
+@_command.register
 def _(first: f.LabelsPrinted, act: Sequence[Fact]) -> c.Command:
     used = next((fact.cells for fact in act if isinstance(fact, f.StockSheetUsed)), 0)
     return c.NoteLabelsPrinted(first.pouches, first.stock, first.first_cell, used, first.reprint)

@@ -365,6 +365,26 @@ class Count:
 
 
 @dataclass(frozen=True, slots=True)
+class LabelsAsked:
+    """Labels made as a PDF, until a person says how they came out of the printer.
+
+    `entry` is the entry that put them on record, `first` the place the first one goes to (from
+    0), `next_cell` the first place left on the last sheet, `file` the name of the PDF, `remarks`
+    what the person should know of them; `line` is the plan line of labels with numbers alone.
+    """
+
+    entry: UUID
+    pouches: tuple[int, ...]
+    stock: str
+    first: int
+    next_cell: int
+    reprint: bool = False
+    line: int = 0
+    file: str = ""
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class SessionState:
     """One packing project as it stands.
 
@@ -393,6 +413,7 @@ class SessionState:
     """How many people the last ready check counted at the counter."""
     alarm_heard: bool = False
     rounds: Mapping[int, Round] = field(default_factory=_none)
+    labels_asked: LabelsAsked | None = None
     pails: Mapping[str, Pail] = field(default_factory=_none)
     numbers_printed: Mapping[int, int] = field(default_factory=_none)
     alarms: Mapping[str, Alarm] = field(default_factory=_none)

@@ -16,6 +16,7 @@ from packdesk.desk.ports import Tools
 from packdesk.instants import Reading, When
 from packdesk.session import commands as c
 from packdesk.session.terms import Stage
+from packdesk.ui.pages.long_job import settle
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
@@ -46,6 +47,7 @@ _STAGES: dict[type[c.Command], Stage] = {
     c.DrawOffAir: Stage.SEALING,
     c.SetAside: Stage.SEALING,
     c.ReturnPouches: Stage.SEALING,
+    c.NoteLabelsMade: Stage.LABELLING,
     c.NoteLabelsPrinted: Stage.LABELLING,
     c.NoteNumberLabels: Stage.LABELLING,
     c.StowPouches: Stage.AFTER,
@@ -120,6 +122,7 @@ def rehearse(
     try:
         return _Rehearsal(window, clock, out).run(steps)
     finally:
+        settle()
         window.close()
         window.deleteLater()
         dress.deleteLater()
@@ -206,6 +209,6 @@ class _Rehearsal:
 
     def _take_picture(self, stage: Stage, file: Path) -> None:
         self._window.refresh()
-        QApplication.processEvents()
+        settle()
         if self._window.grab().save(str(file)):
             self._pictures[stage] = file

@@ -73,7 +73,9 @@ class Window(Zones):
         for page in (self.start, self.pages[Stage.FILLING]):
             page.alarm_test_asked.connect(self.test_alarm)
         for page in self.all_pages:
-            page.submitted.connect(self.submit)
+            page.submitted.connect(
+                lambda command, when, page=page: self.submit(command, when, page)
+            )
             page.goto_asked.connect(self.show_stage)
             page.renewed.connect(self.refresh)
             page.said.connect(self.say)
@@ -156,19 +158,23 @@ class Window(Zones):
 
     # What is asked ------------------------------------------------------------------------------
 
-    def submit(self, command: Command, when: When | None = None) -> Answer | None:
+    def submit(
+        self, command: Command, when: When | None = None, page: Page | None = None
+    ) -> Answer | None:
         """Hand a command to the desk and show its answer; None when it could not be saved.
+
+        `page` is the one that asks, which may no longer be the one in sight.
 
         What could not be saved can be tried again as it was, with the time at which it was asked.
         """
-        page = self.page
+        page = page or self.page
         asked_at = when or When(self.desk.now().utc)
         self._asking = True
         try:
             answer = self.desk.submit(command, when)
         except Trouble as trouble:
             self._not_saved = True
-            page.show_trouble(trouble, lambda: self.submit(command, asked_at))
+            page.show_trouble(trouble, lambda: self.submit(command, asked_at, page))
             self.refresh()
             return None
         finally:

@@ -48,6 +48,7 @@ def test_leads_through_a_whole_session() -> None:
     then("place 8", Stage.FILLING, Stage.FILLING, "8 of 8 shut")
     then("jar", Stage.SEALING, Stage.SEALING, "0 of 8 sealed")
     then("seal 1-8", Stage.LABELLING, Stage.SEALING, "8 of 8 sealed")
+    then("make labels 1-8", Stage.LABELLING, Stage.LABELLING, "0 of 8 printed")
     then("label 1-8", Stage.AFTER, Stage.LABELLING, "8 of 8 printed")
     then("stow 1-8 in pail 1", Stage.AFTER, Stage.AFTER, "next look Sat 01:00")
     then("+1 d; check 1-8 snug", Stage.AFTER, Stage.AFTER, "next look 2026-12-05")

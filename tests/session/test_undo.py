@@ -39,6 +39,7 @@ def test_takes_back_a_whole_act_across_both_streams() -> None:
         "place 1, open",
         "seal 1",
         "seal 1, gap left",
+        "make labels 1",
         "label 1",
         "stow 2 in pail 1",
         "check 2 snug",

@@ -452,3 +452,12 @@ def test_a_remainder_of_a_remainder_remembers_the_first_opening() -> None:
 
     assert told.book.remainders["R3"].oldest_opening == told.book.packets["P1"].opened.utc
     assert told.book.remainders["R3"].capacity_low_cc < told.book.remainders["R2"].capacity_low_cc
+
+
+def test_labels_made_wait_for_an_answer() -> None:
+    """Labels made are no labels yet; a yes, or their entry voided, ends the question."""
+    told = tell(f"{SEALED}; make labels 1-8")
+    session = told.session
+    assert session.labels_asked.pouches == tuple(range(1, 9))
+    assert not any(pouch.labelled for pouch in session.pouches.values())
+    assert told.do("label 1-8").session.labels_asked is None

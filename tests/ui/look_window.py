@@ -21,6 +21,7 @@ from PySide6.QtWidgets import QApplication
 from packdesk.desk.desk import Desk
 from packdesk.session import commands as c
 from packdesk.session.terms import PacketCondition, Stage
+from packdesk.ui.pages.long_job import settle
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
@@ -252,11 +253,12 @@ def paint(name: str, folder: Path, size: tuple[int, int], palette: PaletteChoice
         began = time.perf_counter()
         SCENES[name](Walk(desk, clock), window)
         window.refresh()
-        for _ in range(3):
-            QApplication.processEvents()
+        settle()
+        QApplication.processEvents()
         took = time.perf_counter() - began
         out = folder / f"{name}-{size[0]}-{palette.value}.png"
         window.grab().save(str(out))
+        settle()
         window.close()
         window.deleteLater()
         print(f"{out.name}  {took:.2f} s")

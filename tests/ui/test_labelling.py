@@ -65,14 +65,13 @@ def test_labels_count_once_they_came_out_right(bench: Bench) -> None:
 
 
 def test_labels_that_did_not_come_out_use_nothing(bench: Bench) -> None:
-    """After a no the record is as it was and the same labels are offered again."""
+    """After a no the print does not count and the same labels are offered again."""
     bring(bench, *SEALED)
-    before = len(bench.desk.entries)
     bench.key(Qt.Key.Key_Space)
     bench.key("N")
-    assert len(bench.desk.entries) == before
+    assert (printed(bench), labelled(bench), bench.desk.state.book.sheets) == ([], [], {})
     assert bench.page.main.face.label == "Make 6 labels"
-    assert bench.page._sheet.face.used == 0
+    assert bench.page.laid_out.sheet.face.used == 0
 
 
 def test_torn_labels_are_printed_again_on_the_next_free_places(bench: Bench) -> None:
@@ -179,6 +178,69 @@ def test_the_page_shown_is_the_page_made(theme: Theme, tmp_path: Path) -> None:
         assert max(y for _, y in dark) < image.height() / 3, "six labels fill two rows of seven"
     finally:
         bench.close()
+
+
+# The question -------------------------------------------------------------------------------------
+
+
+def restarted(bench: Bench, theme: Theme, tmp_path: Path) -> Bench:
+    """The program once more, on the same book."""
+    bench.window.close()
+    return Bench(theme, bench.book, bench.clock, tmp_path)
+
+
+def test_the_question_is_asked_again_after_a_restart(
+    bench: Bench, theme: Theme, tmp_path: Path
+) -> None:
+    """Labels made and not answered for are asked about at the next start, with their pages."""
+    bring(bench, *SEALED)
+    bench.key(Qt.Key.Key_Space)
+    again = restarted(bench, theme, tmp_path)
+    try:
+        assert again.page.sentence.text == "Print at 100 %. Did the labels come out right?"
+        assert again.page.shelf.isVisible()
+        again.key("T")
+        again.type("3")
+        again.key(Qt.Key.Key_Return)
+        assert labelled(again) == [1, 2, 4, 5, 6]
+        assert again.desk.state.book.sheets == {printed(again)[0].stock: 6}
+    finally:
+        again.close()
+
+
+def test_the_question_outlives_its_file(bench: Bench, theme: Theme, tmp_path: Path) -> None:
+    """Where the PDF was thrown away the question stands alone and can be answered."""
+    bring(bench, *SEALED)
+    bench.key(Qt.Key.Key_Space)
+    bench.page.shelf.paper.file.unlink()
+    again = restarted(bench, theme, tmp_path)
+    try:
+        assert not again.page.shelf.isVisible()
+        again.key(Qt.Key.Key_Space)
+        assert labelled(again) == [1, 2, 3, 4, 5, 6]
+    finally:
+        again.close()
+
+
+def test_an_answer_taken_back_is_asked_for_again(bench: Bench) -> None:
+    """A yes pressed by mistake is undone, and the question stands there once more."""
+    bring(bench, *SEALED)
+    bench.key(Qt.Key.Key_Space, times=2)
+    bench.window.undo()
+    assert (labelled(bench), bench.page.main.face.label) == ([], "All 6 came out right")
+
+
+def test_labels_finished_behind_another_page_are_asked_about_at_their_own(bench: Bench) -> None:
+    """A form open on another page stays as it is while labels are put on record."""
+    bring(bench, *SEALED)
+    bench.waits = False
+    bench.key(Qt.Key.Key_Space)
+    bench.window.show_stage(Stage.AFTER)
+    bench.key("W")
+    bench.settle_all()
+    assert bench.page.form_opened("stow")
+    bench.window.show_stage(Stage.LABELLING)
+    assert bench.page.main.face.label == "All 6 came out right"
 
 
 # Other papers -------------------------------------------------------------------------------------

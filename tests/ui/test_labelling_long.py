@@ -14,8 +14,7 @@ from shiboken6 import delete
 from packdesk.desk.ports import LabelsMade, Trouble
 from packdesk.session import facts as f
 from packdesk.session.terms import Stage
-from packdesk.ui.pages import labelling
-from packdesk.ui.pages.long_job import LongJob
+from packdesk.ui.pages.long_job import LongJob, settle
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
@@ -50,13 +49,14 @@ class SlowPress:
 
 
 @pytest.fixture
-def bench(theme: Theme, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Bench]:
-    """A window at the printer, where six labels are many."""
-    monkeypatch.setattr(labelling, "FEW_LABELS", 5)
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """A window at the printer that does not wait for papers, as a person need not."""
     bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
     for step in SEALED:
         getattr(bench.walk, step)()
     bench.window.show_stage(Stage.LABELLING)
+    settle()
+    bench.waits = False
     yield bench
     bench.close()
 

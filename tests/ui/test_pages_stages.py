@@ -200,8 +200,8 @@ def test_a_pouch_set_aside_comes_back_and_is_sealed(bench: Bench) -> None:
 def test_a_touch_on_the_sheet_says_where_the_labels_begin(bench: Bench) -> None:
     """The first free place is chosen on the picture of the sheet, and the print starts there."""
     bring(bench, Stage.LABELLING, *OPEN, "filled", "in_round", "all_shut", "sealed")
-    bench.page._sheet.first_free_chosen.emit(4)
-    assert bench.page._used.text == "4 labels are gone from this sheet."
+    bench.page.laid_out.sheet.first_free_chosen.emit(4)
+    assert bench.page.laid_out.used.text == "4 labels are gone from this sheet."
     bench.key(Qt.Key.Key_Space)
     assert not any(pouch.labelled for pouch in bench.session.pouches.values())
     bench.key(Qt.Key.Key_Space)
@@ -215,7 +215,7 @@ def test_the_next_print_starts_where_the_last_one_ended(bench: Bench) -> None:
     bring(bench, Stage.LABELLING, *OPEN, "filled", "in_round", "all_shut", "sealed", "labelled")
     bench.key("R")
     bench.type("2")
-    assert bench.page._sheet.face.used == 6
+    assert bench.page.laid_out.sheet.face.used == 6
     bench.key(Qt.Key.Key_Return, times=2)
     last = [e.fact for e in bench.desk.entries if isinstance(e.fact, f.LabelsPrinted)][-1]
     assert (last.pouches, last.first_cell, last.reprint) == ((2,), 6, True)
@@ -230,7 +230,7 @@ def test_labels_that_could_not_be_written_are_not_on_record(bench: Bench) -> Non
 
     writes, bench.papers.labels = bench.papers.labels, refuses
     bench.key(Qt.Key.Key_Space)
-    assert bench.page.refusal.objection.what == "NOT saved"
+    assert bench.page.refusal.objection.what == "Not made"
     assert not any(pouch.labelled for pouch in bench.session.pouches.values())
     bench.papers.labels = writes
     bench.click(bench.page.refusal.cure)
@@ -238,12 +238,15 @@ def test_labels_that_could_not_be_written_are_not_on_record(bench: Bench) -> Non
     assert all(pouch.labelled for pouch in bench.session.pouches.values())
 
 
-def test_the_record_is_made_and_told_where_it_is(bench: Bench) -> None:
-    """The session record is a file in the folder for papers, and the window says so."""
+def test_the_record_is_made_and_laid_on_the_page(bench: Bench) -> None:
+    """The session record is a file in the folder for papers, seen on the page after the iron."""
     bring(bench, Stage.AFTER, *OPEN, "filled", "in_round", "all_shut", "sealed")
     bench.key("R")
     assert bench.papers.records == 1
-    assert "K7M2-record-" in bench.window.notices.sentences[-1]
+    assert bench.page.shelf.isVisible()
+    assert bench.page.shelf.paper.file.name.startswith("K7M2-record-")
+    bench.key(Qt.Key.Key_Space)
+    assert bench.page.sentence.text == "Put pouches 1 to 6 into pail 1."
 
 
 # The story ----------------------------------------------------------------------------------------

@@ -162,7 +162,7 @@ def test_a_whole_session_by_hand_with_a_restart_in_the_middle(home: Home) -> Non
     # Labels, from the second place of a used sheet.
     bench.window.show_stage(Stage.LABELLING)
     QApplication.processEvents()
-    sheet = bench.page._sheet
+    sheet = bench.page.laid_out.sheet
     place = sheet.place_rect(1).center().toPoint()
     from PySide6.QtTest import QTest
 

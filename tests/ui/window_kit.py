@@ -27,7 +27,7 @@ from packdesk.session.agreed_plan import agreed_line, recorded_figures
 from packdesk.session.figures import AgreedLine, LoadFigures
 from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
-from packdesk.ui.pages.after import AfterPage
+from packdesk.ui.pages.long_job import settle
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_shelf import PaperShelf
 from packdesk.ui.start import resume_last
@@ -84,7 +84,7 @@ class PaperNotes:
         out.write_bytes(b"%PDF-1.4 invented")
         return LabelsMade(len(texts), -(-used // stock.cells), used % stock.cells)
 
-    def record(self, outline, page: str, out: Path) -> PaperMade:
+    def record(self, outline, page: str, out: Path, *, progress=None) -> PaperMade:
         """Note the record."""
         self.records += 1
         out.write_bytes(b"%PDF-1.4 invented")
@@ -119,6 +119,10 @@ class PaperNotes:
     def keep_stock(self, stock) -> None:
         """Note a measured stock."""
         self.stocks.append(stock)
+
+    def kept_stocks(self):
+        """Those noted."""
+        return tuple(self.stocks)
 
     def copy(self, paper: Path, out: Path) -> None:
         """Copy."""
@@ -362,14 +366,15 @@ class Bench:
         self.book = book
         self.papers = papers or PaperNotes()
         self.strokes = 0
+        self.waits = True
+        """Whether each key and click waits until what it set going beside the window is done."""
         self.desk = Desk(book, clock)
         self.tools = tools(folder, clock, self.papers)
         resume_last(self.desk)
         self.window = Window(
             self.desk, self.tools, theme, tap_clock=EachTapCounts(), stroke=self._stroke
         )
-        for page in (PaperShelf, AfterPage):
-            page.open_file = staticmethod(lambda _file: None)
+        PaperShelf.open_file = staticmethod(lambda _file: None)
         self.window.resize(1366, 768)
         self.window.show()
         self.window.activateWindow()
@@ -390,11 +395,22 @@ class Bench:
         """Brings the session to a stage behind the window's back."""
         return Walk(self.desk, self.clock)
 
+    def settle(self) -> None:
+        """Let everything happen that was set going, also beside the window."""
+        if self.waits:
+            settle()
+        else:
+            QApplication.processEvents()
+
+    def settle_all(self) -> None:
+        """Let everything happen that was set going, also where each key does not wait."""
+        settle()
+
     def key(self, key: Qt.Key | str, *, times: int = 1) -> None:
         """Press a key where the focus is."""
         for _ in range(times):
             QTest.keyClick(self._focus(), key)
-            QApplication.processEvents()
+            self.settle()
 
     def type(self, text: str) -> None:
         """Type a text where the focus is, as a person or a scale does."""
@@ -405,13 +421,13 @@ class Bench:
                 plain = Qt.KeyboardModifier.NoModifier
                 press = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_unknown, plain, letter)
                 QApplication.sendEvent(self._focus(), press)
-        QApplication.processEvents()
+        self.settle()
 
     def click(self, widget: QWidget) -> None:
         """Click the middle of a widget that can be seen."""
         assert widget.isVisible(), f"{widget.accessibleName()!r} cannot be seen"
         QTest.mouseClick(widget, Qt.MouseButton.LeftButton, pos=widget.rect().center())
-        QApplication.processEvents()
+        self.settle()
 
     def press_main(self) -> None:
         """Click the main control."""
@@ -469,6 +485,7 @@ class Bench:
 
     def close(self) -> None:
         """Close the window for good."""
+        settle()
         self.window.close()
         self.window.deleteLater()
         QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)

@@ -12,12 +12,23 @@ from packdesk.session.state import SessionState, State
 
 
 @rule.register
+def _(fact: f.LabelsMade, state: State, at: datetime) -> str:
+    if fact.line:
+        return _number_labels(state, fact)
+    return _place(fact.first_cell) or each(state, fact.pouches, must_not_be_emptied)
+
+
+@rule.register
 def _(fact: f.LabelsPrinted, state: State, at: datetime) -> str:
     return _place(fact.first_cell) or each(state, fact.pouches, must_not_be_emptied)
 
 
 @rule.register
 def _(fact: f.NumberLabelsPrinted, state: State, at: datetime) -> str:
+    return _number_labels(state, fact)
+
+
+def _number_labels(state: State, fact: f.LabelsMade | f.NumberLabelsPrinted) -> str:
     session = the_session(state)
     plan = session.plan
     line = plan.line(fact.line) if plan is not None else None
@@ -38,7 +49,7 @@ def _place(first_cell: int) -> str:
     return "The first place on the sheet is 1." if first_cell < 0 else ""
 
 
-def _numbers(session: SessionState, fact: f.NumberLabelsPrinted) -> str:
+def _numbers(session: SessionState, fact: f.LabelsMade | f.NumberLabelsPrinted) -> str:
     """Object to numbers that no pouch of this line can have, or that were printed before."""
     if min(fact.pouches) < 1:
         return "Pouches are numbered from 1."
@@ -55,7 +66,9 @@ def _numbers(session: SessionState, fact: f.NumberLabelsPrinted) -> str:
     return ""
 
 
-def _against_plan(session: SessionState, fact: f.NumberLabelsPrinted, planned: int) -> str:
+def _against_plan(
+    session: SessionState, fact: f.LabelsMade | f.NumberLabelsPrinted, planned: int
+) -> str:
     waiting = {
         number
         for number, line in session.numbers_printed.items()

@@ -34,7 +34,9 @@ def objection(state: State, fact: Fact, at: datetime) -> str:
 
 def _goes_on(fact: Fact) -> bool:
     """Whether a fact may follow the closing: notes, alarms of seal checks, a label once more."""
-    return isinstance(fact, _AFTER_CLOSING) or (isinstance(fact, f.LabelsPrinted) and fact.reprint)
+    return isinstance(fact, _AFTER_CLOSING) or (
+        isinstance(fact, (f.LabelsMade, f.LabelsPrinted)) and fact.reprint
+    )
 
 
 @singledispatch

@@ -15,19 +15,36 @@ from packdesk.session.apply.change import (
     with_key,
 )
 from packdesk.session.envelope import Entry
-from packdesk.session.state import Alarm, Count, Pail, Pouch, SealCheck, State
+from packdesk.session.state import Alarm, Count, LabelsAsked, Pail, Pouch, SealCheck, State
 from packdesk.session.terms import SealVerdict
 
 
 @applied.register
+def _(fact: f.LabelsMade, state: State, entry: Entry) -> State:
+    asked = LabelsAsked(
+        entry=entry.id,
+        pouches=fact.pouches,
+        stock=fact.stock,
+        first=fact.first_cell,
+        next_cell=fact.next_cell,
+        reprint=fact.reprint,
+        line=fact.line,
+        file=fact.file,
+        remarks=fact.remarks,
+    )
+    return in_session(state, labels_asked=asked)
+
+
+@applied.register
 def _(fact: f.LabelsPrinted, state: State, entry: Entry) -> State:
+    state = in_session(state, labels_asked=None)
     return each_pouch(state, fact.pouches, lambda p: replace(p, labelled=True))
 
 
 @applied.register
 def _(fact: f.NumberLabelsPrinted, state: State, entry: Entry) -> State:
     printed = {**the_session(state).numbers_printed, **dict.fromkeys(fact.pouches, fact.line)}
-    return in_session(state, numbers_printed=MappingProxyType(printed))
+    return in_session(state, numbers_printed=MappingProxyType(printed), labels_asked=None)
 
 
 @applied.register

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from pathlib import Path
+from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.label_job import RECORD_PAGE, file_name
-from packdesk.present.record_outline import record_outline
 from packdesk.present.tally_board import pouch_cell
 from packdesk.session.commands import CheckSeals, CloseSession, StowPouches
 from packdesk.session.terms import SealVerdict, Stage
@@ -17,8 +14,8 @@ from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.page import Page
-from packdesk.ui.pages.paper_shelf import open_on_desktop
+from packdesk.ui.pages.paper_choice import AFTERWARDS
+from packdesk.ui.pages.paper_page import PaperPage
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence
 from packdesk.ui.pages.words import let_grow
@@ -27,11 +24,10 @@ from packdesk.ui.widgets.pouch_cells import PouchCells
 MOST_CELLS = 20
 
 
-class AfterPage(Page):
+class AfterPage(PaperPage):
     """Pouches are stowed and looked at; the record is made."""
 
     stage = Stage.AFTER
-    open_file: Callable[[Path], None] = staticmethod(open_on_desktop)
 
     def build(self) -> None:
         theme = self.theme
@@ -68,7 +64,9 @@ class AfterPage(Page):
             theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
         )
         let_grow(self._cells)
+        self.add_papers(AFTERWARDS)
         self.body.addWidget(self._cells)
+        self.body.addWidget(self.shelf, 1)
         self.finish()
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
@@ -76,7 +74,7 @@ class AfterPage(Page):
             case StowPouches(pouches=pouches) | CheckSeals(pouches=pouches):
                 numbers = pouches[:MOST_CELLS]
             case _:
-                numbers = ()
+                numbers = ()  # also while a paper is made or lies here
         self.cells_afar = tuple(
             pouch_cell(sight.session, sight.session.pouches[number], in_hand=True)
             for number in numbers
@@ -101,14 +99,7 @@ class AfterPage(Page):
             case "close":
                 return Order(CloseSession(typed["remark"]))
             case "record":
-                return self._make_record(sight)
+                self.make_paper("record", sight)
+                return None
             case _:
                 return super().order(control, typed, sight)
-
-    def _make_record(self, sight: Sight) -> None:
-        """Make the PDF and open it; nothing goes on record for it."""
-        out = sight.tools.paper_folder / file_name(sight.session, "record", sight.now)
-        outline = record_outline(sight.state, sight.entries, sight.now)
-        sight.tools.papers.record(outline, RECORD_PAGE[sight.units], out)
-        type(self).open_file(out)
-        self.said.emit(f"The session record is in {out}.")

@@ -1,90 +1,112 @@
-"""The words of one label on a piece of paper, to be read before thirty of them are printed."""
+"""One label as it will be printed, drawn beside the window and remembered."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize
-from PySide6.QtGui import QPainter
-from PySide6.QtWidgets import QSizePolicy, QWidget
+from collections import OrderedDict
 
+from PySide6.QtWidgets import QVBoxLayout, QWidget
+
+from packdesk.catalog.label_stock import LabelStock
+from packdesk.desk.ports import PagePicture, Papers, Progress, Trouble
 from packdesk.present.cards import LabelText
+from packdesk.present.label_design import LabelDesign
+from packdesk.ui.pages.long_job import LongJob
+from packdesk.ui.pages.page_preview import PagePreview
+from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.lettering import draw_lines, wrapped
-from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, rounded
-from packdesk.ui.widgets.themed import Themed
 
-PADDING, PAPER_EDGE = 18, 4
+LOOK_WIDTH, LOOK_HEIGHT = 700, 200
+REMEMBERED = 40
+"""So many labels are kept as pictures; one is at most about a megabyte."""
+
+Look = tuple[LabelText, LabelStock, LabelDesign]
 
 
-class LabelPreview(Themed):
-    """What a label says; the print sets the same words to the size of the stock."""
+class LabelPreview(QWidget):
+    """The label itself, from the same hand as the print; where it cannot be printed, the reason.
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
-        super().__init__(theme, parent, ground="sheet")
-        self._text: LabelText | None = None
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
+    What was drawn once is shown at once; while a new one is drawn the last one stays.
+    """
 
-    def show_text(self, text: LabelText | None) -> None:
-        """Show a label, or nothing."""
-        self._text = text
-        self.setVisible(text is not None)
-        if text is not None:
-            told = [words for words, _, _ in self._parts()]
-            self.setAccessibleName(f"Label: {'; '.join(told)}")
-        self.updateGeometry()
-        self.update()
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.theme = theme
+        self.page = PagePreview(theme, least_height=LOOK_HEIGHT)
+        self.wrong = Words(theme, Role.BODY, weight=Weight.REGULAR)
+        self.wrong.say()
+        self._wanted: Look | None = None
+        self._drawn: OrderedDict[Look, PagePicture | str] = OrderedDict()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.addWidget(self.page, 1)
+        column.addWidget(self.wrong)
 
-    def sizeHint(self) -> QSize:
-        width = self.theme.whole(360)
-        return QSize(width, self.heightForWidth(width))
+    def show_label(
+        self,
+        text: LabelText | None,
+        stock: LabelStock | None = None,
+        design: LabelDesign | None = None,
+        papers: Papers | None = None,
+    ) -> None:
+        """Show a label on a stock in a design, or nothing."""
+        if text is None or stock is None or design is None or papers is None:
+            self._wanted = None
+            self.hide()
+            return
+        self.show()
+        look = (text, stock, design)
+        if look == self._wanted:
+            return
+        self._wanted = look
+        if look in self._drawn:
+            self._drawn.move_to_end(look)
+            self._show(look)
+        else:
+            self._draw(look, papers)
 
-    def hasHeightForWidth(self) -> bool:
-        return True
+    def say(self, words: str) -> None:
+        """Say why there is no label to be seen."""
+        self._wanted = None
+        self.page.show_picture(None)
+        self.wrong.say(words)
+        self.show()
 
-    def heightForWidth(self, width: int) -> int:
-        height = sum(len(lines) * self.theme.line(role) for lines, role, _ in self._set(width))
-        return round(height + self.theme.px(2 * PADDING + PAPER_EDGE))
+    def _draw(self, look: Look, papers: Papers) -> None:
+        text, stock, design = look
+        width = self.theme.whole(LOOK_WIDTH)
 
-    def draw(self, painter: QPainter) -> None:
-        theme = self.theme
-        edge = theme.px(PAPER_EDGE)
-        rect = QRectF(self.rect()).adjusted(0, 0, -edge, -edge)
-        radius = theme.px(CARD_RADIUS)
-        painter.fillPath(rounded(rect.translated(edge, edge), radius), theme.color("rule"))
-        painter.fillPath(rounded(rect, radius), theme.color("paper"))
-        draw_outline(painter, rect, radius, theme.px(1.2), theme.color("edge"))
-        at = QPointF(theme.px(PADDING), theme.px(PADDING) - theme.px(4))
-        for lines, role, weight in self._set(self.width()):
-            below = draw_lines(
-                painter,
-                lines,
-                at,
-                theme.line(role),
-                theme.font(role, weight),
-                theme.color("onpaper"),
-            )
-            at = QPointF(at.x(), below)
+        def draw(_tell: Progress) -> PagePicture | str | None:
+            if look != self._wanted:
+                return None  # somebody typed on
+            try:
+                return papers.label_picture(text, stock, width, design=design)
+            except Trouble as trouble:
+                return str(trouble)
 
-    def _parts(self) -> list[tuple[str, Role, Weight]]:
-        text = self._text
-        if text is None:
-            return []
-        food = text.food[:1].upper() + text.food[1:]
-        small, plain, strong = Role.NOTE, Weight.REGULAR, Weight.SEMIBOLD
-        parts = [
-            (food, Role.HEAD, Weight.BOLD),
-            (text.mass, Role.BODY, strong),
-            (text.packed, small, plain),
-            (text.best_quality, small, strong),
-            (f"{text.identity}, {text.lot.lower()}", small, plain),
-            (text.absorbers, small, plain),
-            (text.allergens, small, strong),
-        ]
-        return [part for part in parts if part[0]]
+        job = LongJob(draw, self)
+        job.done.connect(lambda drawn: self._take(look, drawn))
+        job.failed.connect(lambda error: self._take(look, str(error)))
+        for ended in (job.done, job.failed, job.stopped):
+            ended.connect(job.deleteLater)
+        job.start()
 
-    def _set(self, width: int) -> list[tuple[list[str], Role, Weight]]:
-        room = max(width - self.theme.px(2 * PADDING + PAPER_EDGE), 1.0)
-        return [
-            (wrapped(words, self.theme.metrics(role, weight), room), role, weight)
-            for words, role, weight in self._parts()
-        ]
+    def _take(self, look: Look, drawn: PagePicture | str | None) -> None:
+        if drawn is None:
+            return
+        self._drawn[look] = drawn
+        while len(self._drawn) > REMEMBERED:
+            self._drawn.popitem(last=False)
+        if look == self._wanted:
+            self._show(look)
+
+    def _show(self, look: Look) -> None:
+        drawn, text = self._drawn[look], look[0]
+        told = isinstance(drawn, str)
+        self.page.show_picture(None if told else drawn)
+        self.wrong.say(drawn if told else "")
+        parts = (
+            text.food, text.mass, text.packed, text.best_quality, text.identity, text.lot,
+            text.absorbers, text.allergens, text.caution, text.advice,
+        )  # fmt: skip
+        self.page.setAccessibleName(f"Label: {'; '.join(part for part in parts if part)}")

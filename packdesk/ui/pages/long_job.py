@@ -1,17 +1,45 @@
-"""A paper that takes a while: made beside the window, which tells how far it is and may stop it."""
+"""What takes a while, made beside the window, which tells how far it is and may stop it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import cache
 from typing import Any
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QCoreApplication, QObject, QRunnable, QThreadPool, Signal
 from shiboken6 import isValid
 
 from packdesk.desk.ports import Progress, Stopped, Trouble
+from packdesk.units import NotUnderstood
 
 STEPS = 50
 """How often a job tells how far it is, at most."""
+
+
+@cache
+def paper_thread() -> QThreadPool:
+    """The one thread on which papers are made and drawn: one at a time, in the order asked."""
+    pool = QThreadPool()
+    pool.setMaxThreadCount(1)
+    return pool
+
+
+def printing_threads() -> QThreadPool:
+    """The threads that ask the system's printing, which may keep them waiting for long."""
+    return QThreadPool.globalInstance()
+
+
+def settle() -> None:
+    """Wait until nothing is made or printed any more and the window knows of it."""
+    pools = (paper_thread(), printing_threads())
+    while True:
+        ended = LongJob.ended
+        for pool in pools:
+            pool.waitForDone()
+        QCoreApplication.processEvents()
+        # What the window was told may have set the next job going, perhaps to its end.
+        if ended == LongJob.ended and not any(pool.activeThreadCount() for pool in pools):
+            return
 
 
 class LongJob(QObject):
@@ -20,7 +48,7 @@ class LongJob(QObject):
     Signals:
         progressed: how much of how much is done.
         done: what `make` answered.
-        failed: the `Trouble` or other error that ended it.
+        failed: the `Trouble`, or the `NotUnderstood` in words, that ended it.
         stopped: it was stopped, and no file is left.
     """
 
@@ -28,20 +56,29 @@ class LongJob(QObject):
     done = Signal(object)
     failed = Signal(object)
     stopped = Signal()
+    ended = 0
+    """How many jobs came to an end so far."""
 
-    def __init__(self, make: Callable[[Progress], Any], parent: QObject | None = None) -> None:
+    def __init__(
+        self,
+        make: Callable[[Progress], Any],
+        parent: QObject | None = None,
+        *,
+        threads: Callable[[], QThreadPool] = paper_thread,
+    ) -> None:
         super().__init__(parent)
         self._make = make
+        self._threads = threads
         self._stop = False
         self.so_far = (0, 0)
         self.progressed.connect(self._note)
 
     def start(self) -> None:
         """Begin; returns at once."""
-        QThreadPool.globalInstance().start(QRunnable.create(self._run))
+        self._threads().start(QRunnable.create(self._run))
 
     def stop(self) -> None:
-        """Ask it to stop at the next label."""
+        """Ask it to stop at the next step."""
         self._stop = True
 
     def _note(self, done: int, of: int) -> None:
@@ -57,16 +94,20 @@ class LongJob(QObject):
     def _run(self) -> None:
         """Called on the other thread; whatever goes wrong is handed to the window's."""
         try:
+            if self._stop or not isValid(self):
+                raise Stopped
             made = self._make(self._tell)
         except Stopped:
             self._hand_over("stopped")
-        except Trouble as trouble:
-            self._hand_over("failed", trouble)
+        except (Trouble, NotUnderstood) as known:
+            self._hand_over("failed", known)
         except Exception as error:
-            wrong = f"The paper was not made: {error}."
+            wrong = f"It was not done: {error}."
             self._hand_over("failed", Trouble(wrong, "Try again; nothing was recorded."))
         else:
             self._hand_over("done", made)
+        finally:
+            LongJob.ended += 1
 
     def _hand_over(self, signal: str, *what: object) -> None:
         if isValid(self):

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
 from packdesk.catalog.label_stock import LabelStock
-from packdesk.desk.ports import PaperMade
+from packdesk.desk.ports import PaperMade, Progress
 from packdesk.present.label_design import NUMBER_FIRST
 from packdesk.present.label_job import RECORD_PAGE, file_name, label_job, page_called
 from packdesk.present.label_text import number_texts, numbers_to_come
@@ -24,67 +28,134 @@ NAMES = {
     "pouches": "Pouches for a spreadsheet (CSV)",
     "alignment": "Alignment page",
 }
-PAPER_CHOICES = tuple(Choice(key, name) for key, name in NAMES.items())
+MAKING = {
+    "run-sheet": "Making the run sheet",
+    "numbers": "Making number labels",
+    "pails": "Making the pail cards",
+    "record": "Making the session record",
+    "pouches": "Making the table of pouches",
+    "alignment": "Making the alignment page",
+}
+ON_STOCK = ("numbers", "alignment")
+"""Papers that lie on a sheet of labels; all others lie on plain paper."""
+
+AT_PRINTER = tuple(NAMES)
+AFTERWARDS = ("pails", "record", "pouches", "run-sheet", "alignment")
+"""The papers in the order they are wanted on two pages."""
 
 
-def make_paper(
+def choices_of(papers: tuple[str, ...]) -> tuple[Choice, ...]:
+    """Papers as a list to pick from."""
+    return tuple(Choice(key, NAMES[key]) for key in papers)
+
+
+@dataclass(frozen=True, slots=True)
+class OnShelf:
+    """A paper that is made, what is to be known of it, and whose alignment page it is, if one."""
+
+    paper: Paper
+    remarks: tuple[str, ...] = ()
+    aligned: str = ""
+
+
+MakesPaper = Callable[[Progress], OnShelf]
+
+
+def paper_maker(
     which: str, stock: LabelStock, sight: Sight, offset_mm: tuple[float, float] = (0.0, 0.0)
-) -> tuple[Paper, tuple[str, ...]]:
-    """Make the paper called `which`, a key of `NAMES`; answer it and what is to be known of it.
+) -> MakesPaper:
+    """How the paper called `which`, a key of `NAMES`, is made; it may be called on any thread.
 
-    Raises `AtField`, beside the field "paper", when there is nothing to put on it yet, and
-    `Trouble` when it cannot be written. `offset_mm` is how far the printer's prints are moved.
+    Raises `AtField`, beside the field "paper", when there is nothing to put on it yet; making it
+    raises `Trouble` when it cannot be written. `offset_mm` is how far prints are moved.
     """
-    session, papers, now = sight.session, sight.tools.papers, sight.now
+    out = sight.tools.paper_folder / file_name(sight.session, which, sight.now)
+    if which == "numbers":
+        return _numbers(stock, sight, offset_mm, out)
+    papers = sight.tools.papers
+    if which == "alignment":
+
+        def alignment(_progress: Progress) -> OnShelf:
+            papers.alignment(stock, out, offset_mm=offset_mm)
+            return OnShelf(Paper(out, NAMES[which], page_called(stock)), aligned=stock.key)
+
+        return alignment
+    if which == "pouches":
+        if not sight.session.pouches:
+            raise AtField("paper", "No pouch is filled yet. A table needs one at least.")
+        table = out.with_suffix(".csv")
+
+        def pouches(_progress: Progress) -> OnShelf:
+            papers.table(pouch_csv(sight.session), table)
+            return OnShelf(Paper(table, NAMES[which], printed=False))
+
+        return pouches
     page = RECORD_PAGE[sight.units]
-    out = sight.tools.paper_folder / file_name(session, which, now)
-    made = PaperMade(1)
+    written = _written(which, sight, page, out)
+
+    def paged(progress: Progress) -> OnShelf:
+        return OnShelf(Paper(out, NAMES[which], page), written(progress).remarks)
+
+    return paged
+
+
+def _written(which: str, sight: Sight, page: str, out: Path) -> Callable[[Progress], PaperMade]:
+    """How a paper of running text is written; refuses one that would be empty."""
+    session, now, catalog, papers = (
+        sight.session, sight.now, sight.tools.catalog, sight.tools.papers,
+    )  # fmt: skip
     match which:
         case "run-sheet":
             try:
-                sheet = run_sheet(session, now, sight.tools.catalog)
+                sheet = run_sheet(session, now, catalog)
             except ValueError as wrong:
                 raise AtField("paper", str(wrong)) from None
-            made = papers.run_sheet(sheet, page, out)
-        case "numbers":
-            return _numbers(stock, sight, offset_mm)
+            return lambda _progress: papers.run_sheet(sheet, page, out)
         case "pails":
             from packdesk.planning.plan import usual_pail  # loads numpy
 
-            cards = pail_cards(session, usual_pail(sight.tools.catalog))
+            cards = pail_cards(session, usual_pail(catalog))
             if not cards:
                 raise AtField("paper", "No pail has a pouch in it yet. Stow some, then make them.")
-            made = papers.pail_cards(cards, page, out)
+            return lambda _progress: papers.pail_cards(cards, page, out)
         case "record":
-            outline = record_outline(sight.state, sight.entries, now, sight.tools.catalog)
-            made = papers.record(outline, page, out)
-        case "pouches":
-            if not session.pouches:
-                raise AtField("paper", "No pouch is filled yet. A table needs one at least.")
-            out = out.with_suffix(".csv")
-            papers.table(pouch_csv(session), out)
-            return Paper(out, NAMES[which], printed=False), ()
-        case "alignment":
-            papers.alignment(stock, out, offset_mm=offset_mm)
-            page = page_called(stock)
-    return Paper(out, NAMES[which], page), made.remarks
+
+            def record(progress: Progress) -> PaperMade:
+                outline = record_outline(sight.state, sight.entries, now, catalog)
+                return papers.record(outline, page, out, progress=progress)
+
+            return record
+        case _:
+            raise KeyError(which)
 
 
 def _numbers(
-    stock: LabelStock, sight: Sight, offset_mm: tuple[float, float]
-) -> tuple[Paper, tuple[str, ...]]:
+    stock: LabelStock, sight: Sight, offset_mm: tuple[float, float], out: Path
+) -> MakesPaper:
     """Labels with the numbers that the pouches still to be filled will have."""
-    session = sight.session
+    session, papers = sight.session, sight.tools.papers
     numbers = numbers_to_come(session)
     if not numbers:
         raise AtField("paper", "No pouch is still to be filled. Agree a plan, or print labels.")
     job = label_job(sight.state.book, stock, numbers, None)
-    out = sight.tools.paper_folder / file_name(session, "numbers", sight.now)
     texts = number_texts(session, numbers)
-    made = sight.tools.papers.labels(
-        texts, stock, job.first, out, design=NUMBER_FIRST, offset_mm=offset_mm
-    )
-    if made.refused:
-        raise AtField("stock", "The labels were not made. " + " ".join(made.refused))
-    after = f"Afterwards {made.next_cell} places of the last sheet are gone: touch the first free."
-    return Paper(out, NAMES["numbers"], page_called(stock)), (*made.remarks, after)
+
+    def make(progress: Progress) -> OnShelf:
+        made = papers.labels(
+            texts,
+            stock,
+            job.first,
+            out,
+            design=NUMBER_FIRST,
+            offset_mm=offset_mm,
+            progress=progress,
+        )
+        if made.refused:
+            raise AtField("stock", "The labels were not made. " + " ".join(made.refused))
+        after = (
+            f"Afterwards {made.next_cell} places of the last sheet are gone: touch the first free."
+        )
+        paper = Paper(out, NAMES["numbers"], page_called(stock))
+        return OnShelf(paper, (*made.remarks, after))
+
+    return make

@@ -5,21 +5,22 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
-from PySide6.QtCore import QRectF, QSize, Qt, QUrl, Signal
-from PySide6.QtGui import QDesktopServices, QImage, QPainter
-from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtCore import QThreadPool, QUrl, Signal
+from PySide6.QtGui import QDesktopServices
+from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
-from packdesk.desk.ports import PagePicture, Papers, Trouble
+from packdesk.desk.ports import PagePicture, Papers
 from packdesk.ui.icons import Icon
+from packdesk.ui.pages.long_job import LongJob, paper_thread, printing_threads
+from packdesk.ui.pages.page_preview import PICTURE_WIDTH, PagePreview
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
-from packdesk.ui.widgets.strokes import draw_outline
 from packdesk.ui.widgets.themed import Themed
 
-PICTURE_WIDTH, LEAST_HEIGHT, PAPER_EDGE = 300, 250, 4
 SHARPNESS = 2
 """How many times finer than it is shown a page is drawn, so that it stays sharp when scaled."""
 
@@ -45,69 +46,10 @@ def ask_where(parent: QWidget, suggested: Path) -> Path | None:
     return Path(found) if found else None
 
 
-class PagePreview(Themed):
-    """One page of a paper, as large as there is room for, on the sheet of the page."""
-
-    def __init__(
-        self,
-        theme: Theme,
-        parent: QWidget | None = None,
-        *,
-        least_height: int = LEAST_HEIGHT,
-    ) -> None:
-        super().__init__(theme, parent, ground="sheet")
-        self._least_height = least_height
-        self._image: QImage | None = None
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
-        self.restyle()
-
-    @property
-    def image(self) -> QImage | None:
-        """The page shown."""
-        return self._image
-
-    def show_picture(self, picture: PagePicture | None) -> None:
-        """Show a page, or nothing."""
-        if picture is None:
-            self._image = None
-            self.setAccessibleName("")
-        else:
-            self._image = QImage(
-                picture.pixels,
-                picture.width_px,
-                picture.height_px,
-                picture.stride,
-                QImage.Format.Format_RGB32,
-            ).copy()
-            self.setAccessibleName(f"Page {picture.page + 1} of {picture.pages} as printed")
-        self.setVisible(picture is not None)
-        self.update()
-
-    def sizeHint(self) -> QSize:
-        return QSize(self.theme.whole(PICTURE_WIDTH), self.theme.whole(self._least_height))
-
-    def restyle(self) -> None:
-        super().restyle()
-        self.setMinimumWidth(self.theme.whole(PICTURE_WIDTH))
-        self.setMinimumHeight(self.theme.whole(self._least_height))
-
-    def draw(self, painter: QPainter) -> None:
-        if self._image is None:
-            return
-        theme, edge = self.theme, self.theme.px(PAPER_EDGE)
-        size = self._image.size().scaled(
-            QSize(int(self.width() - edge - 1), int(self.height() - edge - 1)),
-            Qt.AspectRatioMode.KeepAspectRatio,
-        )
-        page = QRectF(0.5, 0.5, size.width(), size.height())
-        painter.fillRect(page.translated(edge, edge), theme.color("rule"))
-        painter.setRenderHint(QPainter.RenderHint.SmoothPixmapTransform)
-        painter.drawImage(page, self._image)
-        draw_outline(painter, page, 0, theme.px(1.2), theme.color("edge"))
-
-
 class PaperShelf(Themed):
     """A finished paper: look at its pages, save a copy, open it elsewhere, print it.
+
+    Disk and printer are waited for beside the window.
 
     Signals:
         said: a sentence about what was done.
@@ -124,9 +66,12 @@ class PaperShelf(Themed):
         self._papers: Papers | None = None
         self._paper: Paper | None = None
         self._page, self._pages = 0, 0
+        self._busy = False
         self.printer = ""
         self.preview = PagePreview(theme)
         self._where = Words(theme, Role.NOTE, weight=Weight.REGULAR)
+        self._doing = Words(theme, Role.BODY)
+        self._doing.say()
         self._which = Words(theme, Role.BODY)
         clock = {} if tap_clock is None else {"clock": tap_clock}
         faces = (
@@ -149,7 +94,7 @@ class PaperShelf(Themed):
         row.addWidget(self.preview, 1)
         right = QVBoxLayout()
         right.setSpacing(theme.whole(8))
-        for widget in (self._which, *self.controls.values(), self._where):
+        for widget in (self._which, *self.controls.values(), self._doing, self._where):
             right.addWidget(widget)
         right.addStretch(1)
         row.addLayout(right, 1)
@@ -162,12 +107,15 @@ class PaperShelf(Themed):
 
     def show_paper(self, paper: Paper | None, papers: Papers | None = None) -> None:
         """Lay a paper here, or take it away."""
-        self._paper, self._papers, self._page = paper, papers, 0
+        self._paper, self._papers, self._page, self._pages = paper, papers, 0, 0
         self.setVisible(paper is not None)
         if paper is None:
             return
         self._where.say(f"It lies in {paper.file}.")
         self.controls["P"].setVisible(paper.printed)
+        self.controls["G"].hide()
+        self.preview.show_picture(None)
+        self._which.say(paper.name)
         self._draw_page()
 
     def press_key(self, key: str) -> bool:
@@ -192,46 +140,77 @@ class PaperShelf(Themed):
 
     def save(self) -> None:
         """Put a copy where the person wants it."""
-        paper = self._paper
-        if paper is None or self._papers is None:
+        paper, papers = self._paper, self._papers
+        if paper is None or papers is None:
             return
         out = type(self).ask_where(self, Path.home() / paper.file.name)
-        if out is not None:
-            self._try(lambda: self._copied(paper, out))
+        if out is None:
+            return
+
+        def copy() -> str:
+            papers.copy(paper.file, out)
+            return f"{paper.name}: a copy lies in {out}."
+
+        self._do("Writing the copy.", copy, paper_thread)
 
     def print_out(self) -> None:
-        """Print the paper at actual size; where the system cannot, open it instead."""
-        paper, papers = self._paper, self._papers
-        if paper is not None and papers is not None:
-            self._try(
-                lambda: self.said.emit(papers.print_out(paper.file, paper.page, self.printer))
-            )
+        """Print the paper at actual size."""
+        paper, papers, printer = self._paper, self._papers, self.printer
+        if paper is None or papers is None:
+            return
+        doing = "Handing it to the printer; that may take some seconds."
+        self._do(doing, lambda: papers.print_out(paper.file, paper.page, printer), printing_threads)
 
-    def _copied(self, paper: Paper, out: Path) -> None:
-        self._papers.copy(paper.file, out)
-        self.said.emit(f"{paper.name}: a copy lies in {out}.")
+    def _do(self, doing: str, act: Callable[[], str], threads: Callable[[], QThreadPool]) -> None:
+        """Do it beside the window; pressed again meanwhile it is not done twice."""
+        if self._busy:
+            return
+        self._busy = True
+        self._doing.say(doing)
+        job = LongJob(lambda _tell: act(), self, threads=threads)
+
+        def ended() -> None:
+            self._busy = False
+            self._doing.say()
+            job.deleteLater()
+
+        def failed(error: Exception) -> None:
+            ended()
+            self.failed.emit(error, lambda: self._do(doing, act, threads))
+
+        def done(words: str) -> None:
+            ended()
+            self.said.emit(words)
+
+        job.done.connect(done)
+        job.failed.connect(failed)
+        job.start()
 
     def _draw_page(self) -> None:
-        paper, papers = self._paper, self._papers
-        self._pages = 0
+        paper, papers, page = self._paper, self._papers, self._page
         if paper is None or papers is None or not paper.printed:
-            self.preview.show_picture(None)
-            self._which.say(paper.name if paper is not None else "")
-        else:
-            width = self.theme.whole(PICTURE_WIDTH) * SHARPNESS
-            try:
-                picture = papers.page_picture(paper.file, self._page, width)
-            except Trouble as trouble:
-                self.preview.show_picture(None)
-                self._which.say(str(trouble))
-            else:
-                self._pages = picture.pages
-                self.preview.show_picture(picture)
-                self._which.say(f"{paper.name}: page {self._page + 1} of {picture.pages}")
-        self.controls["G"].setVisible(self._pages > 1)
+            return
+        width = self.theme.whole(PICTURE_WIDTH) * SHARPNESS
+        job = LongJob(lambda _tell: papers.page_picture(paper.file, page, width), self)
 
-    def _try(self, act: Callable[[], None]) -> None:
-        try:
-            act()
-        except Trouble as trouble:
-            self.failed.emit(trouble, lambda: self._try(act))
+        def take(show: Callable[[Any], None]) -> Callable[[Any], None]:
+            def taken(what: Any) -> None:
+                job.deleteLater()
+                if (self._paper, self._page) == (paper, page):
+                    show(what)
+
+            return taken
+
+        job.done.connect(take(self._show_page))
+        job.failed.connect(take(self._show_no_page))
+        job.start()
+
+    def _show_page(self, picture: PagePicture) -> None:
+        self._pages = picture.pages
+        self.preview.show_picture(picture)
+        self._which.say(f"{self._paper.name}: page {picture.page + 1} of {picture.pages}")
+        self.controls["G"].setVisible(picture.pages > 1)
+
+    def _show_no_page(self, error: Exception) -> None:
+        self.preview.show_picture(None)
+        self._which.say(str(error))
