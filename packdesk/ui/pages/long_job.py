@@ -42,6 +42,29 @@ def settle() -> None:
             return
 
 
+class _Relay(QObject):
+    """Carries what a job tells from its thread to the window's.
+
+    It outlives every job: an object that tells something itself may be deleted, over there, while
+    it is still telling it over here.
+    """
+
+    told = Signal(object, str, object)
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.told.connect(self._pass_on)
+
+    def _pass_on(self, job: LongJob, signal: str, what: tuple[object, ...]) -> None:
+        if isValid(job):
+            getattr(job, signal).emit(*what)
+
+
+@cache
+def _relay() -> _Relay:
+    return _Relay()
+
+
 class LongJob(QObject):
     """Runs `make` on another thread; all its signals arrive on the thread of the window.
 
@@ -69,6 +92,7 @@ class LongJob(QObject):
         super().__init__(parent)
         self._make = make
         self._threads = threads
+        self._relay = _relay()
         self._stop = False
         self.so_far = (0, 0)
         self.progressed.connect(self._note)
@@ -89,7 +113,7 @@ class LongJob(QObject):
         if self._stop or not isValid(self):
             raise Stopped
         if done == of or done % max(of // STEPS, 1) == 0:
-            self.progressed.emit(done, of)
+            self._hand_over("progressed", done, of)
 
     def _run(self) -> None:
         """Called on the other thread; whatever goes wrong is handed to the window's."""
@@ -110,5 +134,4 @@ class LongJob(QObject):
             LongJob.ended += 1
 
     def _hand_over(self, signal: str, *what: object) -> None:
-        if isValid(self):
-            getattr(self, signal).emit(*what)
+        self._relay.told.emit(self, signal, what)
