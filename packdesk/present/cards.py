@@ -229,7 +229,8 @@ class CoreCurve:
     Past points are drawn solid, future ones dotted. `hold` is the stretch the core is cold
     enough, `lid_off` the instants between which the lid may come off; `hold_words` name the end
     of the hold. `air` is what surrounds the load step by step, `freezer_words` and `room_words`
-    name it, `events` everything with a time, due or done. Figures are °C whatever
+    name it, `events` everything with a time, due or done. The screen begins at `shown_from`: of a
+    load that warms the thaw is looked at, not the days before. Figures are °C whatever
     the words say; `fahrenheit`: the axis is to be read in °F, as the words are.
     """
 
@@ -254,6 +255,7 @@ class CoreCurve:
     freezer_words: str = ""
     room_words: str = ""
     events: tuple[CurveEvent, ...] = ()
+    shown_from: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,8 @@ from packdesk.units import System
 STEP = timedelta(hours=1)
 AHEAD = timedelta(hours=96)
 AFTER_LID = timedelta(hours=6)
+BEFORE_OUT = timedelta(hours=6)
+"""So much of the cold is still shown of a load that warms."""
 
 
 def core_curve(session: SessionState, load: Load, now: Reading, measures: Measures) -> CoreCurve:
@@ -79,6 +81,9 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         freezer_words=_air_words(air, measures, in_freezer=True),
         room_words=_air_words(air, measures, in_freezer=False),
         events=events,
+        shown_from=(
+            max(start, load.taken_out.utc - BEFORE_OUT) if load.taken_out is not None else None
+        ),
     )
     return curve_at(curve, now, measures)
 

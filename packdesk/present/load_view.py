@@ -47,11 +47,13 @@ def load_tabs(session: SessionState, loads: Iterable[Load], now: Reading) -> tup
     for load in loads:
         clock = clocks.get(load.load)
         if clock is None:
-            note = "open" if load.uncovered is not None else "no end in sight"
+            opened = "opened early" if load.uncover_reason else "open"
+            note = opened if load.uncovered is not None else "no end in sight"
         else:
             stands = standing(clock, now)
             if not stands.due:
-                note = f"{span(stands.remaining_s)} to go"
+                warming = "warming, " if clock.kind is ClockKind.THAW else ""
+                note = f"{warming}{span(stands.remaining_s)} to go"
             elif clock.kind is ClockKind.COLD:
                 note = "cold enough"
             else:

@@ -187,6 +187,42 @@ def _reading_form(walk: Walk, window: Window) -> None:
     window.page.act()
 
 
+def _core(stage: Stage, *acts: str | c.Command | float, table: bool = False) -> Scene:
+    """The core of load A after some steps, commands, and hours gone by."""
+
+    def scene(walk: Walk, window: Window) -> None:
+        _at(stage, *PLANNED)(walk, window)
+        for act in acts:
+            if isinstance(act, str):
+                getattr(walk, act)()
+            elif isinstance(act, float | int):
+                walk.clock.on(hours=act)
+            else:
+                walk.do(act)
+        window.show_stage(stage)
+        window.page.choose(load="A")
+        window.heartbeat.tick()
+        if table:
+            window.press_letter("T")
+
+    return scene
+
+
+_COLD, _THAW = Stage.COLD_TREATMENT, Stage.THAW_EQUILIBRATION
+_READ = (c.NoteCoreReading("A", -5.0), 5, c.NoteCoreReading("A", -12.5), 1)
+_OUT = ("frozen", 8, *_READ, 90, c.TakeLoadOut("A", 21.0, 0.5))
+CORE_SCENES: dict[str, Scene] = {
+    "core-cooling": _core(_COLD, "frozen", 9),
+    "core-narrowed": _core(_COLD, "frozen", 8, *_READ),
+    "core-holding": _core(_COLD, "frozen", 8, *_READ, 24),
+    "core-done": _core(_COLD, "frozen", 8, *_READ, 80),
+    "core-thawing": _core(_THAW, *_OUT, 8),
+    "core-ready": _core(_THAW, *_OUT, 40),
+    "core-early": _core(_THAW, *_OUT, 8, c.UncoverLoad("A", "needed the pail"), 2),
+    "core-table": _core(_COLD, "frozen", 8, *_READ, 24, table=True),
+}
+
+
 def _afar(walk: Walk, window: Window) -> None:
     _round(walk, window)
     window.show_far()
@@ -224,6 +260,7 @@ SCENES: dict[str, Scene] = {
     "void": _void,
     "cold-curve": _reading,
     "cold-form": _reading_form,
+    **CORE_SCENES,
     "before-unfit": _unfit,
     "start": lambda walk, window: None,
     "before-empty": _at(Stage.BEFORE, "opened"),

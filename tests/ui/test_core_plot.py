@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import combinations
+from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QRectF
-from PySide6.QtGui import QImage, QPainter
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
+from PySide6.QtGui import QImage, QPainter, QWheelEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from packdesk.present.cards import CoreCurve, CurvePoint
+from packdesk.present.cards import AirStep, CoreCurve, CurvePoint
 from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.core_graph import STROKES, stairs
 from packdesk.ui.widgets.core_plot import NO_CURVE, CorePlot, curve_in_words
 from packdesk.ui.widgets.plot_scale import (
     axis,
@@ -33,8 +39,11 @@ def hours(count: float) -> datetime:
 
 def curve(now_h: float = 45) -> CoreCurve:
     """A straight invented cooling from 21 to -19 °C in 100 h, then warming."""
-    points = [CurvePoint(hours(h), 20 - 0.4 * h, 21 - 0.4 * h, 22 - 0.4 * h) for h in range(101)]
-    points += [CurvePoint(hours(100 + h), h - 21, h - 19, h - 17) for h in range(1, 31)]
+    points = [
+        CurvePoint(hours(h), 20 - 0.4 * h, 21 - 0.4 * h, 22 - 0.4 * h, -19 + 16 * 0.95**h)
+        for h in range(101)
+    ]
+    points += [CurvePoint(hours(100 + h), h - 21, h - 19, h - 17, h - 12) for h in range(1, 31)]
     return CoreCurve(
         points=tuple(points),
         now=hours(now_h),
@@ -46,6 +55,10 @@ def curve(now_h: float = 45) -> CoreCurve:
         hold=(hours(90), hours(110)),
         dew_point_c=9.5,
         dew_words="dew point 9.5 °C",
+        hold_words="hold complete Sat 05:00",
+        air=(AirStep(START, -19.0, in_freezer=True), AirStep(hours(100), 21.0, in_freezer=False)),
+        freezer_words="freezer −19 °C",
+        room_words="room 21 °C",
         lid_off=(hours(126), hours(129)),
         lid_words="lid off 14:30 to 18:10",
         readings=((hours(5), 19.0), (hours(20), 13.0)),
@@ -93,7 +106,7 @@ def test_words_never_lie_on_words(theme: Theme, now_h: float, height: int) -> No
     unwritten = words.write(curve(now_h))
     painter.end()
 
-    assert len(words.boxes) + len(unwritten) == 4
+    assert len(words.boxes) + len(unwritten) == 8
     for one, other in combinations(words.boxes, 2):
         assert not one.intersects(other)
     for box in words.boxes:
@@ -128,6 +141,106 @@ def test_the_future_is_dotted(plot: CorePlot, theme: Theme) -> None:
 
     assert share(25, 40) > 0.8
     assert share(72, 88) < 0.8
+
+
+def test_the_plot_library_is_loaded_with_the_first_curve_and_not_before() -> None:
+    """An empty plot gets by without pyqtgraph and numpy; a curve brings them."""
+    script = """
+import sys
+from PySide6.QtWidgets import QApplication
+from packdesk.ui.theme.faces import load_faces
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.core_plot import CorePlot
+app = QApplication([])
+plot = CorePlot(Theme(load_faces()))
+plot.grab()
+before = {"pyqtgraph", "numpy"} & set(sys.modules)
+from tests.ui.test_core_plot import curve
+plot.show_curve(curve())
+print(sorted(before), "pyqtgraph" in sys.modules)
+"""
+    done = subprocess.run(
+        [sys.executable, "-c", script],
+        capture_output=True,
+        text=True,
+        check=False,
+        timeout=120,
+        cwd=Path(__file__).parents[2],
+    )
+    assert done.returncode == 0, done.stderr
+    assert done.stdout.strip() == "[] True"
+
+
+def test_no_hand_moves_the_plot(plot: CorePlot, qtbot: QtBot) -> None:
+    """Dragging, wheel and right click on it change no picture and open no menu."""
+    plot.show_curve(curve())
+    before = plot.grab().toImage()
+    middle = plot.rect().center()
+    for button in (Qt.MouseButton.LeftButton, Qt.MouseButton.RightButton):
+        qtbot.mousePress(plot, button, pos=middle)
+        qtbot.mouseMove(plot, middle + QPoint(80, 40))
+        qtbot.mouseRelease(plot, button, pos=middle + QPoint(80, 40))
+    qtbot.mouseDClick(plot, Qt.MouseButton.LeftButton, pos=middle)
+    at = QPointF(middle)
+    wheel = QWheelEvent(
+        at, plot.mapToGlobal(at), QPoint(), QPoint(0, 240), Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    QApplication.sendEvent(plot.childAt(middle) or plot, wheel)
+
+    assert QApplication.activePopupWidget() is None
+    assert plot.grab().toImage() == before
+
+
+def test_a_reading_moves_the_lines_there_are(plot: CorePlot) -> None:
+    """Another curve is shown by the same items: none is made anew, none is left over."""
+    plot.show_curve(curve())
+    items = plot.graph.scene().items()
+    plot.show_curve(replace(curve(50), readings=((hours(5), 19.0),)))
+    plot.grab()
+
+    assert plot.graph.scene().items() == items
+
+
+def test_now_moves_on_with_the_heartbeat(plot: CorePlot, theme: Theme) -> None:
+    """Ten hours later the line of now stands further right, on the same points."""
+    shown = curve(40)
+
+    def now_at() -> int:
+        picture = plot.grab().toImage()
+        ink = theme.color("ink")
+        row = round(plot.height() * 0.55)
+        return next(x for x in range(picture.width()) if picture.pixelColor(x, row) == ink)
+
+    plot.show_curve(shown)
+    first = now_at()
+    plot.show_curve(replace(shown, now=hours(50)))
+
+    assert 40 < now_at() - first < 70
+
+
+def test_lines_differ_by_more_than_colour() -> None:
+    """Of two lines of one plot no pair has the same dashes and the same width."""
+    told = [(stroke.dashes, stroke.width) for stroke in STROKES.values()]
+    assert len(set(told)) == len(told)
+
+
+def test_air_is_drawn_as_steps() -> None:
+    """Freezer, then room: a corner at the change, the last up to the end."""
+    air = (AirStep(START, -18.0, in_freezer=True), AirStep(hours(10), 21.0, in_freezer=False))
+    assert stairs(air, hours(12)) == [
+        (START, -18.0), (hours(10), -18.0), (hours(10), 21.0), (hours(12), 21.0),
+    ]  # fmt: skip
+
+
+def test_of_a_warming_load_the_thaw_is_shown(plot: CorePlot) -> None:
+    """The plot begins where the curve says it is shown from, its figures fit what is shown."""
+    shown = replace(curve(110), shown_from=hours(94))
+    scale = scale_for(shown, QRectF(0, 0, 678, 200))
+
+    assert scale.start == hours(94)
+    plot.show_curve(shown)
+    assert not plot.grab().isNull()
 
 
 @pytest.mark.parametrize(

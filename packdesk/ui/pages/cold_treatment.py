@@ -50,21 +50,22 @@ class ColdPage(Page):
         self._build_reading()
         self._build_take_out()
         self._build_bypass()
-        self._core = CoreView(self.theme)
-        self._core.load_chosen.connect(lambda letter: self.choose(load=letter))
-        self.body.addWidget(self._core, 1)
+        self.core = CoreView(self.theme)
+        self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
+        self.body.addWidget(self.core, 1)
         self.finish(stretch=False)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         looked_at = self._cooling(sight) or all_loads(sight)
-        self._core.show_loads(
-            sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen)
-        )
+        self.core.show_loads(sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen))
         early = card.main.form != "take_out" or self._reason_wanted
         self.forms["take_out"].inputs["reason"].setVisible(early)
         if fresh and sight.session is not None:
             self._prepare_freeze(sight)
             self._prepare_temperatures(sight)
+
+    def press_key(self, key: str) -> bool:
+        return super().press_key(key) or self.core.press_key(key)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:

@@ -1,28 +1,36 @@
-"""The load chooser over the core-temperature plot of the load shown, for two pages."""
+"""The load chooser over the core temperature of the load shown, as a plot or as a table."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedLayout, QVBoxLayout, QWidget
 
+from packdesk.present.cards import CoreCurve
 from packdesk.present.chosen import Chosen
-from packdesk.present.core_curve import core_curve
+from packdesk.present.core_curve import core_curve, curve_at
+from packdesk.present.core_table import core_rows
 from packdesk.present.load_view import load_tabs
 from packdesk.session.state import Load
-from packdesk.ui.pages.options import Option, Options
+from packdesk.ui.icons import Icon
+from packdesk.ui.pages.options import TAGGED_HEIGHT, Option, Options
 from packdesk.ui.pages.sight import Sight
+from packdesk.ui.pages.words import let_grow
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.core_plot import CorePlot
+from packdesk.ui.widgets.core_table import CoreTable
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 
 LEAST_PLOT = 170
-PLOT_EVERY_S = 300.0
-"""A curve of days is worked out anew no more often than this while nothing is recorded."""
+SWITCH_WIDTH = 150
+TABLE_KEY = "T"
+NOW_EVERY_S = 60.0
+"""Now moves on the plot by whole minutes: a second is less than a hundredth of a pixel."""
 
 
 class CoreView(QWidget):
-    """Chooser and plot; the curve is worked out only when it would look different.
+    """Chooser, plot and table; the curve is worked out only when something was recorded.
 
     Signals:
         load_chosen: the letter of the load to look at.
@@ -33,20 +41,53 @@ class CoreView(QWidget):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._theme = theme
+        self._curve: CoreCurve | None = None
+        self._worked_out: tuple[object, str] = ((), "")
+        self._shown_at: tuple[object, ...] = ()
         self.tabs = Options(theme, "")
         self.tabs.chosen.connect(self.load_chosen)
+        self.switch = SecondControl(theme)
+        let_grow(self.switch)
+        self.switch.acted.connect(self.turn_over)
         self.plot = CorePlot(theme)
         self.plot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.plot.setMinimumHeight(theme.whole(LEAST_PLOT))
-        self._worked_out: tuple[object, ...] = ()
+        self.table = CoreTable(theme)
+        self.table.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
+        head = QHBoxLayout()
+        head.setSpacing(theme.whole(16))
+        head.addWidget(self.tabs, 1)
+        head.addWidget(self.switch)
+        self._sides = QStackedLayout()
+        self._sides.addWidget(self.plot)
+        self._sides.addWidget(self.table)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(theme.whole(10))
-        box.addWidget(self.tabs)
-        box.addWidget(self.plot, 1)
+        box.addLayout(head)
+        box.addLayout(self._sides, 1)
+        theme.changed.connect(self._restyle)
+        self._restyle()
+
+    @property
+    def as_table(self) -> bool:
+        """Whether the table is shown instead of the plot."""
+        return self._sides.currentWidget() is self.table
+
+    def turn_over(self) -> None:
+        """Show the table instead of the plot, or the plot instead of the table."""
+        self._sides.setCurrentWidget(self.plot if self.as_table else self.table)
+        self._face()
+
+    def press_key(self, key: str) -> bool:
+        """Turn over where this is the key for it; whether it was."""
+        if key != TABLE_KEY or self.isHidden():
+            return False
+        self.turn_over()
+        return True
 
     def show_loads(self, sight: Sight, loads: Sequence[Load], shown: Load | None) -> None:
-        """Show these loads, with the plot of the one shown; nothing when there is none."""
+        """Show these loads, with the core of the one shown; nothing when there is none."""
         self.setVisible(bool(loads))
         if sight.session is None or shown is None or not loads:
             return
@@ -57,11 +98,31 @@ class CoreView(QWidget):
             ),
             shown.load,
         )
-        due = (id(sight.entries), shown.load, int(sight.now.utc.timestamp() // PLOT_EVERY_S))
-        if due != self._worked_out:
-            self._worked_out = due
-            curve = core_curve(sight.session, shown, sight.now, sight.measures)
-            self.plot.show_curve(curve)
+        if self._is_stale(sight, shown):
+            self._worked_out = (sight.entries, shown.load)
+            self._curve = core_curve(sight.session, shown, sight.now, sight.measures)
+            self._shown_at = ()
+        minute = (int(sight.now.utc.timestamp() // NOW_EVERY_S), sight.now.utc_offset_min)
+        if minute != self._shown_at:
+            self._shown_at = minute
+            self._curve = curve_at(self._curve, sight.now, sight.measures)
+            self.plot.show_curve(self._curve)
+            self.table.show_rows(core_rows(self._curve, sight.measures))
+
+    def _is_stale(self, sight: Sight, shown: Load) -> bool:
+        """Whether something was recorded, another load is shown, or time ran off the plot."""
+        entries, letter = self._worked_out
+        if self._curve is None or entries is not sight.entries or letter != shown.load:
+            return True
+        return shown.uncovered is None and sight.now.utc > self._curve.points[-1].at
+
+    def _restyle(self) -> None:
+        self.switch.setFixedSize(self._theme.whole(SWITCH_WIDTH), self._theme.whole(TAGGED_HEIGHT))
+        self._face()
+
+    def _face(self) -> None:
+        word, icon = ("Plot", Icon.PLOT) if self.as_table else ("Table", None)
+        self.switch.show_face(SecondFace(word, TABLE_KEY, icon))
 
 
 def all_loads(sight: Sight) -> list[Load]:

@@ -47,21 +47,22 @@ class ThawPage(Page):
             TypedInput(theme, "Reason for opening it early", reason, letters=True),
             WHOLE,
         )
-        self._core = CoreView(theme)
-        self._core.load_chosen.connect(lambda letter: self.choose(load=letter))
-        self.body.addWidget(self._core, 1)
+        self.core = CoreView(theme)
+        self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
+        self.body.addWidget(self.core, 1)
         self.finish(stretch=False)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         looked_at = self._warming(sight) or [
             load for load in all_loads(sight) if load.uncovered is not None
         ]
-        self._core.show_loads(
-            sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen)
-        )
+        self.core.show_loads(sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen))
         if fresh:
             degrees = usual(Dimension.TEMPERATURE, sight.units, ROOM_C)
             self.forms["room"].inputs["temp"].expect(degrees)
+
+    def press_key(self, key: str) -> bool:
+        return super().press_key(key) or self.core.press_key(key)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:

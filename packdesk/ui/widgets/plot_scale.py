@@ -33,6 +33,8 @@ class PlotScale:
     end: datetime
     low_c: float
     high_c: float
+    room_from: datetime | None = None
+    """When the load came out of the freezer, if it did."""
 
     def x(self, at: datetime) -> float:
         """The x of an instant."""
@@ -47,15 +49,20 @@ class PlotScale:
 
 def scale_for(curve: CoreCurve, area: QRectF) -> PlotScale:
     """A scale that holds every point, reading and line of a curve."""
-    temps = [temp for point in curve.points for temp in (point.low_c, point.high_c)]
-    temps += [curve.threshold_c, *(temp for _, temp in curve.readings)]
+    since = curve.shown_from or min((point.at for point in curve.points), default=curve.now)
+    points = [point for point in curve.points if point.at >= since]
+    temps = [temp for point in points for temp in (point.low_c, point.high_c)]
+    temps += [curve.threshold_c, *(temp for at, temp in curve.readings if at >= since)]
+    temps += [temp for at, temp in curve.wall_readings if at >= since]
+    temps += [step.temp_c for step in curve.air if step.at >= since or step is curve.air[-1]]
     if curve.dew_point_c is not None:
         temps.append(curve.dew_point_c)
-    instants = [point.at for point in curve.points] or [curve.now]
+    instants = [point.at for point in points] or [curve.now]
     start, end = min(instants), max(*instants, curve.now)
     if end <= start:
         end = start + timedelta(hours=1)
-    return PlotScale(area, start, end, min(temps) - PADDING_C, max(temps) + PADDING_C)
+    room_from = next((step.at for step in curve.air if not step.in_freezer), None)
+    return PlotScale(area, start, end, min(temps) - PADDING_C, max(temps) + PADDING_C, room_from)
 
 
 def lines_c(low_c: float, high_c: float) -> list[int]:
@@ -133,8 +140,12 @@ def likely_at(curve: CoreCurve, at: datetime) -> float | None:
 
 
 def likely_line(curve: CoreCurve, scale: PlotScale) -> list[QPointF]:
-    """The likely values as points of the plot."""
-    return [QPointF(scale.x(point.at), scale.y(point.likely_c)) for point in curve.points]
+    """The likely values that are shown, as points of the plot."""
+    return [
+        QPointF(scale.x(point.at), scale.y(point.likely_c))
+        for point in curve.points
+        if point.at >= scale.start
+    ]
 
 
 def lid_point(curve: CoreCurve, scale: PlotScale) -> QPointF | None:

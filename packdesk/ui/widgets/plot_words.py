@@ -15,15 +15,11 @@ HOLD_BAR = 9.0
 """Height of the bar of the hold, which words under the threshold keep clear of."""
 
 READING_REACH = 7.0
+SURFACE = "surface"
 
 
-def dew_start(curve: CoreCurve, scale: PlotScale, theme: Theme) -> float:
-    """The left end of the dew-point line, with room for its name before it."""
-    width = theme.metrics(Role.NOTE, Weight.SEMIBOLD).horizontalAdvance(curve.dew_words)
-    first = scale.area.left() + width + theme.px(18)
-    if curve.lid_off is None:
-        return first
-    return max(first, scale.x(curve.lid_off[0]) - theme.px(100))
+ROOMY_PX, WIDE_PX = 210.0, 900.0
+"""From this height of the plot its main words are larger, from this width larger still."""
 
 
 class PlotWords:
@@ -40,6 +36,11 @@ class PlotWords:
         self._line: list[QPointF] = []
         self._obstacles: list[QRectF] = []
         self._unwritten: list[str] = []
+        roomy = scale.area.height() >= theme.px(ROOMY_PX)
+        wide = roomy and scale.area.width() >= theme.px(WIDE_PX)
+        self._now_role = Role.SAY if wide else Role.HEAD if roomy else Role.BODY
+        self._due_role = Role.HEAD if wide else Role.BODY if roomy else Role.NOTE
+        self._range_role = Role.BODY if roomy else Role.NOTE
         self.boxes: list[QRectF] = []
 
     def write(self, curve: CoreCurve) -> list[str]:
@@ -48,22 +49,33 @@ class PlotWords:
         self._line = likely_line(curve, scale)
         self._obstacles = [
             QRectF(scale.x(at) - reach, scale.y(temp_c) - reach, 2 * reach, 2 * reach)
-            for at, temp_c in curve.readings
+            for at, temp_c in (*curve.readings, *curve.wall_readings)
         ]
+        if curve.hold is not None:
+            begun, end = (scale.x(at) for at in curve.hold)
+            bar = QRectF(begun, scale.y(curve.threshold_c), end - begun, self._theme.px(HOLD_BAR))
+            self._obstacles.append(bar.adjusted(0, 0, reach, 0))
+        lid = lid_point(curve, scale)
+        if lid is not None:
+            self._obstacles.append(QRectF(lid.x() - reach, lid.y() - reach, 2 * reach, 2 * reach))
         now = scale.x(curve.now)
         self._obstacles.append(QRectF(now - 2, scale.area.top(), 4, scale.area.height()))
         self._write_now(curve)
+        self._write_lid(curve)
+        self._write_hold_end(curve)
         self._write_dew(curve)
         self._write_threshold(curve)
-        self._write_lid(curve)
+        self._write_air(curve)
+        self._write_surface(curve)
         return self._unwritten
 
     def _write_now(self, curve: CoreCurve) -> None:
         theme, scale = self._theme, self._scale
-        step, note_step = theme.line(Role.BODY), theme.line(Role.NOTE)
+        now_role, range_role = self._now_role, self._range_role
+        step, note_step = theme.line(now_role), theme.line(range_role)
         wide = max(
-            theme.metrics(Role.BODY).horizontalAdvance(curve.now_words),
-            theme.metrics(Role.NOTE, Weight.REGULAR).horizontalAdvance(curve.now_range),
+            theme.metrics(now_role).horizontalAdvance(curve.now_words),
+            theme.metrics(range_role, Weight.REGULAR).horizontalAdvance(curve.now_range),
         )
         size = QSize(round(wide) + 1, step + (note_step if curve.now_range else 0))
         x, gap = scale.x(curve.now), theme.px(12)
@@ -76,10 +88,10 @@ class PlotWords:
         self._patch(box)
         ink = theme.color("ink")
         end = draw_lines(
-            self._painter, [curve.now_words], box.topLeft(), step, theme.font(Role.BODY), ink
+            self._painter, [curve.now_words], box.topLeft(), step, theme.font(now_role), ink
         )
         if curve.now_range:
-            note = theme.font(Role.NOTE, Weight.REGULAR)
+            note = theme.font(range_role, Weight.REGULAR)
             at = QPointF(box.left(), end)
             draw_lines(self._painter, [curve.now_range], at, note_step, note, theme.color("ink2"))
 
@@ -99,25 +111,98 @@ class PlotWords:
             places.append(QPointF(middle, over))
         self._write(curve.threshold_words, places, "indigo")
 
+    def _write_hold_end(self, curve: CoreCurve) -> None:
+        """The end of the hold, over its twin seam."""
+        if curve.hold is None or not curve.hold_words:
+            return
+        theme, scale = self._theme, self._scale
+        size = self._size(curve.hold_words, self._due_role)
+        end, y = scale.x(curve.hold[1]), scale.y(curve.threshold_c)
+        over, under = y - size.height() - theme.px(8), y + theme.px(HOLD_BAR + 8)
+        higher = over - size.height() * 1.2
+        right, left = end - size.width(), end - size.width() / 2
+        places = [QPointF(right, over), QPointF(left, over), QPointF(right, higher)]
+        places += [QPointF(right, under), QPointF(scale.area.right() - size.width(), higher)]
+        self._write(curve.hold_words, places, "indigo", self._due_role)
+
     def _write_dew(self, curve: CoreCurve) -> None:
         theme, scale = self._theme, self._scale
         if curve.dew_point_c is None or not curve.dew_words:
             return
-        size = self._note_size(curve.dew_words)
-        left = dew_start(curve, scale, theme) - size.width() - theme.px(8)
-        y = scale.y(curve.dew_point_c)
-        step = theme.line(Role.NOTE)
-        right = scale.area.right() - size.width()
-        places = [QPointF(left, y - step / 2), QPointF(left, y - step - theme.px(2))]
-        places += [QPointF(right, y - step - theme.px(3)), QPointF(right, y + theme.px(3))]
+        size = self._size(curve.dew_words)
+        y, height = scale.y(curve.dew_point_c), size.height()
+        begin = scale.x(scale.room_from) if scale.room_from is not None else scale.area.left()
+        left, right = begin - size.width() - theme.px(8), scale.area.right() - size.width()
+        over, under = y - height - theme.px(3), y + theme.px(3)
+        places = [QPointF(left, y - height / 2), QPointF(begin + theme.px(8), over)]
+        places += [QPointF(right, over), QPointF(right, under), QPointF(left, over)]
         self._write(curve.dew_words, places, "wheatink")
+
+    def _write_air(self, curve: CoreCurve) -> None:
+        """The air's names on its line: the freezer's under it, the room's over it."""
+        theme, scale = self._theme, self._scale
+        room_x = scale.x(scale.room_from) if scale.room_from is not None else scale.area.right()
+        for words, steps, left, right in (
+            (curve.room_words, [s for s in curve.air if not s.in_freezer], room_x, None),
+            (curve.freezer_words, [s for s in curve.air if s.in_freezer], None, room_x),
+        ):
+            if not words or not steps:
+                continue
+            size = self._size(words)
+            y = scale.y(steps[-1].temp_c)
+            first = scale.area.left() if left is None else left
+            if first > scale.area.right() - size.width():
+                continue
+            last = (scale.area.right() if right is None else right) - size.width()
+            over, under = y - size.height() - theme.px(3), y + theme.px(3)
+            xs = (first + theme.px(8), last - theme.px(8), (first + last) / 2)
+            places = [QPointF(x, top) for top in (under, over) for x in xs]
+            places += [QPointF(first - size.width() - theme.px(8), y - size.height() / 2)]
+            self._write(words, places, "ink2")
+
+    def _write_surface(self, curve: CoreCurve) -> None:
+        """The surface's name, where it lies furthest from the core."""
+        theme, scale = self._theme, self._scale
+        known = [
+            (point.at, point.surface_c, point.likely_c)
+            for point in curve.points
+            if point.surface_c is not None and point.at >= scale.start
+        ]
+        if not known:
+            return
+        size = self._size(SURFACE)
+        apart = sorted(known, key=lambda each: -abs(each[1] - each[2]))[: len(known) // 4 or 1]
+        places = []
+        for at, surface_c, likely_c in apart[:: max(1, len(apart) // 12)]:
+            x, y = scale.x(at), scale.y(surface_c)
+            colder = surface_c < likely_c
+            left = x - size.width() - theme.px(8)
+            places.append(QPointF(left, y - (0 if colder else size.height())))
+            places.append(QPointF(left, y - size.height() / 2))
+        self._write(SURFACE, places, "ink2", touching=0)
+
+    def _write_threshold(self, curve: CoreCurve) -> None:
+        theme, scale = self._theme, self._scale
+        if not curve.threshold_words:
+            return
+        size = self._size(curve.threshold_words)
+        y, now = scale.y(curve.threshold_c), scale.x(curve.now) + theme.px(12)
+        over, under = y - size.height() - theme.px(4), y + theme.px(HOLD_BAR + 8)
+        higher = over - size.height() * 1.4
+        lefts = [now, now - size.width() - theme.px(24), scale.area.right() - size.width()]
+        lefts.append(scale.area.left() + theme.px(8))
+        if curve.hold is not None:
+            lefts.append((scale.x(curve.hold[0]) + scale.x(curve.hold[1]) - size.width()) / 2)
+            lefts.append(scale.x(curve.hold[0]))
+        places = [QPointF(left, top) for top in (over, higher, under) for left in lefts]
+        self._write(curve.threshold_words, places, "indigo")
 
     def _write_lid(self, curve: CoreCurve) -> None:
         theme = self._theme
         point = lid_point(curve, self._scale)
         if point is None or not curve.lid_words:
             return
-        size, step = self._note_size(curve.lid_words), theme.line(Role.NOTE)
+        size, step = self._size(curve.lid_words, self._due_role), theme.line(self._due_role)
         left = point.x() - theme.px(16) - size.width()
         places = [
             QPointF(left, point.y() - step - theme.px(16)),
@@ -129,7 +214,7 @@ class PlotWords:
             QPointF(point.x() + theme.px(16), point.y() + theme.px(14)),
             QPointF(point.x() + theme.px(16), point.y() + theme.px(40)),
         ]
-        box = self._write(curve.lid_words, places, "indigo")
+        box = self._write(curve.lid_words, places, "indigo", self._due_role)
         if box is None or box.left() < point.x() < box.right():
             return
         self._painter.setPen(QPen(theme.color("indigo"), theme.px(1.5)))
@@ -138,22 +223,32 @@ class PlotWords:
         start = QPointF(edge + side, box.center().y())
         self._painter.drawLine(QLineF(start, QPointF(point.x() - side, point.y() - theme.px(5))))
 
-    def _write(self, words: str, places: list[QPointF], role: str) -> QRectF | None:
+    def _write(
+        self,
+        words: str,
+        places: list[QPointF],
+        role: str,
+        text: Role = Role.NOTE,
+        touching: int | None = None,
+    ) -> QRectF | None:
+        """Write at the best of `places`; with `touching` only where no more points are under it."""
         theme = self._theme
-        box = self._place(places, self._note_size(words))
+        box = self._place(places, self._size(words, text), touching)
         if box is None:
             self._unwritten.append(words)
             return None
         self._patch(box)
-        font, step = theme.font(Role.NOTE, Weight.SEMIBOLD), theme.line(Role.NOTE)
+        font, step = theme.font(text, Weight.SEMIBOLD), theme.line(text)
         draw_lines(self._painter, [words], box.topLeft(), step, font, theme.color(role))
         return box
 
-    def _note_size(self, words: str) -> QSize:
-        width = self._theme.metrics(Role.NOTE, Weight.SEMIBOLD).horizontalAdvance(words)
-        return QSize(round(width) + 1, self._theme.line(Role.NOTE))
+    def _size(self, words: str, text: Role = Role.NOTE) -> QSize:
+        width = self._theme.metrics(text, Weight.SEMIBOLD).horizontalAdvance(words)
+        return QSize(round(width) + 1, self._theme.line(text))
 
-    def _place(self, places: list[QPointF], size: QSize) -> QRectF | None:
+    def _place(
+        self, places: list[QPointF], size: QSize, touching: int | None = None
+    ) -> QRectF | None:
         """The place where words touch the curve least; None if other words are in all of them."""
         area = self._scale.area
         best: tuple[float, QRectF] | None = None
@@ -163,7 +258,10 @@ class PlotWords:
             box = QRectF(x, y, size.width(), size.height())
             if any(box.intersects(other) for other in (*self.boxes, *self._obstacles)):
                 continue
-            cost = 1.0 * sum(box.contains(point) for point in self._line)
+            under = sum(box.contains(point) for point in self._line)
+            if touching is not None and under > touching:
+                continue
+            cost = 1.0 * under
             cost += 0.5 * (box.topLeft() != at)
             if best is None or cost < best[0]:
                 best = (cost, box)

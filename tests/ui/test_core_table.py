@@ -1,0 +1,103 @@
+"""The plot as a table on the pages of cold and thaw."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
+from PySide6.QtGui import QWheelEvent
+
+from packdesk.session import commands as c
+from packdesk.session.terms import Stage
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+
+def cooling(theme: Theme, tmp_path: Path) -> Bench:
+    """Two loads in the freezer, one of them read."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    walk = bench.walk.opened().received().planned().frozen()
+    walk.clock.on(hours=8)
+    walk.do(c.NoteCoreReading("A", -5.0))
+    bench.window.show_stage(Stage.COLD_TREATMENT)
+    bench.page.choose(load="A")
+    return bench
+
+
+def test_a_key_turns_the_plot_into_a_table_and_back(theme: Theme, tmp_path: Path) -> None:
+    """T shows the table, its button says how to come back, T shows the plot again."""
+    bench = cooling(theme, tmp_path)
+    view = bench.page.core
+    assert view.plot.isVisible()
+
+    bench.key("t")
+    assert view.table.isVisible()
+    assert not view.plot.isVisible()
+    assert view.switch.face.word == "Plot"
+
+    bench.click(view.switch)
+    assert view.plot.isVisible()
+    bench.close()
+
+
+def test_a_screen_reader_hears_row_and_column(theme: Theme, tmp_path: Path) -> None:
+    """Every cell says its time and its column; the table has a name; now is among its rows."""
+    bench = cooling(theme, tmp_path)
+    table = bench.page.core.table
+    model = table.model()
+
+    assert table.accessibleName() == "Core temperature as a table"
+    assert any(row.now for row in table.rows)
+    for row, told in enumerate(table.rows):
+        for column in range(model.columnCount()):
+            said = model.data(model.index(row, column), Qt.ItemDataRole.AccessibleTextRole)
+            heading = model.headerData(column, Qt.Orientation.Horizontal)
+            assert said.startswith(f"{told.when}, {heading}: ")
+    bench.close()
+
+
+def test_the_table_follows_a_reading(theme: Theme, tmp_path: Path) -> None:
+    """A reading noted is a row at once."""
+    bench = cooling(theme, tmp_path)
+    before = len(bench.page.core.table.rows)
+    bench.on(hours=3)
+    bench.walk.do(c.NoteCoreReading("A", -10.0))
+    bench.window.refresh()
+
+    rows = bench.page.core.table.rows
+    assert len(rows) == before + 1
+    assert "core read −10" in [row.what.replace("\u00a0°C", "") for row in rows]
+    bench.close()
+
+
+def test_a_heartbeat_moves_now_without_working_out_the_curve_anew(
+    theme: Theme, tmp_path: Path
+) -> None:
+    """An hour of heartbeats keeps the points there are; only now moves on."""
+    bench = cooling(theme, tmp_path)
+    before = bench.page.core.plot.curve
+    bench.on(hours=1)
+    bench.window.heartbeat.tick()
+    after = bench.page.core.plot.curve
+
+    assert before is not None
+    assert after is not None
+    assert after.points is before.points
+    assert (after.now - before.now).total_seconds() == 3600
+    bench.close()
+
+
+def test_the_wheel_over_the_plot_scrolls_the_page(theme: Theme, tmp_path: Path) -> None:
+    """The plot takes no wheel for itself."""
+    bench = cooling(theme, tmp_path)
+    plot = bench.page.core.plot
+    assert plot.graph is not None
+    at = QPointF(5, 5)
+    wheel = QWheelEvent(
+        at, plot.mapToGlobal(at), QPoint(), QPoint(0, 120), Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier, Qt.ScrollPhase.NoScrollPhase, False,
+    )  # fmt: skip
+    assert wheel.type() == QEvent.Type.Wheel
+    assert plot.childAt(5, 5) is None
+    bench.close()
