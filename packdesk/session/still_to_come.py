@@ -86,6 +86,8 @@ def _pouches(left_g: float, each_g: float) -> tuple[int, float]:
         return 0, round(each_g, 1)
     full = floor(left_g / each_g + AS_GOOD_AS_FULL)
     rest_g = left_g - full * each_g
+    from packdesk.planning.fill import FULL_ENOUGH  # loads numpy
+
     if rest_g >= FULL_ENOUGH * each_g:
         return full + 1, round(rest_g, 1)
     return full, round(each_g, 1)
