@@ -83,6 +83,9 @@ def _add_papers(commands: argparse._SubParsersAction[argparse.ArgumentParser]) -
     _paper(commands, "runsheet", "make the run sheet for the counter as PDF", _run_sheet)
     _paper(commands, "record", "make the session record as PDF", _record)
     _paper(commands, "pouches", "write every pouch for a spreadsheet", _pouches, "CSV file")
+    _paper(
+        commands, "calendar", "write what is to come for a calendar", _calendar, "iCalendar file"
+    )
 
     alignment = commands.add_parser("alignment", help="make the alignment page of a label stock")
     alignment.add_argument("--stock", required=True, help="key of a label stock in the catalogue")
@@ -173,13 +176,15 @@ def _rehearse(asked: argparse.Namespace) -> int:
 
 
 def _plan(asked: argparse.Namespace) -> int:
+    from packdesk.app.making import freezer_of
     from packdesk.app.plan_report import plan_json, plan_text
     from packdesk.app.session_files import tell
 
-    session = tell(asked.file).state.session
+    told = tell(asked.file)
+    session = told.state.session
     if session is None:
         raise CommandRefused(f"{asked.file} opens no session; its first fact should.")
-    print(plan_json(session) if asked.json else plan_text(session))
+    print(plan_json(session) if asked.json else plan_text(session, freezer_of(told)))
     return DONE
 
 
@@ -239,6 +244,15 @@ def _pouches(asked: argparse.Namespace) -> int:
 
     count = pouches_of(tell(asked.file), asked.out)
     print(f"{count} pouches: {asked.out}")
+    return DONE
+
+
+def _calendar(asked: argparse.Namespace) -> int:
+    from packdesk.app.making import calendar_of
+    from packdesk.app.session_files import tell
+
+    count = calendar_of(tell(asked.file), asked.out)
+    print(f"{count} entries: {asked.out}")
     return DONE
 
 

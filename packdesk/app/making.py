@@ -10,6 +10,8 @@ from packdesk.app.session_files import Told
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog, read_catalog
 from packdesk.desk.ports import LabelsMade, PaperMade
+from packdesk.present.calendar_entries import calendar_entries
+from packdesk.present.freezer_plan import FreezerPlan, session_freezer_plan
 from packdesk.present.label_design import NUMBER_FIRST, STANDARD
 from packdesk.present.label_text import label_texts, number_texts, numbers_to_come
 from packdesk.present.pail_card import pail_cards
@@ -131,6 +133,21 @@ def pouches_of(told: Told, out: Path) -> int:
     session = _session(told)
     PdfPapers().table(pouch_csv(session), out)
     return len(session.pouches)
+
+
+def freezer_of(told: Told) -> FreezerPlan:
+    """When what is still outside must go into the freezer, for the packing day agreed."""
+    return session_freezer_plan(_session(told), told.state.book, _shelf(), told.last)
+
+
+def calendar_of(told: Told, out: Path) -> int:
+    """Write what a told session still has to come as a calendar file; answer how many entries."""
+    session = _session(told)
+    entries = calendar_entries(session, told.last, freezer_of(told))
+    if not entries:
+        raise ValueError(f"{session.name} has nothing still to come; a calendar would be empty.")
+    PdfPapers().calendar(entries, session.name, told.last.utc, out)
+    return len(entries)
 
 
 def record_of(told: Told, out: Path) -> PaperMade:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from datetime import datetime
 from pathlib import Path
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import LabelsMade, PagePicture, PaperMade, Progress, Trouble
+from packdesk.present.calendar_entries import CalendarEntry
 from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
 from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.session.numbers import named
@@ -15,7 +17,7 @@ OWN_STOCKS = "label_stock.toml"
 
 
 class PdfPapers:
-    """Makes all papers with reportlab.
+    """Makes all papers with reportlab, the calendar file with icalendar.
 
     `stocks` are what a refused label may be told of; `own_catalog` is the folder of the person's
     own catalogue, where measured stocks are kept.
@@ -104,6 +106,14 @@ class PdfPapers:
         from packdesk.paper.delivery import deliver
 
         deliver(text.encode("utf-8-sig"), out)
+
+    def calendar(
+        self, entries: Sequence[CalendarEntry], name: str, stamp: datetime, out: Path
+    ) -> None:
+        """Write a calendar file (iCalendar) of `entries`; `stamp` (UTC) is now."""
+        from packdesk.paper.calendar_file import write_calendar
+
+        write_calendar(entries, name, stamp, out)
 
     def copy(self, paper: Path, out: Path) -> None:
         """Put a finished paper into another place as well, whole or not at all."""

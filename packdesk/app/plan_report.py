@@ -5,19 +5,22 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from packdesk.present.freezer_plan import FreezerPlan
 from packdesk.present.label_text import absorber_words, food_title, quality_years
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.state import SessionState
 
 
-def plan_text(session: SessionState) -> str:
-    """Say the plan of `session` in a few lines for each food."""
+def plan_text(session: SessionState, freezer: FreezerPlan) -> str:
+    """Say the plan of `session` in a few lines for each food, then the freezer's calendar."""
     if session.plan is None:
         return f"{session.name}: no plan is agreed yet."
     measures = Measures(session.units)
     parts = [f"{session.name}, at {session.plan.elevation_m:.0f} m above sea level"]
     parts += [_line_text(line, measures) for line in session.plan.lines]
+    if freezer.words:
+        parts.append("\n".join(freezer.words))
     return "\n\n".join(parts)
 
 

@@ -12,6 +12,7 @@ from uuid import UUID
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading
+from packdesk.present.calendar_entries import CalendarEntry
 from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
 from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.session.envelope import Draft, Entry
@@ -157,6 +158,11 @@ class Papers(Protocol):
 
     def table(self, text: str, out: Path) -> None:
         """Write comma-separated values so that any spreadsheet reads their letters rightly."""
+
+    def calendar(
+        self, entries: Sequence[CalendarEntry], name: str, stamp: datetime, out: Path
+    ) -> None:
+        """Write a calendar file (iCalendar) of `entries`; `stamp` (UTC) is now."""
 
     def copy(self, paper: Path, out: Path) -> None:
         """Put a finished paper into another place as well, whole or not at all."""

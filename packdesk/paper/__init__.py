@@ -1,4 +1,5 @@
-"""Sets labels and records on paper: PDF files that say in print what the screen says.
+"""Sets labels and records on paper, and a calendar file: what the screen says, to take along.
 
-May import: desk and everything below. The only room that speaks reportlab; import it late.
+May import: desk and everything below. The only room that speaks reportlab
+and icalendar; import it late.
 """

@@ -10,6 +10,7 @@ from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 import numpy as np
 
@@ -91,7 +92,7 @@ def start_by(
     The other arguments are those of `spell`, which says on what this rests.
     """
     found = spell(
-        figures, hold_h, treat_c, beside=beside, room_temp_c=room_temp_c,
+        figures, hold_h, treat_c, beside=tuple(beside), room_temp_c=room_temp_c,
         relative_humidity=relative_humidity, units=units,
     )  # fmt: skip
     return calendar_of(found, pack_at - timedelta(hours=found.total_h))
@@ -106,12 +107,13 @@ def calendar_of(found: Spell, load_at: datetime) -> Calendar:
     return Calendar(load_at, cold_from, hold_done, pack_at, pack_at, first_check)
 
 
+@lru_cache(maxsize=64)
 def spell(
     figures: PailLoad,
     hold_h: float,
     treat_c: float,
     *,
-    beside: Sequence[PailLoad] = (),
+    beside: tuple[PailLoad, ...] = (),
     room_temp_c: float = 21.0,
     relative_humidity: float | None = None,
     units: System = System.METRIC,
@@ -126,7 +128,8 @@ def spell(
 
     Of loads that differ in what nobody measured nine in ten are cold sooner, and of those taken
     out then nine in ten are warm sooner: to add the two is cautious. The hours that a closed pail
-    stays cold after it came out are not counted towards the hold. Raises ``NeverReady``.
+    stays cold after it came out are not counted towards the hold. Raises ``NeverReady``. Answers
+    are kept: a plan is worked out anew at every key typed.
     """
     hold = within("hold_h", hold_h, 0.0, 1000.0, "h")
     treat = within("treat_c", treat_c, -40.0, 0.0, "°C")
@@ -174,13 +177,7 @@ def spell(
 def _freezer_air(figures: PailLoad, beside: Iterable[PailLoad]) -> list[heat.Surroundings]:
     """The air around the first of some pails that go into one freezer together."""
     together = Counter([figures, *beside])
-    arrivals = [
-        freezer.Arrival(
-            0.0, count, _shape(each), _filling(each), each.start_temp_c,
-            each.freezer_coefficient_w_m2_k,
-        )
-        for each, count in together.items()
-    ]  # fmt: skip
+    arrivals = [arrival_of(each, count) for each, count in together.items()]
     story = freezer.cabinet_story(
         freezer.Freezer(figures.freezer_temp_c, SPARE_POWER_W),
         arrivals,
@@ -189,6 +186,14 @@ def _freezer_air(figures: PailLoad, beside: Iterable[PailLoad]) -> list[heat.Sur
         step_h=1.0,
     )
     return list(story.surroundings(0))
+
+
+def arrival_of(figures: PailLoad, count: int = 1) -> freezer.Arrival:
+    """So many pails alike that go into a freezer at hour 0."""
+    return freezer.Arrival(
+        0.0, count, _shape(figures), _filling(figures), figures.start_temp_c,
+        figures.freezer_coefficient_w_m2_k,
+    )  # fmt: skip
 
 
 def _shape(figures: PailLoad) -> heat.Cylinder:

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from typing import TYPE_CHECKING
 from uuid import UUID
 
 from packdesk.catalog.read import Catalog
-from packdesk.instants import Reading, local
+from packdesk.instants import Reading
+from packdesk.present.freezer_plan import FreezerPlan, OffsetAt, Waiting, freezer_plan
 from packdesk.present.measures import Measures
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import LotReceived
@@ -20,9 +21,6 @@ from packdesk.session.terms import LotVerdict
 
 if TYPE_CHECKING:
     from packdesk.planning.planned import PlannedLine
-
-HOLD_H, TREAT_C = 72.0, -15.0
-"""The plain rule of the trade; what a load really needs is worked out when it is frozen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,12 +72,12 @@ class SupplyRow:
 
 @dataclass(frozen=True, slots=True)
 class PlanOffer:
-    """The whole plan as it would be agreed; `dates` are sentences about when to begin."""
+    """The whole plan as it would be agreed, and the freezer's calendar for it."""
 
     lines: tuple[OfferedLine, ...]
     supplies: tuple[SupplyRow, ...]
     agreed: tuple[AgreedLine, ...]
-    dates: tuple[str, ...] = ()
+    freezer: FreezerPlan = field(default_factory=FreezerPlan)
 
 
 def lots_of(
@@ -106,6 +104,7 @@ def plan_offer(
     session: SessionState,
     catalog: Catalog,
     now: Reading,
+    offset_min_at: OffsetAt | None = None,
 ) -> PlanOffer:
     """Work out every line of a plan. Raises `OutOfRange` for a site that makes no sense."""
     from packdesk.planning.plan import LineRequest, Site, plan  # loads numpy
@@ -157,7 +156,7 @@ def plan_offer(
             for row in found.supplies.rows
         ),
         agreed=tuple(agreed_line(line) for line in found.lines),
-        dates=_dates(found.lines, site, catalog, now),
+        freezer=_freezer(found.lines, site, catalog, now, session.units, offset_min_at),
     )
 
 
@@ -192,56 +191,27 @@ def _offered(line: PlannedLine, measures: Measures) -> OfferedLine:
     )
 
 
-def _dates(
+def _freezer(
     lines: Sequence[PlannedLine],
     site: SiteWish,
     catalog: Catalog,
     now: Reading,
-) -> tuple[str, ...]:
+    units: str,
+    offset_min_at: OffsetAt | None,
+) -> FreezerPlan:
     """When the freezer must be loaded for a packing day; nothing while the day is open."""
-    if site.pack_at is None or not lines:
-        return ()
-    from packdesk.catalog.foods import LowOxygen
-    from packdesk.planning.calendar import NeverReady, start_by
-    from packdesk.planning.loads import load_figures, pail_loads
-    from packdesk.planning.plan import usual_pail
-
-    pail = usual_pail(catalog)
-    freezer = next(iter(catalog.freezers.values()))
-    found = []
+    if site.pack_at is None:
+        return FreezerPlan()
+    masses: dict[str, Waiting] = {}
     for line in lines:
-        food = catalog.foods[line.food]
-        if food.low_oxygen is LowOxygen.NOT_NEEDED:
-            continue
-        load_g = max(pail_loads(line.mass_g, food, pail))
-        figures = load_figures(
-            food,
-            pail,
-            load_g,
-            start_temp_c=site.packing_temp_c,
-            freezer_temp_c=freezer.temperature_c,
-        )
-        try:
-            found.append(
-                start_by(site.pack_at, figures, HOLD_H, TREAT_C, room_temp_c=site.packing_temp_c)
-            )
-        except NeverReady as refused:
-            return (str(refused),)
-    if not found:
-        return ()
-    first = min(found, key=lambda calendar: calendar.load_by)
-    pack = f"To pack {_day(site.pack_at, now)}"
-    if first.load_by < now.utc:
-        return (f"{pack}, the cold should have begun {_day_time(first.load_by, now)}.",)
-    begin, out = _day_time(first.load_by, now), _day_time(first.hold_done, now)
-    return (f"{pack}, start the cold by {begin}; take it out {out}.",)
-
-
-def _day(at: datetime, now: Reading) -> str:
-    there = local(at, now.utc_offset_min)
-    return f"on {there:%A} {there.day} {there:%B}"
-
-
-def _day_time(at: datetime, now: Reading) -> str:
-    there = local(at, now.utc_offset_min)
-    return f"{there:%A} {there.day} {there:%B}, {there:%H:%M}"
+        before_g = masses[line.lot].mass_g if line.lot in masses else 0.0
+        masses[line.lot] = Waiting(line.lot, line.food, before_g + line.mass_g)
+    return freezer_plan(
+        masses.values(),
+        site.pack_at,
+        catalog,
+        now,
+        room_temp_c=site.packing_temp_c,
+        units=units,
+        offset_min_at=offset_min_at,
+    )

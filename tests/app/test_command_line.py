@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pypdfium2
 import pytest
+from icalendar import Calendar
 
 from packdesk.app.command_line import main
 from packdesk.desk.desk import Desk
@@ -55,6 +56,20 @@ def test_plan_as_json_carries_units_in_its_keys(capsys: pytest.CaptureFixture[st
     assert found["elevation_m"] == 1609.0
     assert rice["mass_g"] == pytest.approx(12 * 453.59237, abs=0.1)
     assert rice["oxygen_need_cc"] < rice["recommended_cc"] <= sum(rice["absorbers_cc"])
+
+
+def test_calendar_is_written_for_what_is_still_to_come(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """`calendar` writes a file that a calendar reads; the sample still has seals to look at."""
+    out = tmp_path / "wheat.ics"
+
+    assert main(["calendar", str(WHEAT), "--out", str(out)]) == 0
+
+    events = Calendar.from_ical(out.read_bytes()).walk("VEVENT")
+    assert events
+    assert any("seals" in str(event["SUMMARY"]) for event in events)
+    assert f"{len(events)} entries: {out}" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("sample", [WHEAT, RICE])

@@ -59,7 +59,7 @@ def test_a_thicker_load_starts_sooner_and_a_smaller_one_later() -> None:
 
 def test_pails_that_go_in_together_take_longer() -> None:
     """Four warm pails keep the freezer's own air warm for hours."""
-    alone, crowded = spell(WHEAT, 72.0, -15.0), spell(WHEAT, 72.0, -15.0, beside=[WHEAT] * 3)
+    alone, crowded = spell(WHEAT, 72.0, -15.0), spell(WHEAT, 72.0, -15.0, beside=(WHEAT,) * 3)
     assert crowded.cooling_h > alone.cooling_h + 1.0
 
 

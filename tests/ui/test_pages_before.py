@@ -88,11 +88,29 @@ def test_a_lot_taken_off_can_be_put_back(bench: Bench) -> None:
 
 
 def test_a_packing_day_says_when_the_cold_must_begin(bench: Bench) -> None:
-    """With a day typed the plan says by when the freezer has to be loaded."""
-    bench.fill_in("day", "2026-10-25")
-    assert plan(bench).dates.text.startswith("To pack on Sunday 25 October, start the cold by ")
+    """With day and time typed the page says by when the freezer has to be loaded, or the cure."""
+    bench.fill_in("day", "2026-10-25 at ten")
+    text = bench.page.freezer.text
+    assert text.startswith("To pack on Sunday 25 October at 10:00, begin the cold by ")
+    assert bench.page.freezer.isVisible()
     bench.fill_in("day", "2026-10-13")
-    assert "should have begun" in plan(bench).dates.text
+    assert "Too late" in bench.page.freezer.text
+    assert "pack on " in bench.page.freezer.text.splitlines()[1]
+
+
+def test_the_calendar_is_saved_where_the_person_says(bench: Bench, tmp_path: Path) -> None:
+    """K asks where, and writes what is to come; its entries say when to load the freezer."""
+    out = tmp_path / "cold.ics"
+    bench.page.freezer.ask_where = lambda parent, suggested: out
+    bench.fill_in("day", "2026-10-25")
+    bench.page.focus_main()
+    bench.key("K")
+
+    ((entries, name, stamp),) = bench.window.tools.papers.calendars
+    assert out.exists()
+    assert name == bench.session.name
+    assert stamp == bench.clock.reading().utc
+    assert [e.summary for e in entries if e.summary.startswith("Into the freezer by now")]
 
 
 def test_a_lot_that_is_not_accepted_needs_what_was_seen(bench: Bench) -> None:

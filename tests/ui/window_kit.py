@@ -71,6 +71,7 @@ class PaperNotes:
     def __init__(self) -> None:
         self.labels_made: list[tuple[int, ...]] = []
         self.records = 0
+        self.calendars: list[tuple[object, ...]] = []
         self.printed: list[tuple[str, str, str]] = []
         self.looks: list[LabelDesign] = []
         self.stocks: list[LabelStock] = []
@@ -123,6 +124,11 @@ class PaperNotes:
     def kept_stocks(self):
         """Those noted."""
         return tuple(self.stocks)
+
+    def calendar(self, entries, name: str, stamp, out: Path) -> None:
+        """A file that says how many entries it would have."""
+        self.calendars.append((tuple(entries), name, stamp))
+        out.write_text(f"{len(entries)} entries", encoding="utf-8")
 
     def copy(self, paper: Path, out: Path) -> None:
         """Copy."""

@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_view import short_food
 from packdesk.present.look_over import LOOK_OVER
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
@@ -16,6 +17,7 @@ from packdesk.session.state import Lot
 from packdesk.session.terms import LotVerdict, Stage
 from packdesk.ui.icons import Icon
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
+from packdesk.ui.pages.freezer_card import FreezerCard
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
@@ -39,7 +41,11 @@ class BeforePage(Page):
         self.offer = NO_OFFER
         self._build_lot()
         self._build_again()
-        self._plan = PlanForm(self.theme, lambda: self.sight.now)
+        self._plan = PlanForm(
+            self.theme,
+            lambda: self.sight.now,
+            lambda at: self.sight.tools.offset_min_at(at),
+        )
         self._plan.changed.connect(self._work_out)
         self._plan.lot_left.connect(self._leave)
         self._plan.lot_joined.connect(self._join)
@@ -47,6 +53,10 @@ class BeforePage(Page):
         self._third = SecondControl(self.theme)
         let_grow(self._third)
         self._third.acted.connect(lambda: self.open_form("again"))
+        self.freezer = FreezerCard(self.theme)
+        self.freezer.said.connect(self.said)
+        self.freezer.failed.connect(self.show_trouble)
+        self.body.addWidget(self.freezer)
         self.finish()
         self.body.insertWidget(self.body.indexOf(self.caution), self._third)
 
@@ -82,6 +92,10 @@ class BeforePage(Page):
         self._show_third(card)
         if not fresh or sight.session is None:
             return
+        self._prepare_forms(sight)
+        self._show_freezer(sight)
+
+    def _prepare_forms(self, sight: Sight) -> None:
         lots_known = [
             each
             for each in sight.state.book.lots.values()
@@ -115,6 +129,25 @@ class BeforePage(Page):
         self._plan.show_lots(lots, accepted, pouches, sight.session)
         if self.form_shown() is self._plan or sight.session.plan is not None:
             self._work_out(renew=False)
+
+    def _show_freezer(self, sight: Sight) -> None:
+        """The freezer's calendar: of what is typed while the plan is open, else as agreed."""
+        if self.form_shown() is self._plan:
+            self.freezer.show_plan(self.offer.freezer, sight)
+        elif self.form_shown() is None:
+            found = session_freezer_plan(
+                sight.session,
+                sight.state.book,
+                sight.tools.catalog,
+                sight.now,
+                sight.tools.offset_min_at,
+            )
+            self.freezer.show_plan(found, sight)
+        else:
+            self.freezer.hide()
+
+    def press_key(self, key: str) -> bool:
+        return super().press_key(key) or self.freezer.press_key(key)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "lot":
@@ -157,10 +190,11 @@ class BeforePage(Page):
                 sight.session,
                 sight.tools.catalog,
                 sight.now,
+                sight.tools.offset_min_at,
             )
         except ValueError:
             self.offer = NO_OFFER
-        self._plan.show_offer(self.offer.lines, self.offer.dates)
+        self._plan.show_offer(self.offer.lines)
         self.supplies = self.offer.supplies
         if renew:
             self.choose()

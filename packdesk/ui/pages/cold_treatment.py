@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
 from packdesk.present.work_cold import chosen_load, next_to_freeze
 from packdesk.session.case import Refusal
@@ -22,6 +23,7 @@ from packdesk.session.state import Load
 from packdesk.session.terms import LotVerdict, Probe, Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
+from packdesk.ui.pages.freezer_card import FreezerCard
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
@@ -36,6 +38,8 @@ ROOM_C = (-10.0, 50.0)
 CORE_C = (-60.0, 60.0)
 USUAL_FREEZER_C = -18.0
 USUAL_PAIL_L = 18.9
+PLANNED_EVERY_S = 900.0
+"""A plan for days is worked out anew no more often than this while nothing is recorded."""
 
 
 class ColdPage(Page):
@@ -50,6 +54,11 @@ class ColdPage(Page):
         self._build_reading()
         self._build_take_out()
         self._build_bypass()
+        self.freezer = FreezerCard(self.theme)
+        self.freezer.said.connect(self.said)
+        self.freezer.failed.connect(self.show_trouble)
+        self._planned_at: tuple[object, int] = ((), 0)
+        self.body.addWidget(self.freezer)
         self.core = CoreView(self.theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
         self.body.addWidget(self.core, 1)
@@ -58,6 +67,7 @@ class ColdPage(Page):
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         looked_at = self._cooling(sight) or all_loads(sight)
         self.core.show_loads(sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen))
+        self._show_freezer(sight, looked_at)
         early = card.main.form != "take_out" or self._reason_wanted
         self.forms["take_out"].inputs["reason"].setVisible(early)
         if fresh and sight.session is not None:
@@ -65,7 +75,8 @@ class ColdPage(Page):
             self._prepare_temperatures(sight)
 
     def press_key(self, key: str) -> bool:
-        return super().press_key(key) or self.core.press_key(key)
+        ours = (self.core, self.freezer)
+        return super().press_key(key) or any(each.press_key(key) for each in ours)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:
@@ -93,6 +104,23 @@ class ColdPage(Page):
     def kept(self) -> None:
         super().kept()
         self._reason_wanted = False
+
+    def _show_freezer(self, sight: Sight, looked_at: Sequence[Load]) -> None:
+        """By when what is still outside must go in, for the packing day agreed."""
+        quarter = int(sight.now.utc.timestamp() // PLANNED_EVERY_S)
+        if sight.session is None or (
+            self._planned_at[0] is sight.entries and self._planned_at[1] == quarter
+        ):
+            return
+        self._planned_at = (sight.entries, quarter)
+        found = session_freezer_plan(
+            sight.session,
+            sight.state.book,
+            sight.tools.catalog,
+            sight.now,
+            sight.tools.offset_min_at,
+        )
+        self.freezer.show_plan(found, sight, notes=not looked_at)
 
     def _cooling(self, sight: Sight) -> list[Load]:
         if sight.session is None:

@@ -13,10 +13,11 @@ from packdesk.instants import Reading
 from packdesk.present.measures import Measures
 from packdesk.present.plan_offer import LineWish, OfferedLine, SiteWish
 from packdesk.session.state import Lot, SessionState
+from packdesk.ui.pages.day_ahead import DayAhead
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.typed import DayAhead, Quantity, usual
+from packdesk.ui.pages.typed import Quantity, usual
 from packdesk.ui.pages.words import Caution, Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
@@ -149,17 +150,19 @@ class PlanForm(Form):
     lot_left = Signal(str)
     lot_joined = Signal(str)
 
-    def __init__(self, theme: Theme, now: Callable[[], Reading]) -> None:
+    def __init__(
+        self,
+        theme: Theme,
+        now: Callable[[], Reading],
+        offset_min_at: Callable[[datetime], int],
+    ) -> None:
         super().__init__(theme, stays=True)
         self._rows: dict[str, PlanRow] = {}
         self._shown_at: datetime | None = None
         self._row_box = QVBoxLayout()
         self._grid.addLayout(self._row_box, 0, 0, 1, WHOLE)
         self.new_row()
-        self.dates = Words(theme, Role.BODY)
-        self._grid.addWidget(self.dates, 1, 0, 1, WHOLE)
-        self.new_row()
-        self._site_inputs(now)
+        self._site_inputs(now, offset_min_at)
         self.restyle()
 
     @property
@@ -198,12 +201,11 @@ class PlanForm(Form):
         )
         self._expect(session)
 
-    def show_offer(self, lines: Sequence[OfferedLine], dates: Sequence[str]) -> None:
+    def show_offer(self, lines: Sequence[OfferedLine]) -> None:
         """Show what the whole plan takes."""
         by_lot = {line.lot: line for line in lines}
         for lot, row in self._rows.items():
             row.show_line(by_lot.get(lot))
-        self.dates.say(*dates)
 
     def wishes(self) -> tuple[LineWish, ...]:
         """What is chosen and typed so far."""
@@ -224,12 +226,19 @@ class PlanForm(Form):
         if hasattr(self, "_row_box"):
             self._row_box.setSpacing(self.theme.whole(10))
 
-    def _site_inputs(self, now: Callable[[], Reading]) -> None:
+    def _site_inputs(
+        self, now: Callable[[], Reading], offset_min_at: Callable[[datetime], int]
+    ) -> None:
         theme = self.theme
         self.add(
             "day",
             TypedInput(
-                theme, "Packing day", DayAhead(now), empty=None, letters=True, hint="such as Sunday"
+                theme,
+                "Packing day and time",
+                DayAhead(now, offset_min_at),
+                empty=None,
+                letters=True,
+                hint="Saturday at nine",
             ),
         )
         self.add(

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import datetime
 
-from packdesk.instants import NotATime, Reading, When, local, parse_time
+from packdesk.instants import NotATime, Reading, When, parse_time
 from packdesk.units import NO_BREAK_SPACE, Dimension, NotUnderstood, System, parse
 
 _DAY_LAST = re.compile(
@@ -153,41 +153,3 @@ class Moment:
             return parse_time(typed, self.now(), self.offset_min_at)
         except NotATime as refused:
             raise NotUnderstood(str(refused)) from None
-
-
-_DATE = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})")
-_DAY_NAMES = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
-PACKING_HOUR = 9
-"""A packing day is taken to begin at nine."""
-
-
-@dataclass(frozen=True, slots=True)
-class DayAhead:
-    """Reads a day to come, such as `Sunday` or `2026-10-18`; answers its packing hour in UTC."""
-
-    now: Callable[[], Reading]
-
-    def __call__(self, text: str) -> datetime:
-        """The instant; raises `NotUnderstood`."""
-        typed = text.strip().lower()
-        how = "Write it as Sunday or 2026-10-18."
-        now = self.now()
-        today = local(now.utc, now.utc_offset_min).date()
-        if not typed:
-            raise NotUnderstood(f"Nothing is typed. {how}")
-        written = _DATE.fullmatch(typed)
-        names = [name for name in _DAY_NAMES if len(typed) >= 3 and name.startswith(typed)]
-        if written is not None:
-            try:
-                day = date(*(int(part) for part in written.groups()))
-            except ValueError:
-                raise NotUnderstood(f"There is no day {typed} in the calendar. {how}") from None
-        elif len(names) == 1:
-            ahead = (_DAY_NAMES.index(names[0]) - today.weekday()) % 7 or 7
-            day = today + timedelta(days=ahead)
-        else:
-            raise NotUnderstood(f"“{text.strip()}” is not a day. {how}")
-        if not today <= day <= today + timedelta(days=730):
-            raise NotUnderstood(f"{day} is over or years away. Write a day within two years.")
-        there = datetime(day.year, day.month, day.day, PACKING_HOUR, tzinfo=UTC)
-        return there - timedelta(minutes=now.utc_offset_min)

@@ -1,0 +1,174 @@
+"""When each load of a packing day must go into the freezer, with what the freezer can bear.
+
+Importing this loads numpy.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+
+from packdesk.physics import freezer
+from packdesk.physics.ranges import within
+from packdesk.planning.calendar import (
+    FROZEN_EXCHANGE_W_K,
+    FROZEN_KG,
+    SPARE_POWER_W,
+    Calendar,
+    Spell,
+    arrival_of,
+    calendar_of,
+    spell,
+)
+from packdesk.planning.loads import PailLoad
+from packdesk.units import System
+
+FROZEN_FOOD_LIMIT_C = -12.0
+"""What lies frozen in it already should not get warmer than this: quick-frozen food is kept at
+−18 °C, and display cabinets in shops are allowed 6 K above that (Council Directive 89/108/EEC,
+article 5, from memory)."""
+
+BETWEEN_LOADINGS_H = 24.0
+"""How long the freezer is left to come back to its temperature (common practice, no source)."""
+
+_LOOKED_AT_H = 48.0
+
+
+@dataclass(frozen=True, slots=True)
+class BackLoad:
+    """One container still to go in: what a person calls it, and what its heat rests on."""
+
+    name: str
+    lot: str
+    food_name: str
+    mass_g: float
+    figures: PailLoad
+
+
+@dataclass(frozen=True, slots=True)
+class BackPlanned:
+    """A load with its latest times; `loading` counts the loadings from 1, the first is earliest."""
+
+    load: BackLoad
+    calendar: Calendar
+    loading: int
+
+
+@dataclass(frozen=True, slots=True)
+class BackPlan:
+    """All loads of one packing day, those that go in first before the others.
+
+    ``together`` is how many go in at one time, ``warmest_frozen_c`` how warm what is frozen
+    already then becomes; ``overloaded`` that even one load alone warms it too much. ``begin_by``
+    is the first loading; ``earliest_pack_at`` when it could be packed if that were now.
+    """
+
+    pack_at: datetime
+    loads: tuple[BackPlanned, ...]
+    together: int
+    loadings: int
+    warmest_frozen_c: float
+    overloaded: bool
+    begin_by: datetime
+    earliest_pack_at: datetime
+
+    def feasible(self, now: datetime) -> bool:
+        """Whether the first loading is still to come."""
+        return self.begin_by >= now
+
+
+def back_plan(
+    pack_at: datetime,
+    loads: Sequence[BackLoad],
+    hold_h: float,
+    treat_c: float,
+    now: datetime,
+    *,
+    room_temp_c: float = 21.0,
+    relative_humidity: float | None = None,
+    units: System = System.METRIC,
+) -> BackPlan:
+    """When each of ``loads`` goes in at the latest so that all can be packed at ``pack_at``.
+
+    They go into one freezer. As many go in together as leave what is frozen already at
+    ``FROZEN_FOOD_LIMIT_C`` or below, the others a day earlier each time, the slowest first. Those
+    of one loading keep the air warm for each other. The other arguments are those of `spell`;
+    raises ``NeverReady`` and ``ValueError`` without loads.
+
+    Limits: by a day later a loading is taken as cold; the freezer is the household one of
+    `planning.calendar`.
+    """
+    if not loads:
+        raise ValueError("A plan for the freezer takes at least one load.")
+    within("hold_h", hold_h, 0.0, 1000.0, "h")
+
+    def takes(load: BackLoad, beside: Sequence[BackLoad]) -> Spell:
+        return spell(
+            load.figures, hold_h, treat_c, beside=tuple(each.figures for each in beside),
+            room_temp_c=room_temp_c, relative_humidity=relative_humidity, units=units,
+        )  # fmt: skip
+
+    together, warmest_c = _together([load.figures for load in loads])
+    alone = {load: takes(load, ()).total_h for load in dict.fromkeys(loads)}
+    slowest_first = sorted(loads, key=lambda load: -alone[load])
+    # The last loading is the full one: the nearest to packing day should be of the fastest.
+    groups = [
+        slowest_first[max(0, end - together) : end]
+        for end in range(len(slowest_first), 0, -together)
+    ][::-1]
+    planned: list[BackPlanned] = []
+    later: datetime | None = None
+    for place in range(len(groups) - 1, -1, -1):
+        group = groups[place]
+        spells = [takes(load, _others(group, at)) for at, load in enumerate(group)]
+        load_by = pack_at - timedelta(hours=max(each.total_h for each in spells))
+        if later is not None:
+            load_by = min(load_by, later - timedelta(hours=BETWEEN_LOADINGS_H))
+        later = load_by
+        planned[:0] = [
+            BackPlanned(load, _packed_at(calendar_of(found, load_by), pack_at), place + 1)
+            for load, found in zip(group, spells, strict=True)
+        ]
+    begin_by = planned[0].calendar.load_by
+    return BackPlan(
+        pack_at=pack_at,
+        loads=tuple(planned),
+        together=together,
+        loadings=len(groups),
+        warmest_frozen_c=warmest_c,
+        overloaded=warmest_c > FROZEN_FOOD_LIMIT_C,
+        begin_by=begin_by,
+        earliest_pack_at=now + (pack_at - begin_by),
+    )
+
+
+def _others(group: Sequence[BackLoad], at: int) -> list[BackLoad]:
+    return [load for place, load in enumerate(group) if place != at]
+
+
+def _packed_at(found: Calendar, pack_at: datetime) -> Calendar:
+    """The same calendar with the packing when it is meant, some time after the lid comes off."""
+    rests = found.first_check - found.pack_at
+    return Calendar(
+        found.load_by, found.cold_from, found.hold_done, found.lid_off, pack_at, pack_at + rests
+    )
+
+
+def _together(figures: Sequence[PailLoad]) -> tuple[int, float]:
+    """How many of these, the largest first, may go in at once; how warm frozen food then gets."""
+    largest_first = sorted(figures, key=lambda each: -(each.radius_mm**2) * each.fill_height_mm)
+    warmest = math.nan
+    for count in range(len(largest_first), 0, -1):
+        story = freezer.cabinet_story(
+            freezer.Freezer(largest_first[0].freezer_temp_c, SPARE_POWER_W),
+            [arrival_of(each) for each in largest_first[:count]],
+            freezer.FrozenFood(FROZEN_KG, FROZEN_EXCHANGE_W_K),
+            _LOOKED_AT_H,
+            step_h=1.0,
+        )
+        warmest = story.warmest_frozen_c
+        if warmest <= FROZEN_FOOD_LIMIT_C:
+            return count, warmest
+    return 1, warmest
