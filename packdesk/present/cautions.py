@@ -13,6 +13,10 @@ COLD_CAUTION = (
     "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
     "Keep pails away from small children."
 )
+THAW_CAUTION = (
+    "A cold lid is brittle: do not knock or lever it. Lift with bent knees; a full pail may weigh "
+    "over 16 kg. Keep pails away from small children."
+)
 CHECK_CAUTION = (
     "A swollen pouch: do not open it, do not taste it, discard it. "
     "Ask your local food-safety authority when in doubt."

@@ -164,7 +164,7 @@ def _events(session: SessionState, load: Load, measures: Measures) -> tuple[Curv
         found.append(CurveEvent(load.uncovered.utc, why))
     elif load.thaw is not None and load.thaw.lid_off is not None:
         warm = measures.temperature(load.thaw.open_above_c)
-        found.append(_due(load.thaw.lid_off, f"all food above {warm}: wipe the lid, open it"))
+        found.append(_due(load.thaw.lid_off, f"all food above {warm}: wipe it dry, lid off"))
     return tuple(sorted(found, key=lambda event: event.at))
 
 

@@ -6,10 +6,11 @@ from packdesk.instants import Reading
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.work_after import after_card
-from packdesk.present.work_cold import cold_card, thaw_card
+from packdesk.present.work_cold import cold_card
 from packdesk.present.work_ends import before_card, labelling_card
 from packdesk.present.work_filling import filling_card
 from packdesk.present.work_sealing import sealing_card
+from packdesk.present.work_thaw import thaw_card
 from packdesk.session.state import State
 from packdesk.session.terms import Stage
 

@@ -1,24 +1,25 @@
-"""The work of cold treatment and thaw equilibration: keep the lids on, know what the core does."""
+"""The work of cold treatment: keep the lids on, know what the core does."""
 
 from __future__ import annotations
 
 from datetime import timedelta
 
-from packdesk.instants import Reading, day_and_time, local, time_of_day
+from packdesk.instants import Reading
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import COLD_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.clock_rows import between
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.load_due import about as _about
+from packdesk.present.load_due import chosen_load
+from packdesk.present.load_due import clock_of as _clock
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
-from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
-from packdesk.session.commands import UncoverLoad
+from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.decide_cold import next_letter
 from packdesk.session.state import BookState, Load, SessionState
-from packdesk.session.terms import LidRule, Stage
-from packdesk.units import NO_BREAK_SPACE
+from packdesk.session.terms import Stage
 
 LOADING_DAY = timedelta(hours=24)
 
@@ -97,74 +98,6 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
     )  # fmt: skip
 
 
-def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
-    """Say the work at the warming pails."""
-    warming = [
-        load
-        for load in session.loads.values()
-        if load.taken_out is not None and load.uncovered is None
-    ]
-    if not warming:
-        if any(load.uncovered is not None for load in session.loads.values()):
-            return elsewhere(
-                Stage.THAW_EQUILIBRATION, "Every load is open and ready to fill.", Stage.FILLING
-            )
-        return elsewhere(
-            Stage.THAW_EQUILIBRATION,
-            "No load is warming. Loads come here from the freezer.",
-            Stage.COLD_TREATMENT,
-        )
-    load = chosen_load(warming, chosen, session, now)
-    measures = Measures(session.units)
-    assert load.thaw is not None, "a load taken out has a thaw forecast"
-    found = _clock(session, load, ClockKind.THAW, now)
-    ready = found is not None and found[1].due
-    limit = measures.temperature(load.thaw.open_above_c)
-    why = (
-        f"Above {limit} no dew settles on the food."
-        if load.thaw.rule is LidRule.DEW_POINT
-        else f"With no humidity read, the food should be within 3 K (5 °F) of the room: {limit}."
-    )
-    open_it = Control(
-        f"Load {load.load} is open",
-        "Space bar" if ready else "",
-        icon="lid",
-        command=UncoverLoad(load.load) if ready else None,
-        form="" if ready else "early",
-        missing="" if ready else f"Not yet: lid off from {_about(found, now, short=True)}",
-    )
-    sentence = (
-        f"Wipe the lid and rim of load {load.load} dry, then open it."
-        if ready
-        else f"Keep the lid on load {load.load} until {_about(found, now)}."
-    )
-    return WorkCard(
-        stage=Stage.THAW_EQUILIBRATION,
-        sentence=sentence,
-        main=open_it,
-        seconds=(
-            Control("Room reading", icon="probe", key="R", form="room", act="Note the room"),
-            Control(
-                "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
-            ),
-        ),
-        evidence=(why, "Never open a warming load to measure it."),
-    )
-
-
-def chosen_load(loads: list[Load], chosen: Chosen, session: SessionState, now: Reading) -> Load:
-    """The load picked, or the one that is due first."""
-    picked = next((load for load in loads if load.load == chosen.load), None)
-    if picked is not None:
-        return picked
-    remaining = {
-        clock.subject: standing(clock, now).remaining_s
-        for clock in running(session)
-        if clock.kind in (ClockKind.COLD, ClockKind.THAW)
-    }
-    return min(loads, key=lambda load: remaining.get(load.load, float("inf")))
-
-
 def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: Reading) -> Control:
     if not cooling:
         return Control("Take a load out", icon="lid", missing="No load is in the freezer")
@@ -215,26 +148,6 @@ def _any_due(session: SessionState, now: Reading) -> bool:
     return any(
         clock.kind is ClockKind.COLD and standing(clock, now).due for clock in running(session)
     )
-
-
-def _clock(
-    session: SessionState, load: Load, kind: ClockKind, now: Reading
-) -> tuple[Clock, Standing] | None:
-    for clock in running(session):
-        if clock.kind is kind and clock.subject == load.load:
-            return clock, standing(clock, now)
-    return None
-
-
-def _about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = False) -> str:
-    """When a load is due, by the same time of day that its clock shows."""
-    if found is None:
-        return "no time within ten days" if short else "no time that can be foreseen"
-    due = found[1].due_at
-    today = local(due, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
-    words = (time_of_day if today else day_and_time)(due, now.utc_offset_min)
-    words = words.replace(" ", NO_BREAK_SPACE)
-    return words if short else f"about {words}"
 
 
 def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, ...]:

@@ -84,13 +84,13 @@ def test_the_load_chooser_says_which_load_is_meant(bench: Bench) -> None:
     """A reading goes to the load whose plot is shown, and another is one click away."""
     bring(bench, Stage.COLD_TREATMENT, *PLANNED, "frozen")
     bench.clock.on(hours=20)
-    tabs = bench.page._core.tabs
+    tabs = bench.page.core.tabs
     wheat = next(b for b in tabs.buttons if b.option.tag == "A")
     bench.click(wheat)
     bench.type("-14")
     bench.key(Qt.Key.Key_Return)
     assert bench.desk.entries[-1].fact.load == "A"
-    assert bench.page._core.plot.curve.readings
+    assert bench.page.core.plot.curve.readings
 
 
 def test_a_load_taken_out_early_needs_a_reason(bench: Bench) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.work_cold import chosen_load
+from packdesk.present.load_due import chosen_load
 from packdesk.session.commands import NoteRoomReading, UncoverLoad
 from packdesk.session.state import Load
 from packdesk.session.terms import Stage

@@ -1,0 +1,121 @@
+"""The work of thaw equilibration: when the lid comes off, why then, and what to do then."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from packdesk.instants import Reading
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.cautions import THAW_CAUTION
+from packdesk.present.chosen import Chosen
+from packdesk.present.clock_rows import between
+from packdesk.present.elsewhere import elsewhere
+from packdesk.present.load_due import about, chosen_load, clock_of
+from packdesk.present.measures import Measures
+from packdesk.session.clocks import ClockKind
+from packdesk.session.commands import UncoverLoad
+from packdesk.session.figures import ThawForecast
+from packdesk.session.state import Load, SessionState
+from packdesk.session.terms import LidRule, Stage
+
+NEVER_OPEN = "Never open a warming load for a reading: read the room instead, and this moves."
+THEN = "Then wipe the outside and the rim dry before the lid comes off."
+
+
+def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
+    """Say the work at the warming pails."""
+    warming = [
+        load
+        for load in session.loads.values()
+        if load.taken_out is not None and load.uncovered is None
+    ]
+    if not warming:
+        return _nothing_warms(session)
+    load = chosen_load(warming, chosen, session, now)
+    assert load.thaw is not None, "a load taken out has a thaw forecast"
+    measures = Measures(session.units)
+    found = clock_of(session, load, ClockKind.THAW, now)
+    ready = found is not None and found[1].due
+    when = about(found, now)
+    open_it = Control(
+        f"Load {load.load} is open",
+        "Space bar" if ready else "",
+        icon="lid",
+        command=UncoverLoad(load.load) if ready else None,
+        form="" if ready else "early",
+        missing="" if ready else f"Not yet: lid off from {about(found, now, short=True)}",
+    )
+    if ready:
+        sentence = f"Wipe the outside and the rim of load {load.load} dry, then open it."
+    elif found is None:
+        sentence = f"Keep the lid on load {load.load}: in this room it does not get warm enough."
+    else:
+        sentence = f"Keep the lid on load {load.load} until {when}."
+    return WorkCard(
+        stage=Stage.THAW_EQUILIBRATION,
+        sentence=sentence,
+        main=open_it,
+        seconds=(
+            Control("Room reading", icon="probe", key="R", form="room", act="Note the room"),
+            Control(
+                "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
+            ),
+        ),
+        evidence=_ready(load.thaw, measures) if ready else _waits(load, load.thaw, measures, now),
+        caution=THAW_CAUTION,
+        short=f"Load {load.load}: wipe it dry, open it." if ready else "",
+    )
+
+
+def _nothing_warms(session: SessionState) -> WorkCard:
+    opened = [load for load in session.loads.values() if load.uncovered is not None]
+    if not opened:
+        return elsewhere(
+            Stage.THAW_EQUILIBRATION,
+            "No load is warming. Loads come here from the freezer.",
+            Stage.COLD_TREATMENT,
+        )
+    card = elsewhere(
+        Stage.THAW_EQUILIBRATION, "Every load is open and ready to fill.", Stage.FILLING
+    )
+    early = [load.load for load in opened if load.uncover_reason]
+    if not early:
+        return card
+    loads = f"load{'' if len(early) == 1 else 's'} {' and '.join(early)}"
+    dew = (
+        f"Opened early, {loads}: look for dew on the food and the walls. Damp food is not packed; "
+        "spread it out dry and cool, and have it measured."
+    )
+    return replace(card, evidence=(dew, *card.evidence))
+
+
+def _waits(load: Load, thaw: ThawForecast, measures: Measures, now: Reading) -> tuple[str, ...]:
+    """Why the lid stays on, how sure the time is, and what to do then; the most needed first."""
+    band = f" It is so {between(thaw.lid_off, now)}." if thaw.lid_off is not None else ""
+    return (f"{_why(thaw, measures)}{band}", NEVER_OPEN, THEN)
+
+
+def _ready(thaw: ThawForecast, measures: Measures) -> tuple[str, ...]:
+    warm = measures.temperature(thaw.open_above_c)
+    dry = (
+        "no dew settles on it"
+        if thaw.dry
+        else "but the air may be damp: look for dew on the inside of the lid, close it if there is"
+    )
+    return (f"All of its food is above {warm}: {dry}.", "Keep it closed until it is filled.")
+
+
+def _why(thaw: ThawForecast, measures: Measures) -> str:
+    """By which rule the lid waits, with its figures."""
+    warm = measures.temperature(thaw.open_above_c)
+    if thaw.rule is LidRule.ROOM or thaw.dew_point_c is None:
+        return f"No humidity was read, so the food should be within 3 K (5 °F) of the room: {warm}."
+    dew = measures.temperature(thaw.dew_point_c)
+    if thaw.rule is LidRule.DEW_POINT:
+        return f"Above {warm} no dew settles on the food; the room's dew point is {dew}."
+    room = measures.temperature(thaw.room_c)
+    sweats = "" if thaw.dry else " Even then it may sweat:"
+    return (
+        f"The room is damp: its dew point of {dew} is close to its {room}, so the food must be "
+        f"{warm}.{sweats} dry the room, or carry the load to a drier one."
+    )
