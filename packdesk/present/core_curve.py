@@ -179,7 +179,9 @@ def _air_read(session: SessionState, load: Load, measures: Measures) -> list[Cur
     found = [
         CurveEvent(each.at, f"freezer read {measures.reading(each.temp_c)}")
         for each in session.freezer_readings
-        if load.frozen.utc <= each.at and (out is None or each.at <= out)
+        if each.freezer == load.figures.freezer
+        and load.frozen.utc <= each.at
+        and (out is None or each.at <= out)
     ]
     for each in session.room_readings:
         if out is None or each.at < out or (done is not None and each.at > done):

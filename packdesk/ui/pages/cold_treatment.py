@@ -7,7 +7,6 @@ from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.freezer_plan import session_freezer_plan
-from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_due import chosen_load
 from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
 from packdesk.present.work_cold import next_to_freeze
