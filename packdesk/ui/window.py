@@ -27,6 +27,7 @@ from packdesk.ui.keys import Keys
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Sight
 from packdesk.ui.ring.alarm import Alarm
+from packdesk.ui.tab_walk import walk
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
@@ -280,6 +281,10 @@ class Window(Zones):
         elif not self.page.close_form() and self.page in (self.start, self.story):
             self.show_now()
         return True
+
+    def focusNextPrevChild(self, forward: bool) -> bool:
+        """The Tab key walks the page as it is read."""
+        return walk(self, self.far if self.from_afar else self.page, forward=forward)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not self.keys.press(event, None):
