@@ -203,7 +203,7 @@ def _cure(clock: Clock) -> str:
         case ClockKind.COLD:
             return f"Take load {clock.subject} out, lid on."
         case ClockKind.THAW:
-            return f"Wipe the outside and the rim of load {clock.subject} dry, then open it."
+            return f"Wipe load {clock.subject} and its rim dry, then open it."
         case ClockKind.PACKET:
             return "Shut the last pouches now, or shut the absorbers up."
         case ClockKind.PRESSED_SHUT:

@@ -46,7 +46,7 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         missing="" if ready else f"Not yet: lid off from {about(found, now, short=True)}",
     )
     if ready:
-        sentence = f"Wipe the outside and the rim of load {load.load} dry, then open it."
+        sentence = f"Wipe load {load.load} and its rim dry, then open it."
     elif found is None:
         sentence = f"Keep the lid on load {load.load}: in this room it does not get warm enough."
     else:
@@ -91,7 +91,7 @@ def _nothing_warms(session: SessionState) -> WorkCard:
 
 def _waits(load: Load, thaw: ThawForecast, measures: Measures, now: Reading) -> tuple[str, ...]:
     """Why the lid stays on, how sure the time is, and what to do then; the most needed first."""
-    band = f" It is so {between(thaw.lid_off, now)}." if thaw.lid_off is not None else ""
+    band = f": {between(thaw.lid_off, now)}." if thaw.lid_off is not None else "."
     return (f"{_why(thaw, measures)}{band}", NEVER_OPEN, THEN)
 
 
@@ -109,13 +109,12 @@ def _why(thaw: ThawForecast, measures: Measures) -> str:
     """By which rule the lid waits, with its figures."""
     warm = measures.temperature(thaw.open_above_c)
     if thaw.rule is LidRule.ROOM or thaw.dew_point_c is None:
-        return f"No humidity was read, so the food should be within 3 K (5 °F) of the room: {warm}."
+        return f"No humidity was read: the food has to be within 3 K (5 °F) of the room, {warm}"
     dew = measures.temperature(thaw.dew_point_c)
     if thaw.rule is LidRule.DEW_POINT:
-        return f"Above {warm} no dew settles on the food; the room's dew point is {dew}."
-    room = measures.temperature(thaw.room_c)
-    sweats = "" if thaw.dry else " Even then it may sweat:"
+        return f"Above {warm} no dew settles on it (dew point {dew})"
+    sweats = " and may sweat even then" if not thaw.dry else ""
     return (
-        f"The room is damp: its dew point of {dew} is close to its {room}, so the food must be "
-        f"{warm}.{sweats} dry the room, or carry the load to a drier one."
+        f"The room is damp, its dew point {dew}: dry it, or carry the load to a drier one. Here "
+        f"the food has to be {warm}{sweats}"
     )

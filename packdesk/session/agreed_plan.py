@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
-from packdesk.planning.loads import PailLoad
-from packdesk.planning.planned import PlannedLine
+from typing import TYPE_CHECKING
+
 from packdesk.session.figures import AgreedLine, LoadFigures
+
+if TYPE_CHECKING:  # at run time it would load numpy before the window is up
+    from packdesk.planning.loads import PailLoad
+    from packdesk.planning.planned import PlannedLine
 
 
 def agreed_line(planned: PlannedLine) -> AgreedLine:

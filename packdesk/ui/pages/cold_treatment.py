@@ -47,6 +47,7 @@ class ColdPage(Page):
     """Loads go in, readings are noted, loads come out."""
 
     stage = Stage.COLD_TREATMENT
+    evidence_gives_way = True
 
     def build(self) -> None:
         self._reason_wanted = False

@@ -22,7 +22,7 @@ from packdesk.ui.widgets.core_plot import CorePlot
 from packdesk.ui.widgets.core_table import CoreTable
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 
-LEAST_PLOT = 170
+LEAST_PLOT = 150
 SWITCH_WIDTH = 150
 TABLE_KEY = "T"
 NOW_EVERY_S = 60.0

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import ClassVar
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from packdesk.ui.pages.words import Caution, Words, let_grow
@@ -20,8 +21,11 @@ class PageFrame(Themed):
     """The parts every page has, and their places at each step of the window's width.
 
     Sentence, main control, at most two beside it and the refusal stand still; forms, evidence
-    and caution scroll under them in `body`.
+    and caution scroll under them in `body`. Where `evidence_gives_way`, its last sentences go
+    into its tooltip before anything has to scroll; the first one stays.
     """
+
+    evidence_gives_way: ClassVar[bool] = False
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, ground="sheet", fills_ground=True)
@@ -35,6 +39,7 @@ class PageFrame(Themed):
             let_grow(widget)
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.caution = Caution(theme)
+        self._evidence: tuple[str, ...] = ()
         self._arrange()
 
     def _arrange(self) -> None:
@@ -63,7 +68,31 @@ class PageFrame(Themed):
         self.scroll.setWidget(self._below)
         self._below.setAutoFillBackground(False)
         self._column.addWidget(self.scroll, 1)
+        self.scroll.viewport().installEventFilter(self)
         self.restyle()
+
+    def say_evidence(self, *sentences: str) -> None:
+        """Say why, as far as there is room."""
+        self._evidence = tuple(sentence for sentence in sentences if sentence)
+        self._fit()
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """See to the evidence when its room changes."""
+        if event.type() == QEvent.Type.Resize and watched is self.scroll.viewport():
+            self._fit()
+        return False
+
+    def _fit(self) -> None:
+        shown = self._evidence
+        self.evidence.say(*shown)
+        if not self.evidence_gives_way:
+            return
+        room = self.scroll.viewport().size()
+        while len(shown) > 1 and self.body.minimumHeightForWidth(room.width()) > room.height():
+            shown = shown[:-1]
+            self.evidence.say(*shown)
+        self.evidence.setToolTip("\n".join(self._evidence[len(shown) :]))
+        self._below.setMinimumHeight(self.body.minimumHeightForWidth(room.width()))
 
     def finish(self, *, stretch: bool = True) -> None:
         """Put the evidence in words and the caution under what `build` has put there."""

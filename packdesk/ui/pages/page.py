@@ -286,8 +286,8 @@ class Page(PageFrame):
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)
-        self.evidence.say(*self.more_evidence, *card.evidence)
         self.caution.say(card.caution)
+        self.say_evidence(*self.more_evidence, *card.evidence)
 
     def _press_second(self, place: int) -> None:
         self._press_beside(self._turn.beside[place])

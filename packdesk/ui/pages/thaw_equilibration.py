@@ -25,6 +25,7 @@ class ThawPage(Page):
     """Rooms are read, lids come off."""
 
     stage = Stage.THAW_EQUILIBRATION
+    evidence_gives_way = True
 
     def build(self) -> None:
         theme = self.theme

@@ -1,0 +1,56 @@
+"""The thaw page in a low window: what gives way, and what does not."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication
+
+from packdesk.session import commands as c
+from packdesk.session.terms import Stage
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+
+def warming(theme: Theme, tmp_path: Path, width: int, height: int) -> Bench:
+    """Load A warms while load B is overdue in the freezer, so that the alarm band stands."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    bench.window.resize(width, height)
+    walk = bench.walk.opened().received().planned().frozen()
+    walk.clock.on(hours=110)
+    walk.do(c.TakeLoadOut("A", 21.0, 0.5))
+    walk.clock.on(hours=6)
+    bench.window.show_stage(Stage.THAW_EQUILIBRATION)
+    bench.page.choose(load="A")
+    bench.window.heartbeat.tick()
+    for _ in range(3):
+        QApplication.processEvents()
+    return bench
+
+
+def test_with_the_alarm_band_the_plot_is_whole_and_sentences_give_way(
+    theme: Theme, tmp_path: Path
+) -> None:
+    """At 1366 px the plot keeps its least height in sight; what is left out is in the tooltip."""
+    bench = warming(theme, tmp_path, 1366, 768)
+    page, plot = bench.page, bench.page.core.plot
+
+    assert plot.height() >= theme.whole(150)
+    foot = plot.mapTo(page.scroll.viewport(), plot.rect().bottomLeft()).y()
+    assert foot <= page.scroll.viewport().height()
+    assert "no dew settles" in page.evidence.text
+    assert "Never open" in f"{page.evidence.text}{page.evidence.toolTip()}"
+    bench.close()
+
+
+def test_in_a_tall_window_every_sentence_is_said(theme: Theme, tmp_path: Path) -> None:
+    """At 1920 px nothing is left to the tooltip, and nothing scrolls."""
+    bench = warming(theme, tmp_path, 1920, 1080)
+    page = bench.page
+
+    assert "Never open" in page.evidence.text
+    assert "wipe the outside" in page.evidence.text
+    assert page.evidence.toolTip() == ""
+    assert page.scroll.verticalScrollBar().maximum() == 0
+    bench.close()
