@@ -71,6 +71,13 @@ def where_now(session: SessionState) -> Stage:
     return Stage.AFTER
 
 
+def next_clock(session: SessionState) -> str:
+    """Say what starts the next clock, for the time in which none runs."""
+    if session.plan is None or lots_without_cold(session):
+        return "The first one starts when a pail goes into the freezer."
+    return "The next one starts when a packet of absorbers is opened."
+
+
 def lots_without_cold(session: SessionState) -> tuple[str, ...]:
     """Lots of the plan that are neither in the cold nor excused from it."""
     if session.plan is None:

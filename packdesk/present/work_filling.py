@@ -23,6 +23,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.words import loads_named
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
+from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
@@ -32,6 +33,7 @@ from packdesk.session.state import BookState, Pouch, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import Stage
 
+_TO_THE_IRON = Control("Go to the iron", icon="done", key="G", goto=Stage.SEALING)
 _BESIDE_THE_SCALE = (
     Control("Empty pouch", icon="weigh", key="E", form="tare", act="So an empty one weighs"),
     Control("Food lost", icon="edit", key="L", form="lost", act="This much is lost"),
@@ -137,6 +139,9 @@ def _fill_card(
                 ),
             ),
         )
+    at_the_iron = len(wanting_a_seam(session))
+    if at_the_iron:
+        seconds.append(_TO_THE_IRON)
     seconds.extend(_BESIDE_THE_SCALE)
     return WorkCard(
         stage=Stage.FILLING,
@@ -158,6 +163,7 @@ def _fill_card(
                 f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),
                 *_out_of(session, line, loads),
                 mass_words(session, line),
+                _iron_words(at_the_iron),
                 KEYS,
             )
             if words
@@ -165,6 +171,12 @@ def _fill_card(
         caution=line.caution,
         short=f"{measures.mass(mass_g)} into {unbroken(which)}.",
     )
+
+
+def _iron_words(waiting: int) -> str:
+    if not waiting:
+        return ""
+    return f"{waiting} {'waits' if waiting == 1 else 'wait'} for the iron; G goes there."
 
 
 def fill_loads(

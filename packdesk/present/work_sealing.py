@@ -35,6 +35,10 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
                     Stage.FILLING,
                     seconds,
                 )
+            to_fill = sum(line.to_fill for line in counted)
+            if to_fill:
+                words = f"Every filled pouch is sealed; {to_fill} are still to be filled."
+                return elsewhere(Stage.SEALING, words, Stage.FILLING, seconds)
             return elsewhere(
                 Stage.SEALING, "Every filled pouch is sealed.", Stage.LABELLING, seconds
             )

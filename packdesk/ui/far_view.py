@@ -1,4 +1,4 @@
-"""The far view: the next act and the most urgent time, read from two or three metres away."""
+"""The far view: the count, the next act, the nearest clock; read from two or three metres away."""
 
 from __future__ import annotations
 
@@ -9,14 +9,13 @@ from PySide6.QtCore import QPointF, QRect, QRectF, Signal
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from packdesk.present.cards import ClockRow, PouchCell, TallyBoard, Urgency
+from packdesk.present.cards import ClockRow, Urgency
 from packdesk.ui.icons import Icon
-from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.clock_bar import draw_clock_bar
-from packdesk.ui.widgets.lettering import cut, draw_lines, draw_right, wrapped
+from packdesk.ui.widgets.lettering import cut, draw_lines, wrapped
 from packdesk.ui.widgets.main_control import MainControl, MainFace
-from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, rounded
 from packdesk.ui.widgets.themed import Themed
@@ -27,24 +26,28 @@ FOOT_HEIGHT = 72
 UNDO_WIDTH = 286
 CARD_SHARE = 0.3
 BLOCK = 14
+ROOMY, LARGEST_SHARE = 260, 2.0
+"""From this height of its place on the unit is larger too; a figure grows to twice its size."""
 _SMALLER = {Role.AFAR: Role.FIGURE, Role.FIGURE: Role.ACT_WIDE, Role.ACT_WIDE: Role.SAY}
 
 
 @dataclass(frozen=True, slots=True)
 class FarFace:
-    """What is read from afar: where one is, what to do, the pouches in hand, the clocks."""
+    """What is read from afar: what to do, how many are done, which clock is next; nothing else.
 
-    where: str
-    progress: str
+    `undo` is what Undo takes back, `trouble` says that something could not be saved.
+    """
+
     sentence: str
+    count: str
     main: MainFace
-    cells: tuple[PouchCell, ...]
-    clocks: tuple[ClockRow, ...]
-    board: TallyBoard
+    clock: ClockRow | None
+    undo: str
+    trouble: str = ""
 
 
 class FarView(Themed):
-    """Sentence, one clock, and the main control over the full width; no path and no plot.
+    """Sentence, count, one clock, and the main control over the full width; no path, no plot.
 
     Signals:
         acted: the main control, or its bar anywhere, was pressed.
@@ -69,9 +72,6 @@ class FarView(Themed):
         self.main.set_far(True)
         self.main.acted.connect(self.acted)
         self.main.missing_asked.connect(self.acted)
-        self.cells = PouchCells(
-            theme, self, cell_px=theme.px(52), gap_px=theme.px(30), ground="cloth"
-        )
         self.undo = SecondControl(theme, self, ground="cloth", **clock)
         self.undo.acted.connect(self.undo_asked)
         self.back = SecondControl(theme, self, ground="cloth", **clock)
@@ -90,12 +90,10 @@ class FarView(Themed):
             return
         self._face = face
         self.main.show_face(face.main)
-        self.cells.setVisible(bool(face.cells))
-        self.cells.show_cells(face.cells)
-        undo = face.board.undo
-        self.undo.show_face(SecondFace("Undo", "Backspace", Icon.UNDO, "" if undo else "nothing"))
-        self.undo.setAccessibleName(f"Undo {undo}" if undo else "Undo")
-        self.setAccessibleDescription(f"{face.where}, {face.progress}. {face.sentence}")
+        missing = "" if face.undo else "nothing"
+        self.undo.show_face(SecondFace("Undo", "Backspace", Icon.UNDO, missing))
+        self.undo.setAccessibleName(f"Undo {face.undo}" if face.undo else "Undo")
+        self.setAccessibleDescription(f"{face.count}. {face.sentence} {face.trouble}".rstrip())
         self._place()
         self.update()
 
@@ -114,17 +112,28 @@ class FarView(Themed):
             return
         theme = self.theme
         ink, margin = theme.color("ink"), theme.px(MARGIN)
-        step = theme.line(Role.SAY)
-        top = theme.px(24)
-        draw_lines(painter, [face.where], QPointF(margin, top), step, theme.font(Role.SAY), ink)
-        right = self.width() - margin
-        draw_right(painter, face.progress, right, top, step, theme.font(Role.SAY), ink)
         role, lines = self._sentence()
         at = QPointF(margin, self._words_top())
-        draw_lines(painter, lines, at, theme.line(role), theme.font(role), ink)
-        if face.clocks:
-            self._draw_clock(painter, self._card_rect(), face.clocks[0])
-        self._draw_foot(painter)
+        end = draw_lines(painter, lines, at, theme.line(role), theme.font(role), ink)
+        self._draw_count(painter, face.count, end)
+        if face.clock is not None:
+            self._draw_clock(painter, self._card_rect(), face.clock)
+        if face.trouble:
+            self._draw_trouble(painter, face.trouble)
+
+    def _draw_count(self, painter: QPainter, count: str, below: float) -> None:
+        """How many are done, as large as there is room under the sentence."""
+        theme = self.theme
+        ink, air = theme.color("ink"), theme.px(20)
+        margin, bottom = theme.px(MARGIN), self._main_top() - 2 * air
+        box = QRectF(margin, below + air, self._words_width(), max(bottom - below - air, 1.0))
+        figure, rest = count_figures(count)
+        if figure:
+            self._draw_figure(painter, box, figure, rest, ink)
+            return
+        words = wrapped(rest, theme.metrics(Role.FIGURE), box.width())
+        step, font = theme.line(Role.FIGURE), theme.font(Role.FIGURE)
+        draw_lines(painter, words, box.topLeft(), step, font, ink)
 
     def _draw_clock(self, painter: QPainter, card: QRectF, row: ClockRow) -> None:
         """The card of the most urgent clock: solid brick when late, a wheat block when soon."""
@@ -165,12 +174,13 @@ class FarView(Themed):
         """The figure as large as its place allows, its unit small on the same line."""
         theme = self.theme
         gap = theme.px(16)
-        unit = theme.metrics(Role.SAY).horizontalAdvance(rest) + gap if rest else 0.0
+        role = Role.FIGURE if box.height() >= theme.px(ROOMY) else Role.SAY
+        unit = theme.metrics(role).horizontalAdvance(rest) + gap if rest else 0.0
         font = theme.font(Role.FAR_FIGURE)
         full = theme.metrics(Role.FAR_FIGURE)
         room = max(box.width() - unit, 1.0)
         share = min(
-            1.0,
+            LARGEST_SHARE,
             room / max(full.horizontalAdvance(figure), 1.0),
             max(box.height(), 1.0) / full.capHeight(),
         )
@@ -181,33 +191,20 @@ class FarView(Themed):
         painter.setFont(font)
         painter.drawText(QPointF(box.left(), base), figure)
         if rest:
-            painter.setFont(theme.font(Role.SAY))
+            painter.setFont(theme.font(role))
             x = box.left() + metrics.horizontalAdvance(figure) + gap
             painter.drawText(QPointF(x, base), rest)
 
-    def _draw_foot(self, painter: QPainter) -> None:
-        """Between Undo and the way back: the last entry and the next clock."""
-        theme, face = self.theme, self._face
-        ink, second = theme.color("ink"), theme.color("ink2")
+    def _draw_trouble(self, painter: QPainter, trouble: str) -> None:
+        """Between Undo and the way back: the one thing more that must be known."""
+        theme = self.theme
         left = self.undo.geometry().right() + theme.px(28)
         room = self.back.geometry().left() - theme.px(20) - left
-        half = (room - theme.px(20)) / 2
-        parts = [(face.board.last_entry, face.board.saved)]
-        if len(face.clocks) > 1:
-            after = face.clocks[1]
-            day = f"{after.day} " if after.day else ""
-            parts.append(
-                (f"Next clock: {day}{after.time_of_day}", f"{after.name}, {after.meaning}")
-            )
-        body, note = theme.line(Role.BODY), theme.line(Role.NOTE)
-        top = self.undo.geometry().center().y() - (body + note) / 2
-        plain = theme.font(Role.NOTE, Weight.REGULAR)
-        for place, (first, below) in enumerate(parts):
-            x = left + place * (half + theme.px(20))
-            words = cut(first, theme.metrics(Role.BODY), half)
-            end = draw_lines(painter, [words], QPointF(x, top), body, theme.font(Role.BODY), ink)
-            small = cut(below, theme.metrics(Role.NOTE, Weight.REGULAR), half)
-            draw_lines(painter, [small], QPointF(x, end), note, plain, second)
+        step = theme.line(Role.SAY)
+        top = self.undo.geometry().center().y() - step / 2
+        words = cut(trouble, theme.metrics(Role.SAY), room)
+        color = theme.color("brick")
+        draw_lines(painter, [words], QPointF(left, top), step, theme.font(Role.SAY), color)
 
     def _sentence(self) -> tuple[Role, list[str]]:
         """The sentence in the largest voice in which it keeps to two lines."""
@@ -221,11 +218,11 @@ class FarView(Themed):
             role = _SMALLER[role]
 
     def _words_top(self) -> float:
-        return self.theme.px(36) + self.theme.line(Role.SAY)
+        return self.theme.px(28)
 
     def _words_width(self) -> float:
         margin = self.theme.px(MARGIN)
-        if self._face is not None and self._face.clocks:
+        if self._face is not None and self._face.clock is not None:
             return self._card_rect().left() - 2 * margin
         return self.width() - 2 * margin
 
@@ -255,15 +252,13 @@ class FarView(Themed):
         wide, high = theme.whole(UNDO_WIDTH), theme.whole(FOOT_HEIGHT)
         self.undo.setGeometry(QRect(margin, foot, wide, high))
         self.back.setGeometry(QRect(self.width() - margin - wide, foot, wide, high))
-        if self._face is not None and self._face.cells:
-            room = round(self._words_width())
-            size = self.cells.heightForWidth(room)
-            role, lines = self._sentence()
-            below = round(self._words_top() + theme.line(role) * len(lines) + theme.px(16))
-            free = top - theme.whole(16) - below
-            self.cells.setVisible(free >= size)
-            self.cells.setGeometry(margin, below, room, size)
         self.update()
+
+
+def count_figures(count: str) -> tuple[str, str]:
+    """The large figure of a count such as "2 of 6 shut", and the words beside it."""
+    figure, _, rest = count.partition(" ")
+    return (figure, rest) if figure.isdecimal() else ("", count)
 
 
 def far_figures(row: ClockRow) -> tuple[str, str, str]:

@@ -53,6 +53,7 @@ def open_window(
         free = screen.availableGeometry()
         if free.width() <= FIRST_SIZE[0] or free.height() <= FIRST_SIZE[1]:
             window.setWindowState(window.windowState() | window.windowState().WindowMaximized)
+    window.fills_screen = True
     window.show()
     window.heartbeat.start()
     QTimer.singleShot(0, window, window.heartbeat.tick)

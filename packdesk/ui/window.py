@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 
 from packdesk.desk.desk import Answer, Desk, Kept
@@ -16,7 +17,7 @@ from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
 from packdesk.present.clock_rows import alarm_band, clock_rows
 from packdesk.present.early_warning import hold_awake
 from packdesk.present.measures import Measures
-from packdesk.present.path import stage_rows, where_now
+from packdesk.present.path import next_clock, stage_rows, where_now
 from packdesk.present.tally_board import Drawn, tally_board
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
@@ -63,6 +64,9 @@ class Window(Zones):
         self._awake = False
         self._not_saved = False
         self._asking = False
+        self.fills_screen = False
+        """Whether the far view takes the whole screen, as it does for a person."""
+        self._near_state = self.windowState()
         self._warned_of_sleep = False
         self.band.stop_asked.connect(self.silence)
         self.path.stage_chosen.connect(self.show_stage)
@@ -128,6 +132,9 @@ class Window(Zones):
         if self.desk.state.session is None or self.page not in self.pages.values():
             return
         self._views.setCurrentWidget(self.far)
+        if self.fills_screen:
+            self._near_state = self.windowState()
+            self.setWindowState(self._near_state | Qt.WindowState.WindowFullScreen)
         self.refresh()
         self.far.main.setFocus()
 
@@ -135,6 +142,8 @@ class Window(Zones):
         """Show the whole desk."""
         if self.from_afar:
             self._views.setCurrentIndex(0)
+            if self.fills_screen:
+                self.setWindowState(self._near_state)
             self.page.focus_main()
 
     def _act_from_afar(self) -> None:
@@ -321,8 +330,11 @@ class Window(Zones):
         self.alarm.follow(alarm_call(session, now) if ringable else None, now.steady_s)
         clocks = clock_rows(session, now) if session is not None else ()
         under = band is not None
+        why = next_clock(session) if session is not None else ""
         self._if_new(
-            "clocks", (_coarse(clocks), under), lambda: self.show_clocks(clocks, under=under)
+            "clocks",
+            (_coarse(clocks), under, why),
+            lambda: self.show_clocks(clocks, under=under, why=why),
         )
         told = (desk.entries, self._not_saved)
         self._if_new("tally", told, lambda: self.tally.show_board(self._board()))
@@ -332,13 +344,12 @@ class Window(Zones):
             board = self._board()
             self.far.show_face(
                 FarFace(
-                    row.name,
-                    row.progress,
                     page.short_sentence,
+                    page.count_afar or row.progress,
                     page.main.face,
-                    page.cells_afar,
-                    _coarse(clocks),
-                    board,
+                    _coarse(clocks[:1])[0] if clocks else None,
+                    board.undo,
+                    board.saved if self._not_saved else "",
                 )
             )
         supplies = page.supplies if not clocks and stage is not None else ()

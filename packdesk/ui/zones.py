@@ -81,12 +81,12 @@ class Zones(Themed):
         self.supplies.setVisible(bool(rows))
         self.clocks.setVisible(not rows)
 
-    def show_clocks(self, rows: tuple[ClockRow, ...], *, under: bool) -> None:
-        """Show the clocks, smaller under an alarm band."""
+    def show_clocks(self, rows: tuple[ClockRow, ...], *, under: bool, why: str = "") -> None:
+        """Show the clocks, smaller under an alarm band; with none `why` says what starts one."""
         for card in self.clocks.cards[len(rows) :]:
             # Qt shows a widget that was just laid out a moment later, even once it has no parent.
             card.hide()
-        self.clocks.show_rows(rows, under_band=under)
+        self.clocks.show_rows(rows, under_band=under, why=why)
 
     def show_alarm(self, band: AlarmBand | None) -> None:
         """Show the band across the top, or take it away."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from packdesk.present.cards import Mark
-from packdesk.present.path import lots_without_cold, stage_rows, where_now
+from packdesk.present.path import lots_without_cold, next_clock, stage_rows, where_now
 from packdesk.session.state import BookState
 from packdesk.session.terms import Stage
 from tests.script import SEALED, SHUT, TREATED, Script, tell
@@ -132,3 +132,13 @@ def test_a_swollen_pouch_is_missed_from_the_plan() -> None:
     assert where_now(told.session) is Stage.FILLING
     told.do("close")
     assert where_now(told.session) is Stage.AFTER
+
+
+def test_says_what_starts_the_next_clock_while_none_runs() -> None:
+    """Before the cold that is a pail in the freezer, afterwards a packet that is opened."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg")
+    assert "freezer" in next_clock(told.session)
+
+    told.do("freeze wheat; +110 h; out A 21 C 50 %; +40 h; open A")
+
+    assert "packet" in next_clock(told.session)

@@ -166,3 +166,18 @@ def test_the_far_view_acts_like_the_page(bench: Bench) -> None:
     assert len(filled(bench)) == 1
     bench.key("F")
     assert not bench.window.from_afar
+
+
+def test_the_far_view_takes_the_whole_screen_and_gives_it_back(bench: Bench) -> None:
+    """F fills the screen with count, next act and nearest clock; Esc brings the window back."""
+    bench.window.fills_screen = True
+    bench.walk.filled(3).in_round()
+
+    bench.key("F")
+
+    assert bench.window.isFullScreen()
+    face = bench.window.far.face
+    assert face.count == bench.page.count_afar
+    assert face.clock.name.startswith("Packet")
+    bench.key(Qt.Key.Key_Escape)
+    assert not bench.window.isFullScreen()

@@ -75,12 +75,12 @@ class AfterPage(PaperPage):
                 numbers = pouches[:MOST_CELLS]
             case _:
                 numbers = ()  # also while a paper is made or lies here
-        self.cells_afar = tuple(
+        cells = tuple(
             pouch_cell(sight.session, sight.session.pouches[number], in_hand=True)
             for number in numbers
         )
-        self._cells.setVisible(bool(self.cells_afar))
-        self._cells.show_cells(self.cells_afar)
+        self._cells.setVisible(bool(cells))
+        self._cells.show_cells(cells)
 
     def restyle(self) -> None:
         super().restyle()

@@ -23,6 +23,7 @@ from packdesk.session.commands import (
     TakeRemainder,
     WeighEmptyPouch,
 )
+from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.terms import PacketCondition, ReadyItem, Stage
 from packdesk.ui.pages.aside import aside_form, aside_order
@@ -341,7 +342,7 @@ class FillingPage(Page):
                 )
             )  # fmt: skip
         self.more_evidence = view.sentences
-        self.cells_afar = view.cells
+        self.count_afar = view.progress
 
     def _preset_packet(self, line: AgreedLine, sight: Sight) -> None:
         packet = self.forms["packet"]
@@ -375,11 +376,19 @@ class FillingPage(Page):
 
     def _preset_count(self) -> None:
         packet = self.forms["packet"]
-        counts = ()
+        count = 0
         if self.sight is not None:
             found = self.sight.tools.catalog.absorbers.get(packet.inputs["rating"].key)
-            counts = found.packet_counts if found is not None else ()
-        packet.inputs["absorbers"].preset(str(counts[0]) if counts else "")
+            sizes = found.packet_counts if found is not None else ()
+            enough = [size for size in sizes if size >= self._absorbers_wanted(self.sight)]
+            count = min(enough, default=max(sizes, default=0))
+        packet.inputs["absorbers"].preset(str(count) if count else "")
+
+    def _absorbers_wanted(self, sight: Sight) -> int:
+        """How many absorbers of one packet the pouches that stand open take."""
+        line = self._line(sight)
+        each = line.absorbers_cc.count(line.absorbers_cc[0]) if line.absorbers_cc else 0
+        return each * len(open_pouches(sight.session, line.line))
 
     def _show_packet_inputs(self) -> None:
         packet = self.forms["packet"]

@@ -55,8 +55,8 @@ class Page(PageFrame):
         self.forms: dict[str, Form] = {}
         self.card: WorkCard | None = None
         self.more_evidence: tuple[str, ...] = ()
-        self.cells_afar: tuple[PouchCell, ...] = ()
-        """The pouches in hand, for the far view."""
+        self.count_afar = ""
+        """How many are done, for the far view, where the page counts nearer than its stage."""
         self.supplies: tuple[SupplyRow, ...] = ()
         """What to have at hand, for the place where no clock runs yet."""
         self._opened = ""

@@ -59,11 +59,11 @@ class SealingPage(Page):
         self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
         self._cells.setVisible(bool(waiting))
         if session is not None:
-            self.cells_afar = tuple(
+            cells = tuple(
                 pouch_cell(session, pouch, in_hand=place < in_hand)
                 for place, pouch in enumerate(waiting[:MOST_CELLS])
             )
-            self._cells.show_cells(self.cells_afar)
+            self._cells.show_cells(cells)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "aside":

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QScrollArea, QVBoxLayout, QWidget
@@ -41,6 +43,7 @@ class ClocksColumn(Themed):
         self._under_band = False
         self._cards: list[ClockCard] = []
         self._empty = EmptyState(theme, self)
+        self._why = ""
         self._empty.show_face(NO_CLOCKS)
         self.afar = SecondControl(theme, self, ground="cloth")
         self.afar.acted.connect(self.afar_asked)
@@ -69,9 +72,16 @@ class ClocksColumn(Themed):
         """The cards on show, most urgent first."""
         return tuple(self._cards)
 
-    def show_rows(self, rows: tuple[ClockRow, ...], *, under_band: bool = False) -> None:
-        """Show the clocks, most urgent first; under a band only the first is full."""
+    def show_rows(
+        self, rows: tuple[ClockRow, ...], *, under_band: bool = False, why: str = ""
+    ) -> None:
+        """Show the clocks, most urgent first; under a band only the first is full.
+
+        While there is none, `why` says what starts the next one.
+        """
         regroup = len(rows) != len(self._rows) or under_band != self._under_band
+        regroup = regroup or why != self._why
+        self._why = why
         self._rows = rows
         self._under_band = under_band
         if regroup:
@@ -111,6 +121,7 @@ class ClocksColumn(Themed):
             (self._full_box if place < full_count else self._small_box).addWidget(card)
         self._small_box.addStretch(1)
         self._empty.setVisible(not self._rows)
+        self._empty.show_face(replace(NO_CLOCKS, why=self._why or NO_CLOCKS.why))
         self.afar.show_face(
             SecondFace("From afar" if layout.rail else "Read from afar", "F", Icon.AFAR)
         )
