@@ -252,7 +252,7 @@ def _calendar(asked: argparse.Namespace) -> int:
     from packdesk.app.session_files import tell
 
     count = calendar_of(tell(asked.file), asked.out)
-    print(f"{count} entries: {asked.out}")
+    print(f"{count} {'entry' if count == 1 else 'entries'}: {asked.out}")
     return DONE
 
 

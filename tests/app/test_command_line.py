@@ -69,7 +69,8 @@ def test_calendar_is_written_for_what_is_still_to_come(
     events = Calendar.from_ical(out.read_bytes()).walk("VEVENT")
     assert events
     assert any("seals" in str(event["SUMMARY"]) for event in events)
-    assert f"{len(events)} entries: {out}" in capsys.readouterr().out
+    count = "1 entry" if len(events) == 1 else f"{len(events)} entries"
+    assert f"{count}: {out}" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize("sample", [WHEAT, RICE])

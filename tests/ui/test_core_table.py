@@ -101,3 +101,26 @@ def test_the_wheel_over_the_plot_scrolls_the_page(theme: Theme, tmp_path: Path) 
     assert wheel.type() == QEvent.Type.Wheel
     assert plot.childAt(5, 5) is None
     bench.close()
+
+
+def test_what_is_still_outside_has_its_latest_time_on_the_cold_page(
+    theme: Theme, tmp_path: Path
+) -> None:
+    """With a packing day agreed the page says by when each lot goes in, until all are in."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    walk = bench.walk.opened().received()
+    bench.window.show_stage(Stage.BEFORE)
+    bench.fill_in("day", "2026-10-25 at ten")
+    bench.press_main()
+    bench.window.show_stage(Stage.COLD_TREATMENT)
+    card = bench.page.freezer
+
+    assert card.isVisible()
+    assert card.text.startswith("To pack on Sunday 25 October at 10:00, begin the cold by ")
+    assert "Hard wheat" in card.text
+    assert "Black beans" in card.text
+
+    walk.frozen()
+    bench.window.refresh()
+    assert not card.isVisible()
+    bench.close()

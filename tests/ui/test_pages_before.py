@@ -7,6 +7,7 @@ import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from packdesk.desk.ports import Trouble
 from packdesk.session.commands import LookAtLot, ReceiveLot
 from packdesk.session.terms import LotVerdict, Stage
 from packdesk.ui.pages.plan_form import PlanForm
@@ -111,6 +112,37 @@ def test_the_calendar_is_saved_where_the_person_says(bench: Bench, tmp_path: Pat
     assert name == bench.session.name
     assert stamp == bench.clock.reading().utc
     assert [e.summary for e in entries if e.summary.startswith("Into the freezer by now")]
+
+
+def test_a_calendar_that_cannot_be_written_says_so_and_tries_again(
+    bench: Bench, tmp_path: Path
+) -> None:
+    """The trouble stands beside the main control; Try again writes the same file."""
+    papers, out = bench.window.tools.papers, tmp_path / "cold.ics"
+    written = papers.calendar
+
+    def full(*_: object) -> None:
+        raise Trouble("The disk is full.", "Make room on it.")
+
+    papers.calendar = full
+    bench.page.freezer.ask_where = lambda parent, suggested: out
+    bench.fill_in("day", "2026-10-25")
+    bench.page.freezer.save()
+    assert bench.page.refusal.objection is not None
+    assert "The disk is full." in bench.page.refusal.objection.figure
+
+    papers.calendar = written
+    bench.page.refusal.cure_asked.emit()
+    assert out.exists()
+    assert bench.page.refusal.objection is None
+
+
+def test_a_calendar_not_wanted_after_all_is_not_written(bench: Bench) -> None:
+    """Leaving the system's window writes nothing and says nothing."""
+    bench.page.freezer.ask_where = lambda parent, suggested: None
+    bench.fill_in("day", "2026-10-25")
+    bench.page.freezer.save()
+    assert bench.window.tools.papers.calendars == []
 
 
 def test_a_lot_that_is_not_accepted_needs_what_was_seen(bench: Bench) -> None:

@@ -87,12 +87,18 @@ class PageFrame(Themed):
         self.evidence.say(*shown)
         if not self.evidence_gives_way:
             return
-        room = self.scroll.viewport().size()
-        while len(shown) > 1 and self.body.minimumHeightForWidth(room.width()) > room.height():
+        room = self.scroll.viewport().height()
+        while len(shown) > 1 and self._least_height() > room:
             shown = shown[:-1]
             self.evidence.say(*shown)
         self.evidence.setToolTip("\n".join(self._evidence[len(shown) :]))
-        self._below.setMinimumHeight(self.body.minimumHeightForWidth(room.width()))
+        self._below.setMinimumHeight(self._least_height())
+
+    def _least_height(self) -> int:
+        """What forms, evidence and caution take at least, wrapped at the width there is."""
+        if not self.body.hasHeightForWidth():
+            return self.body.minimumSize().height()
+        return self.body.minimumHeightForWidth(self.scroll.viewport().width())
 
     def finish(self, *, stretch: bool = True) -> None:
         """Put the evidence in words and the caution under what `build` has put there."""

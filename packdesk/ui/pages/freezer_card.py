@@ -119,7 +119,8 @@ class FreezerCard(Themed):
         except Trouble as trouble:
             self.failed.emit(trouble, lambda: self._write(sight, out))
         else:
-            self.said.emit(f"{len(entries)} entries for your calendar: {out}")
+            count = "1 entry" if len(entries) == 1 else f"{len(entries)} entries"
+            self.said.emit(f"{count} for your calendar: {out}")
 
     def _cell(self, text: str, *, head: bool, name: bool) -> Words:
         if head:
