@@ -54,11 +54,13 @@ class FreezerRow:
 class FreezerPlan:
     """The calendar as it is shown: a sentence, rows, notes; `cure` where it cannot be done.
 
-    `plan` holds the same as instants; None where nothing could be worked out.
+    `short` is sentence and cure in few words, for the head of a page. `plan` holds the same as
+    instants; None where nothing could be worked out.
     """
 
     sentence: str = ""
     cure: str = ""
+    short: str = ""
     rows: tuple[FreezerRow, ...] = ()
     notes: tuple[str, ...] = ()
     plan: BackPlan | None = None
@@ -138,6 +140,7 @@ def freezer_plan(
     cure = ""
     if found.feasible(now.utc):
         sentence = f"To {packing}, begin the cold by {say.moment(found.begin_by)}."
+        short = f"Begin the cold by {say.moment(found.begin_by)}."
     else:
         sentence = (
             f"Too late to {packing}: the cold should have begun by {say.moment(found.begin_by)}."
@@ -147,8 +150,9 @@ def freezer_plan(
             f"If the first load goes in now, pack on {say.day(earliest)} at {say.time(earliest)} "
             "or later."
         )
+        short = f"Too late for that day: pack on {say.moment(earliest)} or later."
     return FreezerPlan(
-        sentence, cure, _rows(found, say), _notes(found, catalog, Measures(units)), found
+        sentence, cure, short, _rows(found, say), _notes(found, catalog, Measures(units)), found
     )
 
 

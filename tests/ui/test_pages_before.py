@@ -94,7 +94,9 @@ def test_a_packing_day_says_when_the_cold_must_begin(bench: Bench) -> None:
     text = bench.page.freezer.text
     assert text.startswith("To pack on Sunday 25 October at 10:00, begin the cold by ")
     assert bench.page.freezer.isVisible()
+    assert bench.page.sentence.text.startswith("Begin the cold by ")
     bench.fill_in("day", "2026-10-13")
+    assert bench.page.sentence.text.startswith("Too late for that day: pack on ")
     assert "Too late" in bench.page.freezer.text
     assert "pack on " in bench.page.freezer.text.splitlines()[1]
 

@@ -72,6 +72,9 @@ class BeforePage(Page):
         if self.form_opened("lot") or self.form_opened("again"):
             return replace(card, evidence=LOOK_OVER)
         unfit = [line for line in self.offer.lines if line.unfit]
+        planning = card.main.form == "plan" or self.form_opened("plan")
+        if planning and not unfit and self.offer.freezer.short:
+            return replace(card, sentence=self.offer.freezer.short)
         if card.main.form != "plan" or not unfit:
             return card
         food = short_food(unfit[0].food_name)
