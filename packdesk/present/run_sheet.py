@@ -11,14 +11,19 @@ from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, date_and_time, local
 from packdesk.present.cards import RunBlank, RunPart, RunSheet, RunStep, RunTable
+from packdesk.present.freezer_plan import (
+    FREEZER_HEADER,
+    HOLD_H,
+    TREAT_C,
+    FreezerPlan,
+    Waiting,
+    freezer_plan,
+)
 from packdesk.present.label_text import absorber_words, food_title, identities, identity
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.numbering import numbers_by_line
 from packdesk.session.state import Load, Plan, SessionState
-
-HOLD_H, TREAT_C = 72.0, -15.0
-"""The plain rule, where no load has its own yet."""
 
 CAUTIONS = (
     (
@@ -90,6 +95,8 @@ def _cold(
     hold_h = loads[0].forecast.hold_h if loads else HOLD_H
     treat_c = loads[0].forecast.treat_c if loads else TREAT_C
     degrees = "°F" if session.units == "us" else "°C"
+    freezer = _freezer(session, plan, now, catalog)
+    by_when = (RunTable(FREEZER_HEADER, tuple(row.cells for row in freezer.rows)),)
     return RunPart(
         "Cold treatment",
         (
@@ -97,12 +104,14 @@ def _cold(
                 f"The core of each load is to be at {measures.temperature(treat_c)} or below for "
                 f"{hold_h:.0f} h; the core follows the freezer by a day or more."
             ),
+            *(said for said in (freezer.sentence, freezer.cure, *freezer.notes) if said),
         ),
         (
             RunStep("A probe stands in the middle of the fullest pail; every lid is on."),
             RunStep("No load is opened before it is warm again."),
         ),
         (
+            *(by_when if freezer.rows else ()),
             RunTable(
                 ("Load", "Food and lot", "Mass", "In the freezer", f"Freezer {degrees}", "Out"),
                 rows,
@@ -112,6 +121,26 @@ def _cold(
                 (("", "", ""),) * _READING_ROWS,
             ),
         ),
+    )
+
+
+def _freezer(session: SessionState, plan: Plan, now: Reading, catalog: Catalog) -> FreezerPlan:
+    """By when the lots still outside go in, for the packing day agreed."""
+    if plan.pack_at is None:
+        return FreezerPlan()
+    inside = {load.lot for load in session.loads.values()} | set(session.bypassed)
+    waiting: dict[str, Waiting] = {}
+    for line in plan.lines:
+        if line.lot not in inside:
+            before_g = waiting[line.lot].mass_g if line.lot in waiting else 0.0
+            waiting[line.lot] = Waiting(line.lot, line.food, before_g + line.mass_g)
+    return freezer_plan(
+        waiting.values(),
+        plan.pack_at,
+        catalog,
+        now,
+        room_temp_c=plan.packing_temp_c,
+        units=session.units,
     )
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import timedelta
 
 import msgspec
 import pytest
 
 from packdesk.catalog.read import read_catalog
 from packdesk.present.cards import RunPart, RunSheet
+from packdesk.present.freezer_plan import FREEZER_HEADER
 from packdesk.present.run_sheet import run_sheet
 from tests.script import Script, tell
 
@@ -30,6 +32,26 @@ def test_the_stages_stand_in_the_order_of_the_work() -> None:
         "Cold treatment", "Thaw equilibration", "Filling", "Absorbers", "Sealing", "Labels",
         "Pails", "Seal checks", "Notes",
     ]  # fmt: skip
+
+
+def test_with_a_packing_day_the_sheet_says_by_when_each_load_goes_in() -> None:
+    """The latest times stand over the rows to write in; a load that is in has none any more."""
+    told = tell(PLANNED)
+    plan = told.session.plan
+    assert plan is not None
+    lines = tuple(msgspec.structs.replace(line, food="hard_wheat") for line in plan.lines)
+    pack_at = told.desk.now().utc + timedelta(days=10)
+    session = replace(told.session, plan=replace(plan, lines=lines, pack_at=pack_at))
+    part = _part(run_sheet(session, told.desk.now(), CATALOG), "Cold treatment")
+
+    assert any(said.startswith("To pack on ") for said in part.sentences)
+    assert part.tables[0].header == FREEZER_HEADER
+    assert len(part.tables[0].rows) == 1
+
+    told.do("freeze wheat")
+    frozen = replace(session, loads=told.session.loads)
+    part = _part(run_sheet(frozen, told.desk.now(), CATALOG), "Cold treatment")
+    assert part.tables[0].header != FREEZER_HEADER
 
 
 def test_a_lot_not_yet_frozen_has_a_row_to_write_in() -> None:
