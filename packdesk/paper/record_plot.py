@@ -15,6 +15,7 @@ from packdesk.paper.page_sizes import MM
 from packdesk.present.cards import AxisMark, CorePlot
 
 _INK, _SECOND_INK, _RULE = HexColor("#1A2040"), HexColor("#3D425E"), HexColor("#D2CBBA")
+_EDGE = HexColor("#7A7464")
 _COLD, _HAZE = HexColor("#17648B"), HexColor("#C4DCE6")
 _DEW, _INDIGO, _WHITE = HexColor("#704400"), HexColor("#2B3985"), HexColor("#FFFFFF")
 
@@ -66,6 +67,7 @@ class RecordPlot(Flowable):
         temps = [temp for point in curve.points for temp in (point.low_c, point.high_c)]
         temps += [curve.threshold_c, *(temp for _, temp in curve.readings)]
         temps += [curve.dew_point_c] if curve.dew_point_c is not None else []
+        temps += [step.temp_c for step in curve.air]
         scale = _Scale(
             self.width,
             max(self._hour(curve.points[-1].at), 1.0),
@@ -79,6 +81,8 @@ class RecordPlot(Flowable):
         self._draw_band(canvas, scale)
         self._draw_threshold(canvas, scale)
         self._draw_dew_point(canvas, scale)
+        self._draw_air(canvas, scale)
+        self._draw_surface(canvas, scale)
         self._draw_core(canvas, scale)
         self._draw_events(canvas, scale)
         self._draw_readings(canvas, scale)
@@ -151,6 +155,28 @@ class RecordPlot(Flowable):
         canvas.setDash()
         _write(canvas, curve.dew_words, start - 4, y - 3, _DEW, face=SEMIBOLD, right=True)
 
+    def _draw_air(self, canvas: Canvas, scale: _Scale) -> None:
+        """What was round the load, as steps."""
+        curve = self._plot.curve
+        if not curve.air:
+            return
+        ends = [*(step.at for step in curve.air[1:]), curve.points[-1].at]
+        corners = [
+            (scale.x(self._hour(at)), scale.y(step.temp_c))
+            for step, end in zip(curve.air, ends, strict=True)
+            for at in (step.at, end)
+        ]
+        _trace(canvas, corners, _EDGE, 0.6, [])
+
+    def _draw_surface(self, canvas: Canvas, scale: _Scale) -> None:
+        """The food at the wall, thin and dashed."""
+        corners = [
+            (scale.x(self._hour(point.at)), scale.y(point.surface_c))
+            for point in self._plot.curve.points
+            if point.surface_c is not None
+        ]
+        _trace(canvas, corners, _SECOND_INK, 0.7, [1.4, 1.4])
+
     def _draw_core(self, canvas: Canvas, scale: _Scale) -> None:
         """The likely core: solid as far as it is past, dotted beyond."""
         curve = self._plot.curve
@@ -199,6 +225,27 @@ class RecordPlot(Flowable):
         canvas.setLineWidth(1.4)
         for at, temp_c in self._plot.curve.readings:
             canvas.circle(scale.x(self._hour(at)), scale.y(temp_c), 2.6, stroke=1, fill=1)
+
+
+def _trace(
+    canvas: Canvas,
+    corners: Sequence[tuple[float, float]],
+    color: Color,
+    width: float,
+    dashes: Sequence[float],
+) -> None:
+    """A line through all corners."""
+    if len(corners) < 2:
+        return
+    path = canvas.beginPath()
+    path.moveTo(*corners[0])
+    for corner in corners[1:]:
+        path.lineTo(*corner)
+    canvas.setStrokeColor(color)
+    canvas.setLineWidth(width)
+    canvas.setDash(list(dashes))
+    canvas.drawPath(path, stroke=1, fill=0)
+    canvas.setDash()
 
 
 def _draw_seam(canvas: Canvas, x: float, bottom: float, top: float) -> None:

@@ -53,6 +53,7 @@ def _temperature_marks(curve: CoreCurve, system: System) -> tuple[AxisMark, ...]
     temps = [temp for point in curve.points for temp in (point.low_c, point.high_c)]
     temps += [curve.threshold_c, *(temp for _, temp in curve.readings)]
     temps += [curve.dew_point_c] if curve.dew_point_c is not None else []
+    temps += [step.temp_c for step in curve.air]
     size, zero = (1.0, 0.0) if system is System.METRIC else (5.0 / 9.0, 32.0)
     low, high = min(temps) / size + zero, max(temps) / size + zero
     step = next(
@@ -97,6 +98,7 @@ def _curve_said(curve: CoreCurve, measures: Measures) -> tuple[str, ...]:
         (
             f"Reckoned core temperature from {at(curve.points[0].at)} to "
             f"{at(curve.points[-1].at)}; it lies in the shaded band with a chance of eight in ten. "
+            "The dashed line is the food at the wall, the thin one the air around. "
             f"Coldest about {measures.temperature(round(coldest.likely_c))} at {at(coldest.at)}."
         )
     ]

@@ -13,6 +13,7 @@ import pytest
 
 from packdesk.paper.session_record import write_record
 from packdesk.present.cards import (
+    AirStep,
     AxisMark,
     CoreCurve,
     CorePlot,
@@ -102,6 +103,28 @@ def test_what_is_past_is_solid_and_what_is_to_come_is_dotted(plot: CorePlot) -> 
 
     solid, dotted = (_near(each, COLD).sum() for each in (page, half_page))
     assert 0.6 * solid < dotted < 0.9 * solid
+
+
+def test_air_and_surface_are_drawn_where_they_are_known(plot: CorePlot) -> None:
+    """Air at 5 °C is a line a quarter of the way under the hairline of 10 °C; none without."""
+    edge = (0x7A, 0x74, 0x64)
+    with_air = replace(plot.curve, air=(AirStep(START, 5.0, in_freezer=True),))
+    bare, _ = _page(OutlineSection("Load A", plots=(plot,)))
+    page, _ = _page(OutlineSection("Load A", plots=(replace(plot, curve=with_air),)))
+
+    lines = _long_rows(page, RULE)
+    found = [
+        [
+            int(row)
+            for row in np.flatnonzero(
+                (np.abs(each.astype(int) - edge).max(axis=2) < 60).sum(1) > 600
+            )
+            if min(lines) < row < max(lines)
+        ]
+        for each in (bare, page)
+    ]
+    assert found[0] == []
+    assert np.mean(found[1]) == pytest.approx(min(lines) + (max(lines) - min(lines)) / 4, abs=2)
 
 
 def test_every_word_of_a_plot_is_on_paper(plot: CorePlot, text_of: TextOf) -> None:
