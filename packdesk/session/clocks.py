@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from enum import StrEnum
+from operator import attrgetter
 
 from packdesk.instants import Reading, elapsed_s
 from packdesk.session.figures import Span
@@ -22,6 +23,9 @@ RING_AGAIN_AFTER_S = 60.0
 
 SEAL_CHECK_AFTER = (timedelta(hours=24), timedelta(days=7), timedelta(days=182))
 """First, second and every later look at the seams (common practice, no source)."""
+
+
+_SEALED_AT = attrgetter("sealed.utc")
 
 
 class ClockKind(StrEnum):
@@ -213,7 +217,7 @@ def _of_seal_checks(session: SessionState) -> list[Clock]:
             by_checks.setdefault(len(pouch.checks), []).append(pouch)
     clocks = []
     for checks, pouches in sorted(by_checks.items()):
-        last = max(pouches, key=_sealed_utc)
+        last = max(pouches, key=_SEALED_AT)
         assert last.sealed is not None, "gas-tight pouches were sealed"
         due_at = last.sealed.utc + SEAL_CHECK_AFTER[0]
         if checks:
@@ -231,11 +235,6 @@ def _of_seal_checks(session: SessionState) -> list[Clock]:
             )
         )
     return clocks
-
-
-def _sealed_utc(pouch: Pouch) -> datetime:
-    assert pouch.sealed is not None, "gas-tight pouches were sealed"
-    return pouch.sealed.utc
 
 
 def to_ring(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing], ...]:

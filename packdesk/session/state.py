@@ -6,7 +6,7 @@ from the record at any time.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
@@ -420,7 +420,7 @@ class SessionState:
     counts: tuple[Count, ...] = ()
     notes: tuple[str, ...] = ()
     closed_at: datetime | None = None
-    worked_out: dict[Callable[..., Any], Any] = field(
+    worked_out: dict[tuple[Any, ...], Any] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
     """What `once` has worked out from this session; no part of what is the case."""

@@ -7,6 +7,7 @@ from math import floor
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import is_last, line_mean
+from packdesk.session.once import once
 from packdesk.session.state import Pouch, SessionState
 
 FULL_ENOUGH = 1.0 / 3.0
@@ -41,6 +42,7 @@ class StillToCome:
         return self.filled + self.more
 
 
+@once
 def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
     """Reckon the pouches to come from the line's mass, less what is in pouches and what was lost.
 

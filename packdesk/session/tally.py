@@ -56,16 +56,17 @@ def tally(session: SessionState, line: int) -> LineTally | None:
 
 def _tally(line: AgreedLine, of_line: Sequence[Pouch]) -> LineTally:
     pouches = [pouch for pouch in of_line if not pouch.aside]
+    at_stage = Counter([pouch.stage for pouch in of_line])
     return LineTally(
         line=line,
         planned=line.count,
         filled=len(pouches),
-        with_absorbers=sum(bool(p.placed) for p in pouches),
-        shut=sum(p.closed for p in pouches),
-        sealed=sum(p.gas_tight for p in pouches),
-        labelled=sum(p.labelled for p in pouches),
-        stowed=sum(bool(p.pail) for p in pouches),
-        checked=sum(bool(p.checks) for p in pouches),
+        with_absorbers=len([p for p in pouches if p.placed]),
+        shut=len([p for p in pouches if p.closed]),
+        sealed=len([p for p in pouches if p.gas_tight]),
+        labelled=len([p for p in pouches if p.labelled]),
+        stowed=len([p for p in pouches if p.pail]),
+        checked=len([p for p in pouches if p.checks]),
         aside=len(of_line) - len(pouches),
-        at_stage=Counter(p.stage for p in of_line),
+        at_stage=at_stage,
     )

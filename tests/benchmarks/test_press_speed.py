@@ -24,7 +24,7 @@ from packdesk.record.rows import Row
 from packdesk.record.take import INSERT
 from packdesk.session import commands as c
 from packdesk.session.envelope import Draft, Entry
-from packdesk.session.terms import PacketCondition, Stage
+from packdesk.session.terms import PacketCondition, SealVerdict, Stage
 from packdesk.ui.theme.faces import load_faces
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
@@ -33,6 +33,9 @@ from tests.ui.window_kit import STATION, Bench, HandDrivenClock, Walk, agreed, c
 FACTS = 5000
 POUCH_G = 700.0
 PACKET = 100
+PAILFUL = 20
+FACTS_A_POUCH = 7
+"""Filled, absorber in, shut, sealed, labelled, stowed, looked at: each entered by itself."""
 ROUNDS = 25
 """Of press, bare commit and bare repaint in turn: what disturbs one disturbs the others too."""
 
@@ -139,7 +142,7 @@ def _draft(entry: Entry) -> Draft:
 
 def _long_session(walk: Walk) -> None:
     """Pouches numbered and entered one by one, as the longest sessions are."""
-    count = FACTS // 4 + 1
+    count = FACTS // FACTS_A_POUCH + 1
     foods = ("hard_wheat", "white_rice")
     walk.opened()
     for food in foods:
@@ -165,6 +168,9 @@ def _long_session(walk: Walk) -> None:
         for number in pouches:
             walk.clock.on(seconds=5)
             walk.do(c.SealPouches((number,)))
+            walk.do(c.NoteLabelsPrinted((number,), "a4-3x7-64x38", 0, 1))
+            walk.do(c.StowPouches(str(1 + number // PAILFUL), (number,)))
+            walk.do(c.CheckSeals((number,), SealVerdict.SNUG))
 
 
 def _open_packet(walk: Walk) -> None:

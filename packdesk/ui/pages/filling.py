@@ -132,7 +132,8 @@ class FillingPage(Page):
         if fresh:
             self._show_lines(sight, tally.line.line)
             self._expect_mass(tally.line, sight.units)
-            self._preset_packet(tally.line, sight)
+            if any(control.form == "packet" for control in (card.main, *card.seconds)):
+                self._preset_packet(tally.line, sight)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:

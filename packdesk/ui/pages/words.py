@@ -53,10 +53,13 @@ class Words(Themed):
         self.setVisible(bool(text))
         if text == self._text:
             return
+        hugged = self.width() == self.sizeHint().width()
+        height = self.heightForWidth(self.width())
         self._text = text
         self._wrapped.clear()
         self.setAccessibleName(text)
-        self.updateGeometry()
+        if hugged or self.heightForWidth(self.width()) != height:
+            self.updateGeometry()
         self.update()
 
     def restyle(self) -> None:

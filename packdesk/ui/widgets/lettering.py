@@ -12,6 +12,9 @@ def wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str]:
     """The lines of a text in `width` px; a word wider than that is broken between letters."""
     lines: list[str] = []
     for paragraph in text.split("\n"):
+        if metrics.horizontalAdvance(paragraph) <= width:
+            lines.append(paragraph)
+            continue
         line = ""
         for word in paragraph.split(" "):
             longer = f"{line} {word}" if line else word

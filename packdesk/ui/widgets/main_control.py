@@ -84,12 +84,14 @@ class MainControl(Press):
         """Show what this press would bring about; the same face again costs nothing."""
         if face == self._face:
             return
+        before = self.heightForWidth(self.width())
         self._face = face
         self._settings.clear()
         self._missing = face.missing
         self.setAccessibleName(face.label)
         self.setAccessibleDescription(face.missing or face.hint)
-        self.updateGeometry()
+        if self.heightForWidth(self.width()) != before:
+            self.updateGeometry()
         self.update()
 
     def set_far(self, far: bool) -> None:

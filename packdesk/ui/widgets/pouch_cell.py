@@ -53,7 +53,7 @@ class PouchCellView(Themed):
 
     def show_cell(self, cell: PouchCell) -> None:
         """Show a pouch; an unchanged one is not painted again."""
-        if cell == self._cell and self.accessibleName():
+        if cell is self._cell or (cell == self._cell and self.accessibleName()):
             return
         self._cell = cell
         self.setAccessibleName(cell.label or "Pouch, planned")

@@ -61,12 +61,15 @@ class SecondControl(Press):
         """Show a word, its key and whether it may be used; the same again costs nothing."""
         if face == self._face:
             return
+        height = self.heightForWidth(self.width())
         self._face = face
         self._missing = face.missing
         self.setAccessibleName(face.word)
         self.setAccessibleDescription(face.missing or face.key)
         self.setToolTip(face.key)
-        self.updateGeometry()
+        fixed = self.minimumWidth() == self.maximumWidth()
+        if not fixed or self.heightForWidth(self.width()) != height:
+            self.updateGeometry()
         self.update()
 
     def set_tone(self, role: str) -> None:
