@@ -174,9 +174,9 @@ def _void(walk: Walk, window: Window) -> None:
 def _reading(walk: Walk, window: Window) -> None:
     _at(Stage.COLD_TREATMENT, *PLANNED, "frozen")(walk, window)
     walk.clock.on(hours=20)
-    walk.do(c.NoteCoreReading("A", -3.0))
+    walk.do(c.NoteCoreReading("A", -3.0, confirmed=True))
     walk.clock.on(hours=12)
-    walk.do(c.NoteCoreReading("A", -12.0))
+    walk.do(c.NoteCoreReading("A", -12.0, confirmed=True))
     window.refresh()
 
 
