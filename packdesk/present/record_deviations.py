@@ -87,6 +87,8 @@ def _departures(
             yield f"{_capital(named(fact.pouches))} {done}", fact.reason
         case f.PouchesReturned():
             yield words, ""
+        case f.FoodLost():
+            yield f"{measures.mass(fact.mass_g)} of {fact.food_name} lost", fact.reason
         case f.LabelsPrinted() if fact.reprint:
             yield words, "same numbers"
         case f.CountTaken() if fact.counted != fact.tallied:

@@ -50,13 +50,18 @@ def story_lines(
 def record_lines(
     entries: Sequence[Entry], state: State, measures: Measures
 ) -> tuple[OutlineLine, ...]:
-    """Tell every entry as the record does: a plain time first, how sure it is behind the words."""
+    """Tell every entry as the record does: a plain time first, how sure it is behind the words.
+
+    A name stands beside each only where several people made entries.
+    """
     told = []
+    names = {entry.who for entry in entries if getattr(entry.fact, "by_person", True)}
     for entry, line in zip(entries, story_lines(entries, measures), strict=True):
         sure = f"about, ± {entry.about_min:.0f} min" if entry.about_min else ""
         told.append(
             replace(
                 line,
+                who=line.who if len(names) > 1 else "",
                 when=date_and_time(entry.happened_at, entry.recorded.utc_offset_min),
                 entered=", ".join(each for each in (sure, line.entered) if each),
                 voided=NOT_COUNTED if entry.id in state.disputed else line.voided,

@@ -260,7 +260,8 @@ def _(fact: f.NumberLabelsPrinted, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.StockSheetUsed, measures: Measures) -> str:
-    return f"{fact.cells} places used on the label sheet on top"
+    places = "1 place" if fact.cells == 1 else f"{fact.cells} places"
+    return f"{places} used on the label sheet on top"
 
 
 @_words.register

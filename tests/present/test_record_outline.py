@@ -172,7 +172,6 @@ def test_what_was_entered_later_says_when() -> None:
     )
 
     assert fact.entered.startswith("about, ± 15 min, entered ")
-    assert fact.who == "sam"
 
 
 def test_who_wrote_it_is_told(sealed: Script) -> None:
@@ -260,3 +259,24 @@ def test_entries_that_did_not_fit_are_told_as_not_counted(sealed: Script) -> Non
 
     assert _section(outline, "Every entry").facts[-1].voided.startswith("it did not fit")
     assert "it did not fit" in _said(_section(outline, "What went otherwise"))
+
+
+def test_food_that_was_lost_is_a_departure_with_its_reason() -> None:
+    """Spilled food is told where the record says what went otherwise."""
+    told = tell(f"{TREATED}; fill 7; lose 40 g of wheat: spilled")
+
+    assert ("Wheat lost", "spilled") in [
+        (what.split(" of ")[-1], why)
+        for _, what, why in _section(_outline(told), "What went otherwise").rows
+    ]
+
+
+def test_a_name_stands_beside_entries_only_where_there_are_several() -> None:
+    """Of one person's record the name is told once; where two worked each entry names its own."""
+    told = tell(f"{TREATED}; fill 8")
+    assert {fact.who for fact in _section(_outline(told), "Every entry").facts} == {""}
+
+    told.desk.who = "Ines"
+    told.do("note: Mine.")
+
+    assert {fact.who for fact in _section(_outline(told), "Every entry").facts} == {"sam", "Ines"}
