@@ -64,13 +64,18 @@ def _standing(session: SessionState, pouches: Sequence[Pouch]) -> str:
         if judged is not None:
             found[judged.verdict] += 1
     words = {
-        Enough.ENOUGH: "have enough absorber",
-        Enough.MARGINAL: "have an absorber that may fall short",
-        Enough.ADD_ONE: "have too little absorber",
-        Enough.NOT_NEEDED: "need none",
+        Enough.ENOUGH: ("has", "have", "enough absorber"),
+        Enough.MARGINAL: ("has", "have", "an absorber that may fall short"),
+        Enough.ADD_ONE: ("has", "have", "too little absorber"),
+        Enough.NOT_NEEDED: ("needs", "need", "none"),
     }
+
+    def count(many: int, verdict: Enough) -> str:
+        one, more, what = words[verdict]
+        return f"{many} {one if many == 1 else more} {what}"
+
     said = [f"{sealed} of {len(pouches)} are sealed"]
-    said += [f"{found[each]} {words[each]}" for each in Enough if found[each]]
+    said += [count(found[each], each) for each in Enough if found[each]]
     aside = sum(bool(pouch.aside) for pouch in session.pouches.values())
     said += [f"{aside} more set aside or emptied"] if aside else []
     return f"{'; '.join(said)}."

@@ -280,3 +280,11 @@ def test_a_name_stands_beside_entries_only_where_there_are_several() -> None:
     told.do("note: Mine.")
 
     assert {fact.who for fact in _section(_outline(told), "Every entry").facts} == {"sam", "Ines"}
+
+
+def test_a_single_pouch_is_said_in_the_singular() -> None:
+    """One pouch has enough absorber; several have."""
+    told = tell("receive wheat 1 kg; bypass wheat: treated; agree wheat 1 x 1 kg, with 200; fill 1")
+    told.do("ready; packet 200x1; place 1; seal 1")
+
+    assert "1 has enough absorber" in _said(_section(_outline(told), "In short"))
