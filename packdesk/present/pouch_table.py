@@ -41,7 +41,7 @@ def pouch_csv(session: SessionState) -> str:
 
 def _row(session: SessionState, pouch: Pouch) -> tuple[str, ...]:
     line = session.plan.line(pouch.line) if session.plan is not None else None
-    found = verdict(line, pouch) if line is not None else None
+    found = verdict(line, pouch, session.plan) if line is not None else None
     packed = packed_on(pouch)
     least, most = best_range(line, packed) if line is not None else ("", "")
     last = pouch.checks[-1] if pouch.checks else None

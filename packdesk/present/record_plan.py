@@ -60,7 +60,7 @@ def _standing(session: SessionState, pouches: Sequence[Pouch]) -> str:
     found: Counter[Enough] = Counter()
     for pouch in pouches:
         line = session.plan.line(pouch.line) if session.plan is not None else None
-        judged = verdict(line, pouch) if line is not None else None
+        judged = verdict(line, pouch, session.plan) if line is not None else None
         if judged is not None:
             found[judged.verdict] += 1
     words = {

@@ -146,7 +146,7 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
     line = session.plan.line(pouch.line) if session.plan is not None else None
     if line is None:
         return ("food no longer in the plan", "–", "–", _stage(pouch), pouch.pail or "–", "–")
-    found = verdict(line, pouch)
+    found = verdict(line, pouch, session.plan)
     mass_g = net_mass_g(session, line, pouch)
     weighed = pouch.net_mass_g is not None
     return (

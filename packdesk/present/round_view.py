@@ -8,14 +8,16 @@ from datetime import datetime, timedelta
 from packdesk.instants import Reading, span, time_of_day
 from packdesk.present.cards import CellState, PouchCell
 from packdesk.present.tally_board import pouch_cell
+from packdesk.present.verdict_words import verdict_sentences
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
-from packdesk.session.numbers import listed, named
+from packdesk.session.numbers import named
+from packdesk.session.round_size import pace
 from packdesk.session.state import Pouch, Round, SessionState
 from packdesk.session.tally import LineTally
-from packdesk.session.verdicts import Enough, verdict
 
 MOST_CELLS = 20
 """More than this many pouches do not stand on a kitchen counter at once."""
@@ -51,7 +53,7 @@ class RoundView:
 
 def round_view(session: SessionState, tally: LineTally, in_hand: int, now: Reading) -> RoundView:
     """Say how the group at the counter stands; `in_hand` pouches are meant by the next press."""
-    round_ = next((each for each in session.rounds.values() if each.left), None)
+    round_ = round_in_hand(session, tally.line, open_pouches(session, tally.line.line))
     if round_ is None:
         return _filling(session, tally, in_hand)
     return _in_round(session, tally.line, round_, in_hand, now)
@@ -101,8 +103,9 @@ def _in_round(
     waiting = [
         pouch
         for pouch in open_pouches(session, line.line)
-        if len(pouch.placed) < len(set(line.absorbers_cc)) and pouch not in done
+        if lacking(line, pouch)[round_.rating_cc]
     ]
+    done = [pouch for pouch in done if pouch not in waiting]
     each = max(1, line.absorbers_cc.count(round_.rating_cc))
     waiting = waiting[: round_.left // each]
     group = [*done, *waiting][-MOST_CELLS:]
@@ -110,12 +113,12 @@ def _in_round(
     packet = _times(session, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
     numbers = named(pouch.number for pouch in group) if group else "no pouches"
-    source = "remainder" if round_.source.startswith("R") else "packet"
+    source = "jar" if round_.source.startswith("R") else "packet"
     return RoundView(
         title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
         progress=f"{shut} of {len(group)} shut",
         cells=tuple(
-            pouch_cell(session, pouch, in_hand=pouch.number in next_ones) for pouch in group
+            pouch_cell(session, pouch, pouch.number in next_ones, now.utc) for pouch in group
         ),
         packet=packet,
         sentences=_sentences(session, round_, done, waiting, packet, now),
@@ -175,28 +178,69 @@ def _sentences(
     packet: PacketTimes | None,
     now: Reading,
 ) -> tuple[str, ...]:
-    from packdesk.session.exposure import capacity_left  # loads numpy
+    from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
 
     found = []
+    ahead = _ahead(session, round_, waiting, packet, now)
+    if ahead:
+        found.append(ahead)
     if packet is not None and packet.forecast:
         last, spare_s = packet.forecast[-1], (packet.due - packet.forecast[-1]).total_seconds()
         relation = "before" if spare_s >= 0 else "after"
         found.append(
-            f"At this pace pouch {waiting[-1].number} is shut about "
+            f"Pouch {waiting[-1].number} is then shut about "
             f"{time_of_day(last, now.utc_offset_min)}, {span(round(spare_s / 60) * 60)} "
             f"{relation} the packet is due."
         )
-    marginal = [
-        pouch.number
-        for pouch in done
-        if (line := session.plan.line(pouch.line) if session.plan is not None else None)
-        and (judged := verdict(line, pouch))
-        and judged.verdict in (Enough.MARGINAL, Enough.ADD_ONE)
-    ]
-    if marginal:
-        found.append(f"{listed(marginal)} marginal: give each one absorber more.")
-    low_cc, likely_cc = capacity_left(round_, now.utc)
+    found += verdict_sentences(session, done, now.utc)
+    low_cc, likely_cc = capacity_left(round_, now.utc, pressure_of(session.plan))
     low, likely = (round(100 * each / round_.rating_cc) for each in (low_cc, likely_cc))
     share = f"{likely} %" if low == likely else f"{low} to {likely} %"
-    found.append(f"The {round_.left} absorbers that lie open keep {share} of their rating now.")
+    lie = "absorber that lies open keeps" if round_.left == 1 else "absorbers that lie open keep"
+    found.append(f"The {round_.left} {lie} {share} of the rating now.")
     return tuple(found)
+
+
+def _ahead(
+    session: SessionState,
+    round_: Round,
+    waiting: list[Pouch],
+    packet: PacketTimes | None,
+    now: Reading,
+) -> str:
+    """«9 left at 22 s each: 3 min 20 s; margin used up in 41 min, practice cap in 11 min.»"""
+    from packdesk.physics.absorber import PRACTICE_CAP_MINUTES
+
+    if packet is None:
+        return ""
+    parts = []
+    if waiting:
+        shut = len(packet.done)
+        measured = shut and packet.done[-1] > packet.opened
+        each_s = (
+            (packet.done[-1] - packet.opened).total_seconds() / shut
+            if measured
+            else pace(session, round_.hands).each_s
+        )
+        pouches = "1 pouch" if len(waiting) == 1 else f"{len(waiting)} pouches"
+        parts.append(
+            f"{pouches} left at {'' if measured else 'about '}{span(each_s)} each: "
+            f"{span(each_s * len(waiting))}"
+        )
+    # The clock of the packet knows how long it really was; its limit is one of the two.
+    passed_min = round_.limit_min - (packet.due - now.utc).total_seconds() / 60.0
+    limits = [("practice cap", PRACTICE_CAP_MINUTES)]
+    if round_.margin_min is not None:
+        limits.insert(0, ("margin", round_.margin_min))
+    told = [_until(name, limit_min - passed_min) for name, limit_min in limits]
+    parts.append(", ".join(told))
+    words = "; ".join(parts)
+    return f"{words[:1].upper()}{words[1:]}."
+
+
+def _until(name: str, minutes: float) -> str:
+    over, ahead = {
+        "margin": ("margin used up", "margin used up in"),
+        "practice cap": ("practice cap over", "practice cap in"),
+    }[name]
+    return f"{ahead} {span(minutes * 60.0)}" if minutes > 0.0 else over

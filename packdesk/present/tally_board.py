@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import datetime
 from uuid import UUID
 
 from packdesk.instants import local, time_of_day
@@ -123,13 +124,15 @@ def progress(line: LineTally) -> str:
     return ", ".join(f"{count} {word}" for word, count in exact if count)
 
 
-def pouch_cell(session: SessionState, pouch: Pouch, in_hand: bool = False) -> PouchCell:
+def pouch_cell(
+    session: SessionState, pouch: Pouch, in_hand: bool = False, at: datetime | None = None
+) -> PouchCell:
     """Draw one pouch as a cell, with its verdict if it has one."""
     line = session.plan.line(pouch.line) if session.plan is not None else None
     state = _CELLS[pouch.stage]
     if state is CellState.SEALED and pouch.labelled:
         state = CellState.LABELLED
-    found = verdict(line, pouch) if line is not None else None
+    found = verdict(line, pouch, session.plan, at) if line is not None else None
     food = line.food_name if line is not None else ""
     next_ = ", next" if in_hand else ""
     return PouchCell(

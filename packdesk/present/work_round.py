@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from packdesk.instants import Reading, span
+from collections import Counter
+
+from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
-from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
+from packdesk.present.work_reopened import reopened_card
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbers import named
 from packdesk.session.state import Pouch, Round, SessionState
 from packdesk.session.terms import Stage
@@ -41,50 +45,69 @@ def round_card(
             seconds=(shut_up,),
             caution=lifting_caution(line, Measures(session.units)),
         )
-    lacking = [pouch for pouch in waiting if len(pouch.placed) < len(set(line.absorbers_cc))]
-    if not lacking or not line.absorbers_cc:
-        return WorkCard(
-            stage=Stage.FILLING,
-            sentence=f"Shut up the {round_.left} absorbers left in a full jar, lid tight.",
-            main=Control(
-                f"{round_.left} are in the jar",
-                "Space bar",
-                icon="packet",
-                command=ShutRemainder(round_.round),
-            ),
-            evidence=(_limit_words(session, round_, now),),
-            caution=ABSORBER_CAUTION,
-        )
-    each = max(1, line.absorbers_cc.count(round_.rating_cc))
-    possible = max(1, min(len(lacking), round_.left // each))
+    opened = [pouch for pouch in waiting if pouch.reopened is not None and pouch.placed]
+    without = [pouch for pouch in waiting if lacking(line, pouch)]
+    if not without and opened:
+        return reopened_card(session, line, opened[0], now, lying=True)
+    if not without:
+        return jar_card(session, round_, now)
+    round_ = round_in_hand(session, line, without) or round_
+    each = lacking(line, without[0])[round_.rating_cc]
+    if not each:
+        return other_rating_card(line, without, shut_up)
+    if round_.left < each:
+        return odd_card(line, without[0].number, round_, each, shut_up)
+    alike = [pouch for pouch in without if lacking(line, pouch) == lacking(line, without[0])]
+    possible = min(len(alike), round_.left // each)
     one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
     count = min(chosen.count or (1 if one_by_one else possible), possible)
-    numbers = [pouch.number for pouch in lacking[:count]]
+    numbers = [pouch.number for pouch in alike[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
+    mixed = len(set(line.absorbers_cc)) > 1
+    if mixed:
+        drop = f"{drop} of {round_.rating_cc} cc"
+    more = lacking(line, alike[0]) - Counter({round_.rating_cc: each})
     if line.liner and not line.zip:
         return _liner_card(line, numbers, drop, shut_up, Measures(session.units))
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
     label = f"Pouch {numbers[0]} is shut" if count == 1 else f"All {count} are shut"
+    cell = CellState.PRESSED_SHUT if line.zip else CellState.SEALED
+    if more:
+        pressing = f"then {' and '.join(f'{many} of {cc} cc' for cc, many in more.items())}"
+        label, cell = f"{round_.rating_cc} cc is in", CellState.ABSORBERS_IN
     return WorkCard(
         stage=Stage.FILLING,
         sentence=f"Drop {drop} into {'each of ' if count > 1 else ''}{named(numbers)}, {pressing}.",
         main=Control(
             label,
             "Space bar, or type another count",
-            cell=CellState.PRESSED_SHUT if line.zip else CellState.SEALED,
+            cell=cell,
             command=PlaceAbsorbers(line.line, count),
             form="fewer",
         ),
         seconds=(Control("Another count", icon="edit", key="W", form="fewer"), shut_up),
-        evidence=() if round_.placed else (_limit_words(session, round_, now),),
+        evidence=_short_of(session, line, without, round_),
         caution=ABSORBER_CAUTION,
         short=(
-            f"{'Absorber' if each == 1 else drop} in {unbroken(named(numbers))}, "
-            f"{'press, shut' if line.zip else 'press, seal'}."
+            f"{'Absorber' if each == 1 and not mixed else drop} in {unbroken(named(numbers))}, "
+            f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
     )
+
+
+def _short_of(
+    session: SessionState, line: AgreedLine, without: list[Pouch], round_: Round
+) -> tuple[str, ...]:
+    """How many absorbers the pouches that stand open lack beyond those that lie open."""
+    lying = sum(r.left for r in session.rounds.values() if r.rating_cc == round_.rating_cc)
+    wanted = sum(lacking(line, pouch)[round_.rating_cc] for pouch in without)
+    short = wanted - lying
+    if short <= 0:
+        return ()
+    few = "1 absorber is" if short == 1 else f"{short} absorbers are"
+    return (f"{few[0].upper()}{few[1:]} lacking for what stands open: have a packet or jar ready.",)
 
 
 def _liner_card(
@@ -119,17 +142,6 @@ def for_the_iron(line: AgreedLine, pouch: Pouch) -> bool:
 
 def _open_at_iron(line: AgreedLine, pouch: Pouch) -> bool:
     return for_the_iron(line, pouch) and not pouch.closed
-
-
-def _limit_words(session: SessionState, round_: Round, now: Reading) -> str:
-    for clock in running(session):
-        if clock.kind is ClockKind.PACKET and clock.subject == str(round_.round):
-            stands = standing(clock, now)
-            words = span(stands.remaining_s)
-            if stands.due:
-                return f"The packet is {words} past its time. Shut the last pouches now."
-            return f"{words} left before the packet's time is over."
-    return ""
 
 
 def unbroken(words: str) -> str:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Pouch
+from packdesk.session.state import Pouch, Round, SessionState
 
 
 def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
@@ -14,3 +15,19 @@ def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
     for each in pouch.placed:
         placed[each.rating_cc] += each.each
     return Counter(line.absorbers_cc) - placed
+
+
+def round_in_hand(
+    session: SessionState, line: AgreedLine, pouches: Iterable[Pouch]
+) -> Round | None:
+    """The open round that the next of `pouches` takes from; the first open one, if none does.
+
+    Two ratings may lie open at once: whichever the first lacking pouch lacks is in hand.
+    """
+    lying = [round_ for round_ in session.rounds.values() if round_.left]
+    wanted = next((found for pouch in pouches if (found := lacking(line, pouch))), None)
+    if wanted is not None:
+        for round_ in lying:
+            if wanted[round_.rating_cc]:
+                return round_
+    return lying[0] if lying else None

@@ -1,0 +1,97 @@
+"""The ends of a round: an odd absorber, the other packet of a set, what is left into the jar."""
+
+from __future__ import annotations
+
+from packdesk.instants import Reading, span
+from packdesk.present.cards import CellState, Control, WorkCard
+from packdesk.present.cautions import ABSORBER_CAUTION
+from packdesk.present.liners import called
+from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
+from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking
+from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.terms import Stage
+
+_MISCOUNTED = (
+    "If there are more or fewer in your hand, enter what you count: then look whether a pouch "
+    "has none, or two."
+)
+
+
+def jar_card(session: SessionState, round_: Round, now: Reading) -> WorkCard:
+    """Nothing lacks an absorber: what is left is shut up before it works on the room."""
+    one = round_.left == 1
+    what = "absorber" if one else f"{round_.left} absorbers"
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Shut up the {what} left in a full jar, lid tight.",
+        main=Control(
+            "1 is in the jar" if one else f"{round_.left} are in the jar",
+            "Space bar",
+            icon="packet",
+            command=ShutRemainder(round_.round),
+        ),
+        seconds=(
+            Control(
+                "Another count or place",
+                icon="edit",
+                key="W",
+                form="jar",
+                command=ShutRemainder(round_.round),
+                act="They are shut up",
+            ),
+        ),
+        evidence=(limit_words(session, round_, now), _MISCOUNTED),
+        caution=ABSORBER_CAUTION,
+    )
+
+
+def other_rating_card(line: AgreedLine, without: list[Pouch], shut_up: Control) -> WorkCard:
+    """What lies open is not what the pouches lack: the other packet of their set comes next."""
+    wanted = " and ".join(f"{cc} cc" for cc in sorted(lacking(line, without[0]), reverse=True))
+    which = called(line, (pouch.number for pouch in without))
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Open a packet of {wanted} now: {which} {_wants(len(without))}.",
+        main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
+        seconds=(shut_up,),
+        caution=ABSORBER_CAUTION,
+    )
+
+
+def _wants(count: int) -> str:
+    return "lacks it" if count == 1 else "lack it"
+
+
+def odd_card(line: AgreedLine, number: int, round_: Round, each: int, shut_up: Control) -> WorkCard:
+    """Fewer are left than one pouch takes: they go in, the next packet gives the rest."""
+    left = "1 absorber is" if round_.left == 1 else f"{round_.left} absorbers are"
+    drop = "Drop it" if round_.left == 1 else "Drop them"
+    which = called(line, (number,))
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=(
+            f"Only {left} left, {which} takes {each} more. {drop} in, then open the next packet."
+        ),
+        main=Control(
+            f"{round_.left} {'is' if round_.left == 1 else 'are'} in {which}",
+            "Space bar",
+            cell=CellState.ABSORBERS_IN,
+            command=PlaceAbsorbers(line.line, 1),
+        ),
+        seconds=(shut_up,),
+        caution=ABSORBER_CAUTION,
+    )
+
+
+def limit_words(session: SessionState, round_: Round, now: Reading) -> str:
+    """Say how much of a packet's time is left."""
+    for clock in running(session):
+        if clock.kind is ClockKind.PACKET and clock.subject == str(round_.round):
+            stands = standing(clock, now)
+            words = span(stands.remaining_s)
+            if stands.due:
+                return f"The packet is {words} past its time. Shut the last pouches now."
+            return f"{words} left before the packet's time is over."
+    return ""

@@ -1,0 +1,157 @@
+"""What is said while a packet lies open: how long, how many, whether they are enough."""
+
+from __future__ import annotations
+
+import pytest
+
+from packdesk.present.cards import WorkCard
+from packdesk.present.chosen import Chosen
+from packdesk.present.round_view import RoundView, round_view
+from packdesk.present.verdict_words import verdict_sentences
+from packdesk.present.work_filling import filling_card, line_in_hand
+from tests.script import TREATED, tell
+
+NUMBERED = "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, numbered; fill 8"
+PAIRS = "receive wheat 8 kg; bypass wheat: treated; agree wheat 2 x 4 kg, with 1000+1000; fill 2"
+MIXED = "receive wheat 8 kg; bypass wheat: treated; agree wheat 2 x 4 kg, with 500+300; fill 2"
+
+
+def view(steps: str) -> RoundView:
+    """The round as it stands after these steps."""
+    told = tell(steps)
+    tally = line_in_hand(told.session, Chosen())
+    assert tally is not None
+    return round_view(told.session, tally, 1, told.desk.now())
+
+
+def card(steps: str) -> WorkCard:
+    """The work at the counter after these steps."""
+    told = tell(steps)
+    return filling_card(told.book, told.session, Chosen(), told.desk.now())
+
+
+def test_says_pace_margin_and_cap_in_one_sentence() -> None:
+    """7 at 22 s are 2 min 34 s; the cap of 20 min is 47 s nearer; worked by hand."""
+    first = view(f"{NUMBERED}; packet 200x10; +22 s; place 1; +25 s").sentences[0]
+
+    assert first.startswith("7 pouches left at 22 s each: 2 min 34 s; margin used up in 1 h ")
+    assert first.endswith("practice cap in 19 min.")
+
+
+def test_says_which_limit_is_over() -> None:
+    """After an hour and a half both limits of a packet are behind."""
+    sentences = view(f"{NUMBERED}; packet 200x10; +90 min; place 5").sentences
+
+    assert "margin used up, practice cap over." in sentences[0]
+
+
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (4, "Pouches 1 to 8 are well supplied: "),
+        (75, "Pouches 1 to 8 are marginal: "),
+        (200, "Pouches 1 to 8 are short of absorber: "),
+    ],
+)
+def test_a_verdict_comes_with_its_figures(minutes: int, words: str) -> None:
+    """Enough, marginal, add one more: each with what is left for the oxygen, and why."""
+    told = tell(f"{TREATED}; fill 8; packet 200x10; +{minutes} min; place 8")
+
+    (said,) = verdict_sentences(told.session, told.session.pouches.values(), told.desk.now().utc)
+
+    assert said.startswith(words)
+    assert "left for 115 cc of oxygen" in said
+
+
+def test_enough_says_how_long_and_how_much_smaller() -> None:
+    """100 of 560 cc stay oxygen at first: 0.2095 x 560 / (560 + 1000/1.4) = 9.2 % of the pouch."""
+    told = tell(f"{TREATED}; fill 8; packet 200x10; place 8")
+
+    (said,) = verdict_sentences(told.session, told.session.pouches.values(), told.desk.now().utc)
+
+    assert "the oxygen is gone in about 1 to 2 days" in said
+    assert "a pouch gets 9 % smaller at most" in said
+
+
+def test_short_says_how_much_oxygen_stays_and_what_to_do() -> None:
+    """Tired absorbers leave some per cent of oxygen; the cure is to open and add one."""
+    told = tell(f"{TREATED}; fill 8; packet 200x10; +200 min; place 8")
+
+    (said,) = verdict_sentences(told.session, told.session.pouches.values(), told.desk.now().utc)
+
+    assert "% of oxygen would stay in the gas" in said
+    assert said.endswith("Open them again and add one more.")
+
+
+def test_half_a_set_is_not_judged() -> None:
+    """While the second absorber of a pouch is still to come nothing is said of it."""
+    told = tell(f"{MIXED}; packet 500x5; place 2")
+    pouches = told.session.pouches.values()
+
+    assert verdict_sentences(told.session, pouches, told.desk.now().utc) == ()
+
+
+def test_a_long_wait_behind_the_zip_is_a_reason() -> None:
+    """What the air took and where is said beside the figures."""
+    told = tell(f"{TREATED}; fill 8; packet 200x10; place 8; +50 min")
+
+    (said,) = verdict_sentences(told.session, told.session.pouches.values(), told.desk.now().utc)
+
+    assert "after 50 min behind a zip" in said
+
+
+def test_a_pouch_opened_again_asks_for_one_more() -> None:
+    """Marginal and open again: one more goes in, or it is shut without."""
+    found = card(f"{TREATED}; fill 8; packet 200x10; +75 min; place 8; reopen 3")
+
+    assert found.sentence == "Drop 1 absorber more into pouch 3, press the air out and shut it."
+    assert [each.label for each in found.seconds] == ["Shut without one"]
+
+
+def test_a_pouch_opened_again_that_has_enough_is_shut() -> None:
+    """What was opened by mistake is pressed shut again; one more is still offered."""
+    found = card(f"{TREATED}; fill 8; packet 200x10; place 8; reopen 3")
+
+    assert found.main.label == "Pouch 3 is shut"
+
+
+def test_one_absorber_too_few_is_foreseen() -> None:
+    """Six absorbers for eight pouches that stand open: another packet is asked for in time."""
+    found = card(f"{TREATED}; fill 8; packet 200x7")
+
+    assert "1 absorber is lacking for what stands open: have a packet or jar ready." in (
+        found.evidence
+    )
+
+
+def test_an_odd_one_goes_in_before_the_next_packet() -> None:
+    """One is left and a pouch takes two: it is not thrown away."""
+    found = card(f"{PAIRS}; packet 1000x3; place 1")
+
+    assert found.sentence.startswith("Only 1 absorber is left, pouch 2 takes 2 more.")
+
+
+def test_the_second_rating_of_a_set_is_asked_for() -> None:
+    """500 cc are in, 300 cc lie in no open packet yet: that one is opened."""
+    found = card(f"{MIXED}; packet 500x5; place 2")
+
+    assert found.sentence == "Open a packet of 300 cc now: pouches 1 and 2 lack it."
+    assert found.main.form == "packet"
+
+
+def test_the_rating_in_hand_is_named_where_there_are_two() -> None:
+    """With two packets open the card says which one the hand goes to."""
+    first = card(f"{MIXED}; packet 500x5; packet 300x5")
+    second = card(f"{MIXED}; packet 500x5; packet 300x5; place 2")
+
+    assert "1 absorber of 500 cc into each of pouches 1 and 2, then 1 of 300 cc" in first.sentence
+    assert "1 absorber of 300 cc" in second.sentence
+    assert second.main.label == "All 2 are shut"
+
+
+def test_what_is_left_can_be_counted_and_told_where() -> None:
+    """At the end the jar takes one press, another count or place a form."""
+    found = card(f"{TREATED}; fill 8; packet 200x10; place 8")
+
+    assert found.main.label == "2 are in the jar"
+    assert [each.form for each in found.seconds] == ["jar"]
