@@ -71,6 +71,7 @@ class WorkCard:
 
     `evidence` are sentences that say why; `caution` is shown wherever somebody may be hurt.
     `short` is the sentence in fewer words, for reading from afar; empty where it is short already.
+    `amiss` are for what went wrong: they stand at the foot of the page.
     """
 
     stage: Stage
@@ -80,6 +81,7 @@ class WorkCard:
     evidence: tuple[str, ...] = ()
     caution: str = ""
     short: str = ""
+    amiss: tuple[Control, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.tally import tally
+from packdesk.session.tally import counted_as, tally
 from packdesk.session.terms import PouchStage
 
 
@@ -56,17 +56,6 @@ def _(command: c.ReturnPouches, case: Case) -> tuple[Fact, ...]:
     return (f.PouchesReturned(pouches=command.pouches),)
 
 
-_COUNTED = {
-    PouchStage.FILLED: "filled",
-    PouchStage.ABSORBERS_IN: "with_absorbers",
-    PouchStage.PRESSED_SHUT: "shut",
-    PouchStage.SEALED: "sealed",
-    PouchStage.STOWED: "stowed",
-    PouchStage.SEAL_CHECKED: "checked",
-    PouchStage.SET_ASIDE: "aside",
-}
-
-
 @facts_of.register
 def _(command: c.TakeCount, case: Case) -> tuple[Fact, ...]:
     line = tally(the_session(case), command.line)
@@ -75,7 +64,7 @@ def _(command: c.TakeCount, case: Case) -> tuple[Fact, ...]:
     if command.what not in set(PouchStage):
         known = ", ".join(stage.value for stage in PouchStage)
         raise Refused(f"Count one of: {known}.")
-    tallied: int = getattr(line, _COUNTED[PouchStage(command.what)])
+    tallied = counted_as(line, PouchStage(command.what))
     return (
         f.CountTaken(
             line=command.line, what=command.what, counted=command.counted, tallied=tallied

@@ -70,3 +70,20 @@ def _tally(line: AgreedLine, of_line: Sequence[Pouch]) -> LineTally:
         aside=len(of_line) - len(pouches),
         at_stage=at_stage,
     )
+
+
+_COUNTED = {
+    PouchStage.FILLED: "filled",
+    PouchStage.ABSORBERS_IN: "with_absorbers",
+    PouchStage.PRESSED_SHUT: "shut",
+    PouchStage.SEALED: "sealed",
+    PouchStage.STOWED: "stowed",
+    PouchStage.SEAL_CHECKED: "checked",
+    PouchStage.SET_ASIDE: "aside",
+}
+
+
+def counted_as(line: LineTally, stage: PouchStage) -> int:
+    """How many pouches of a line have come at least as far as `stage`, by the tally."""
+    counted: int = getattr(line, _COUNTED[stage])
+    return counted

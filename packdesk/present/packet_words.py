@@ -1,0 +1,67 @@
+"""What is said of a packet before it is cut: whether its kind suits, and what its look means."""
+
+from __future__ import annotations
+
+from packdesk.catalog.absorbers import Absorber, AbsorberKind
+from packdesk.session.packets import signs_of_air, spent
+from packdesk.session.state import BookState, Packet, Remainder, SessionState
+from packdesk.session.terms import Feel, Indicator, PacketCondition, Vessel
+
+MOISTEST_PACKED = 0.65
+"""Water activity: food as moist as this is not packed without oxygen at all."""
+
+VESSEL_WORDS = {
+    Vessel.PINT_JAR: "Pint jar (half a litre)",
+    Vessel.QUART_JAR: "Quart jar (a litre)",
+    Vessel.SEALED_POUCH: "Pouch, sealed by the iron",
+    Vessel.PRESSED_POUCH: "Pouch, zip pressed shut",
+}
+
+
+def unfit_for_dry_food(absorber: Absorber) -> str:
+    """Why an absorber does not work in dry food; empty where it does."""
+    from packdesk.physics.absorber import Activation, activation_refusal  # loads numpy
+
+    if absorber.kind is not AbsorberKind.MOISTURE_ACTIVATED:
+        return ""
+    refusal = activation_refusal(Activation.MOISTURE, MOISTEST_PACKED)
+    return refusal.reason if refusal is not None else ""
+
+
+def look_words(condition: PacketCondition, indicator: Indicator, feel: Feel) -> str:
+    """What the look at a packet means for the round; empty where nothing speaks against it."""
+    if spent(feel):
+        return "Hard absorbers are spent. Throw the packet away and open another."
+    signs = signs_of_air(condition, indicator)
+    if signs == 2:
+        return "Air got into this packet: at most half of its rating is counted on."
+    if signs == 1:
+        return "Air may have got into this packet: as little as half of its rating is counted on."
+    return ""
+
+
+def doubted(book: BookState, source: str) -> str:
+    """What is doubted of the packet that a round came from, by its name."""
+    packet: Packet | None = book.packets.get(source)
+    if packet is None:
+        return ""
+    return look_words(packet.condition, packet.indicator, packet.feel)
+
+
+def spent_packet(book: BookState, session: SessionState) -> str:
+    """What to do about the packet opened last, if it was spent."""
+    last = next(reversed(book.packets.values()), None)
+    used = {round_.source for round_ in session.rounds.values()}
+    if last is None or not spent(last.feel) or last.packet in used:
+        return ""
+    return f"Packet {last.packet} was hard: spent. Throw it away and open another."
+
+
+def jar_words(remainder: Remainder) -> str:
+    """A remainder as it is offered: «R1: 6 of 100 cc, pint jar, pantry shelf»."""
+    parts = [f"{remainder.remainder}: {remainder.count} of {remainder.rating_cc} cc"]
+    if remainder.vessel is not None:
+        parts.append(VESSEL_WORDS[remainder.vessel].partition(" (")[0].lower())
+    if remainder.place:
+        parts.append(remainder.place)
+    return ", ".join(parts)

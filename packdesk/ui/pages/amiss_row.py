@@ -1,0 +1,59 @@
+"""The place at the foot of a page for what went wrong: a heading and a control for each cure."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
+
+from packdesk.present.amiss import AMISS_TITLE
+from packdesk.present.cards import Control
+from packdesk.ui.icons import Icon
+from packdesk.ui.pages.words import Words, let_grow
+from packdesk.ui.theme.measure import Role, Weight
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.ui.widgets.themed import Themed
+
+MOST = 3
+
+
+class AmissRow(Themed):
+    """Up to three controls in a row under their heading.
+
+    Signals:
+        asked: the `Control` that was pressed.
+    """
+
+    asked = Signal(object)
+
+    def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
+        super().__init__(theme, ground="sheet")
+        clock = {} if tap_clock is None else {"clock": tap_clock}
+        self._controls: tuple[Control, ...] = ()
+        column = QVBoxLayout(self)
+        column.setContentsMargins(0, theme.whole(6), 0, 0)
+        column.setSpacing(theme.whole(6))
+        self.title = Words(theme, Role.BODY, weight=Weight.SEMIBOLD)
+        column.addWidget(self.title)
+        self._row = QHBoxLayout()
+        self._row.setSpacing(theme.whole(12))
+        self.buttons = [SecondControl(theme, **clock) for _ in range(MOST)]
+        for place, button in enumerate(self.buttons):
+            let_grow(button)
+            button.acted.connect(lambda place=place: self.asked.emit(self._controls[place]))
+            self._row.addWidget(button, 1)
+        column.addLayout(self._row)
+
+    def show_controls(self, controls: Sequence[Control]) -> None:
+        """Offer these; without any the place is gone."""
+        self._controls = tuple(controls[:MOST])
+        self.setVisible(bool(self._controls))
+        self.title.say(AMISS_TITLE if self._controls else "")
+        for place, button in enumerate(self.buttons):
+            button.setVisible(place < len(self._controls))
+            if place < len(self._controls):
+                control = self._controls[place]
+                icon = Icon(control.icon) if control.icon else None
+                button.show_face(SecondFace(control.label, control.key, icon))

@@ -1,0 +1,52 @@
+"""The form by which a remainder is shut up: how many, in what, where it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from packdesk.present.packet_words import VESSEL_WORDS
+from packdesk.session.commands import ShutRemainder
+from packdesk.session.terms import Vessel
+from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
+from packdesk.ui.pages.inputs import PickInput, TypedInput
+from packdesk.ui.pages.typed import Sentence, Whole
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.choice_field import Choice
+
+
+def jar_form(theme: Theme) -> Form:
+    """How many absorbers are in the hand, what they are shut up in, and where that stands."""
+    form = Form(theme)
+    count = Whole("absorbers", least=0)
+    form.add(
+        "counted",
+        TypedInput(theme, "Counted, if not as reckoned", count, empty=None, counts=True),
+        THIRD,
+    )
+    vessel = PickInput(theme, "Shut up in", "Choose a jar or a pouch.")
+    vessel.show_choices(
+        tuple(Choice(each, words) for each, words in VESSEL_WORDS.items()), Vessel.PINT_JAR
+    )
+    form.add("vessel", vessel, HALF)
+    form.add(
+        "place",
+        TypedInput(
+            theme,
+            "Where it stands",
+            Sentence("Say where."),
+            empty="",
+            letters=True,
+            hint="pantry shelf",
+        ),
+        WHOLE,
+    )
+    return form
+
+
+def jar_order(command: ShutRemainder, typed: Mapping[str, Any]) -> ShutRemainder:
+    """The order that form comes to."""
+    return replace(
+        command, count=typed["counted"], vessel=Vessel(typed["vessel"]), place=typed["place"]
+    )

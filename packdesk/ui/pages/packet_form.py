@@ -1,0 +1,171 @@
+"""The form by which absorbers come into the open: a packet as it looks, or a jar shut up before."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_food
+from packdesk.session.commands import OpenPacket, TakeRemainder
+from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking
+from packdesk.session.terms import Feel, Indicator, PacketCondition
+from packdesk.ui.pages.form import HALF, WHOLE, Form
+from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.sight import Sight
+from packdesk.ui.pages.typed import Whole, usual
+from packdesk.ui.pages.words import Words
+from packdesk.ui.theme.measure import Role
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.choice_field import Choice
+from packdesk.units import Dimension
+
+NEW_PACKET = "new"
+
+_INDICATED = {
+    Indicator.NOT_SEEN: "Not looked at",
+    Indicator.NO_OXYGEN: "Shows no oxygen",
+    Indicator.OXYGEN: "Shows oxygen",
+    Indicator.NONE_IN_IT: "None in the packet",
+}
+
+
+class PacketForm(Form):
+    """Where the absorbers come from; of a packet its rating, its count, and how it looks."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self._wanted = ""
+        self._counts: dict[str, tuple[int, ...]] = {}
+        self._source = PickInput(
+            theme, "Absorbers from", "Choose a packet, or a jar shut up before."
+        )
+        self._source.chosen.connect(lambda _key: self._show_what_is_needed())
+        self.add("source", self._source, WHOLE)
+        self._rating = PickInput(theme, "Rating of one absorber", "Choose what the packet says.")
+        self._rating.chosen.connect(lambda _key: self._preset_count())
+        self.add("rating", self._rating, HALF)
+        self._absorbers = TypedInput(theme, "Absorbers in it", Whole("absorbers"))
+        self.add("absorbers", self._absorbers, HALF)
+        self._bag = _options(
+            theme,
+            "The packet before it is cut",
+            (Option("tight", "Tight", "drawn in hard"), Option("slack", "Slack", "air got in")),
+        )
+        self.add("bag", self._bag, HALF)
+        self._feel = _options(
+            theme,
+            "The absorbers, felt through it",
+            (Option(Feel.SOFT, "Soft", "as new"), Option(Feel.HARD, "Hard", "spent")),
+        )
+        self.add("feel", self._feel, HALF)
+        self._indicator = PickInput(theme, "Oxygen indicator in it", "Choose what it shows.")
+        self._indicator.show_choices(
+            tuple(Choice(each, words) for each, words in _INDICATED.items()), Indicator.NOT_SEEN
+        )
+        self.add("indicator", self._indicator, HALF)
+        self._room = TypedInput(theme, "Room temperature", usual(Dimension.TEMPERATURE, "metric"))
+        self.add("room", self._room, HALF)
+        self.doubt = Words(theme, Role.BODY)
+        """What the look at the packet means, as soon as it is chosen."""
+        self.add_words(self.doubt)
+        for item in (self._bag, self._feel, self._indicator):
+            item.chosen.connect(lambda _key: self._say_doubt())
+
+    def show_offer(self, line: AgreedLine, sight: Sight) -> None:
+        """Offer the jars and packets there are, what the pouches lack first."""
+        absorbers = sight.tools.catalog.absorbers
+        jars = tuple(
+            Choice(each.remainder, f"Jar {jar_words(each)}")
+            for each in sight.state.book.remainders.values()
+            if not each.taken and each.count
+        )
+        keys = {jar.key for jar in jars}
+        self._source.show_choices(
+            (Choice(NEW_PACKET, "A new packet"), *jars),
+            self._source.key if self._source.key in keys else NEW_PACKET,
+        )
+        wanted_cc = _lacked(line, sight)
+        wanted = next(
+            (key for key, each in absorbers.items() if int(each.rating_cc) in wanted_cc), ""
+        )
+        kept = self._rating.key if wanted == self._wanted else ""
+        self._wanted = wanted
+        self._counts = {key: each.packet_counts for key, each in absorbers.items()}
+        self._rating.show_choices(
+            tuple(Choice(key, each.name) for key, each in absorbers.items()), kept or wanted
+        )
+        assert sight.session is not None, "absorbers are opened in a session"
+        readings, plan = sight.session.room_readings, sight.session.plan
+        self._room.expect(usual(Dimension.TEMPERATURE, sight.units, (-10.0, 50.0)))
+        planned_c = plan.packing_temp_c if plan is not None else 21.0
+        temp_c = readings[-1].temp_c if readings else planned_c
+        self._room.preset_quantity(sight.measures.temperature(temp_c))
+        self._preset_count()
+        self._show_what_is_needed()
+
+    def order(self, typed: Mapping[str, Any], sight: Sight) -> OpenPacket | TakeRemainder:
+        """What the form comes to; an absorber that is idle in dry food is objected to."""
+        if typed.get("source", NEW_PACKET) != NEW_PACKET:
+            return TakeRemainder(typed["source"], typed["room"])
+        absorber = sight.tools.catalog.absorbers[typed["rating"]]
+        unfit = unfit_for_dry_food(absorber)
+        if unfit:
+            raise AtField("rating", unfit)
+        return OpenPacket(
+            absorber=absorber.key,
+            rating_cc=int(absorber.rating_cc),
+            count=typed["absorbers"],
+            condition=PacketCondition(typed["bag"]),
+            room_c=typed["room"],
+            indicator=Indicator(typed["indicator"]),
+            feel=Feel(typed["feel"]),
+        )
+
+    def clear(self) -> None:
+        """Forget what was typed: the next packet is looked at anew."""
+        super().clear()
+        self._indicator.show_choices(
+            tuple(Choice(each, words) for each, words in _INDICATED.items()), Indicator.NOT_SEEN
+        )
+        self._say_doubt()
+
+    def _preset_count(self) -> None:
+        counts = self._counts.get(self._rating.key, ())
+        self._absorbers.preset(str(counts[0]) if counts else "")
+
+    def _show_what_is_needed(self) -> None:
+        new = self._source.key == NEW_PACKET
+        self._source.setVisible(self._source.box.count() > 1)
+        for item in (self._rating, self._absorbers, self._bag, self._feel, self._indicator):
+            item.setVisible(new)
+        self._say_doubt()
+
+    def _say_doubt(self) -> None:
+        new = self._source.key == NEW_PACKET and bool(self._indicator.key)
+        self.doubt.say(
+            look_words(
+                PacketCondition(self._bag.key),
+                Indicator(self._indicator.key),
+                Feel(self._feel.key),
+            )
+            if new
+            else ""
+        )
+
+
+def _options(theme: Theme, label: str, options: tuple[Option, ...]) -> OptionInput:
+    item = OptionInput(theme, label, options[0].key)
+    item.show_options(options, options[0].key)
+    return item
+
+
+def _lacked(line: AgreedLine, sight: Sight) -> tuple[int, ...]:
+    """The ratings that the first pouch with part of its set lacks; all of the line's, if none."""
+    pouches = sight.session.working_pouches(line.line) if sight.session is not None else ()
+    for pouch in pouches:
+        found = lacking(line, pouch)
+        if pouch.placed and found and not pouch.closed:
+            return tuple(found)
+    return line.absorbers_cc
