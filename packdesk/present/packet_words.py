@@ -50,11 +50,15 @@ def doubted(book: BookState, source: str) -> str:
 
 def spent_packet(book: BookState, session: SessionState) -> str:
     """What to do about the packet opened last, if it was spent."""
-    last = next(reversed(book.packets.values()), None)
+    last = book.packets[max(book.packets, key=_number)] if book.packets else None
     used = {round_.source for round_ in session.rounds.values()}
     if last is None or not spent(last.feel) or last.packet in used:
         return ""
     return f"Packet {last.packet} was hard: spent. Throw it away and open another."
+
+
+def _number(packet: str) -> int:
+    return int(packet[1:]) if packet[1:].isdecimal() else 0
 
 
 def jar_words(remainder: Remainder) -> str:

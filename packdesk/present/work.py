@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packdesk.instants import Reading
+from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.packet_words import doubted, spent_packet
 from packdesk.present.work_after import after_card
 from packdesk.present.work_cold import cold_card
 from packdesk.present.work_ends import before_card, labelling_card
@@ -33,10 +37,27 @@ def work_card(stage: Stage, state: State, chosen: Chosen, now: Reading) -> WorkC
         case Stage.THAW_EQUILIBRATION:
             return thaw_card(session, chosen, now)
         case Stage.FILLING:
-            return filling_card(state.book, session, chosen, now)
+            return _at_the_counter(state, filling_card(state.book, session, chosen, now))
         case Stage.SEALING:
-            return sealing_card(session, chosen, now)
+            return _at_the_counter(state, sealing_card(session, chosen, now))
         case Stage.LABELLING:
             return labelling_card(session)
         case Stage.AFTER:
             return after_card(session, now)
+
+
+def _at_the_counter(state: State, card: WorkCard) -> WorkCard:
+    """The card with what is doubted said first, and with what helps where something went wrong."""
+    session = state.session
+    assert session is not None, "there is work at the counter only in a session"
+    lying = [round_.source for round_ in session.rounds.values() if round_.left]
+    said = (
+        count_words(session),
+        spent_packet(state.book, session) if card.stage is Stage.FILLING else "",
+        *(doubted(state.book, source) for source in lying),
+    )
+    return replace(
+        card,
+        evidence=(*(words for words in said if words), *card.evidence),
+        amiss=amiss_controls(session, card.stage),
+    )

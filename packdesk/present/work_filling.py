@@ -22,11 +22,14 @@ from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.measures import Measures
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.words import loads_named
+from packdesk.present.work_remainder import other_rating_card
+from packdesk.present.work_reopened import reopened_card
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
 from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.state import BookState, Pouch, SessionState
@@ -82,6 +85,9 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     round_ = next((r for r in session.rounds.values() if r.left), None)
     if round_ is not None:
         return round_card(session, line, waiting, round_, chosen, now)
+    begun = tuple(pouch for pouch in waiting if pouch.placed)
+    if begun:
+        return _begun_card(session, line, begun, now)
     if tally.to_fill and not lot_is_ready(session, line.lot) and not waiting:
         return elsewhere(
             Stage.FILLING,
@@ -215,6 +221,16 @@ def _out_of(session: SessionState, line: AgreedLine, loads: tuple[str, ...]) -> 
     if len(opened_loads(session, line.lot)) > 1:
         return (f"Fill from load {loads[0]}; change it if that is wrong.",)
     return (f"Fill from load {loads[0]}.",)
+
+
+def _begun_card(
+    session: SessionState, line: AgreedLine, begun: tuple[Pouch, ...], now: Reading
+) -> WorkCard:
+    """Absorbers work in pouches that stand open, and no packet lies open: nothing comes first."""
+    without = tuple(pouch for pouch in begun if lacking(line, pouch))
+    if without:
+        return other_rating_card(line, without)
+    return reopened_card(session, line, begun[0], now, lying=False)
 
 
 def _ready(session: SessionState) -> Control:

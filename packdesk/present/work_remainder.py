@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from packdesk.instants import Reading, span
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
@@ -47,7 +49,7 @@ def jar_card(session: SessionState, round_: Round, now: Reading) -> WorkCard:
     )
 
 
-def other_rating_card(line: AgreedLine, without: list[Pouch], shut_up: Control) -> WorkCard:
+def other_rating_card(line: AgreedLine, without: Sequence[Pouch], *seconds: Control) -> WorkCard:
     """What lies open is not what the pouches lack: the other packet of their set comes next."""
     wanted = " and ".join(f"{cc} cc" for cc in sorted(lacking(line, without[0]), reverse=True))
     which = called(line, (pouch.number for pouch in without))
@@ -55,7 +57,7 @@ def other_rating_card(line: AgreedLine, without: list[Pouch], shut_up: Control) 
         stage=Stage.FILLING,
         sentence=f"Open a packet of {wanted} now: {which} {_wants(len(without))}.",
         main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
-        seconds=(shut_up,),
+        seconds=seconds,
         caution=ABSORBER_CAUTION,
     )
 

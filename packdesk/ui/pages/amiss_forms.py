@@ -22,6 +22,10 @@ _WORDS = {
 }
 
 
+AMISS = frozenset({"reopen", "swap", "compare"})
+"""What the forms are called."""
+
+
 def amiss_forms(theme: Theme) -> dict[str, Form]:
     """The forms by the names their controls have."""
     return {"reopen": _reopen(theme), "swap": _swap(theme), "compare": _compare(theme)}
@@ -48,19 +52,21 @@ def _swap(theme: Theme) -> Form:
 
 def _compare(theme: Theme) -> Form:
     form = Form(theme)
-    what = OptionInput(theme, "You counted those that are at least", PouchStage.FILLED)
-    what.show_options(tuple(Option(each, _WORDS[each]) for each in COUNTABLE), PouchStage.FILLED)
+    what = OptionInput(theme, "You counted those that are at least", PouchStage.FILLED.value)
+    what.show_options(
+        tuple(Option(each.value, _WORDS[each]) for each in COUNTABLE), PouchStage.FILLED.value
+    )
     form.add("what", what, WHOLE)
     form.add("counted", TypedInput(theme, "You count", Whole("pouches", least=0)), THIRD)
     return form
 
 
-def amiss_order(form: str, typed: Mapping[str, Any], line: int) -> Command:
-    """The order that one of the forms comes to; `line` is the plan line in hand."""
+def amiss_order(form: str, typed: Mapping[str, Any], line: int | None) -> Command:
+    """The order that one of the forms comes to; `line` is the plan line in hand (None: first)."""
     match form:
         case "reopen":
             return ReopenPouches(typed["pouches"], typed["reason"])
         case "swap":
             return SwapPouches(typed["first"], typed["second"])
         case _:
-            return TakeCount(line, typed["what"], typed["counted"])
+            return TakeCount(line or 1, typed["what"], typed["counted"])

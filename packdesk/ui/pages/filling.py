@@ -19,24 +19,24 @@ from packdesk.session.admit.filling import MOST_HANDS, MOST_TARE_G
 from packdesk.session.commands import (
     FillPouches,
     NoteFoodLost,
-    OpenPacket,
-    TakeRemainder,
+    ShutRemainder,
     WeighEmptyPouch,
 )
-from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
-from packdesk.session.terms import PacketCondition, ReadyItem, Stage
+from packdesk.session.terms import ReadyItem, Stage
+from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
-from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.inputs import OptionInput, TypedInput
+from packdesk.ui.pages.jar_form import jar_form, jar_order
 from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.packet_form import PacketForm
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Quantity, Sentence, Whole, usual
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.choice_field import Choice
 from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.tick_row import TickRow
@@ -60,7 +60,6 @@ class FillingPage(Page):
 
     def build(self) -> None:
         theme = self.theme
-        self._wanted = ""
         self._asked_at = 0
         """How many pouches there were when a mass was asked about."""
         self._ticks = TickRow(theme)
@@ -72,7 +71,10 @@ class FillingPage(Page):
         self._loads.chosen.connect(lambda key: self.choose(loads=tuple(key.split(","))))
         self.body.addWidget(self._loads)
         self._build_fill()
-        self._build_packet()
+        self._packet = self.add_form("packet", PacketForm(theme))
+        self.add_form("jar", jar_form(theme))
+        for name, form in amiss_forms(theme).items():
+            self.add_form(name, form)
         self._build_beside()
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
         fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
@@ -133,7 +135,7 @@ class FillingPage(Page):
             self._show_lines(sight, tally.line.line)
             self._expect_mass(tally.line, sight.units)
             if any(control.form == "packet" for control in (card.main, *card.seconds)):
-                self._preset_packet(tally.line, sight)
+                self._packet.show_offer(tally.line, sight)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:
@@ -164,7 +166,12 @@ class FillingPage(Page):
                 self.alarm_test_asked.emit()
                 return None
             case "packet":
-                return Order(self._packet(typed, sight))
+                return Order(self._packet.order(typed, sight))
+            case "jar":
+                assert isinstance(control.command, ShutRemainder), "the card shuts up with this"
+                return Order(jar_order(control.command, typed))
+            case form if form in AMISS:
+                return Order(amiss_order(form, typed, self._line(sight).line))
             case _:
                 return super().order(control, typed, sight)
 
@@ -266,27 +273,6 @@ class FillingPage(Page):
         )
         fill.add("count", count, THIRD)
 
-    def _build_packet(self) -> None:
-        theme = self.theme
-        packet = self.add_form("packet", Form(theme))
-        source = PickInput(theme, "Absorbers from", "Choose a packet, or a jar shut up before.")
-        source.chosen.connect(lambda _key: self._show_packet_inputs())
-        packet.add("source", source, WHOLE)
-        rating = PickInput(theme, "Rating of one absorber", "Choose what the packet says.")
-        rating.chosen.connect(lambda _key: self._preset_count())
-        packet.add("rating", rating, HALF)
-        packet.add("absorbers", TypedInput(theme, "Absorbers in it", Whole("absorbers")), HALF)
-        packet.new_row()
-        packet.add("bag", OptionInput(theme, "The packet before it is cut", "tight"), HALF)
-        packet.inputs["bag"].show_options(
-            (Option("tight", "Tight", "drawn in hard"), Option("slack", "Slack", "air got in")),
-            "tight",
-        )
-        packet.add(
-            "room", TypedInput(theme, "Room temperature", usual(Dimension.TEMPERATURE, "metric")),
-            HALF,
-        )  # fmt: skip
-
     def _expect_mass(self, line: AgreedLine, units: str) -> None:
         """Bounds that catch a slip in unit or decimal mark, wide enough for any real pouch."""
         tare_g = self.sight.session.tares.get(line.pouch, 0.0)
@@ -302,9 +288,6 @@ class FillingPage(Page):
             if grams:
                 quantity = Quantity(Dimension.MASS, "g", within)
             self.forms[form].inputs[name].expect(quantity)
-        self.forms["packet"].inputs["room"].expect(
-            usual(Dimension.TEMPERATURE, units, (-10.0, 50.0))
-        )
 
     def _show_lines(self, sight: Sight, line: int) -> None:
         offered = lines_offered(sight.session) if sight.session is not None else ()
@@ -344,71 +327,6 @@ class FillingPage(Page):
             )  # fmt: skip
         self.more_evidence = view.sentences
         self.count_afar = view.progress
-
-    def _preset_packet(self, line: AgreedLine, sight: Sight) -> None:
-        packet = self.forms["packet"]
-        absorbers = sight.tools.catalog.absorbers
-        jars = [
-            Choice(each.remainder, f"Jar {each.remainder}: {each.count} of {each.rating_cc} cc")
-            for each in sight.state.book.remainders.values()
-            if not each.taken and each.count
-        ]
-        source = packet.inputs["source"]
-        source.show_choices(
-            (Choice(NEW_PACKET, "A new packet"), *jars),
-            source.key if source.key in {jar.key for jar in jars} else NEW_PACKET,
-        )
-        rating = packet.inputs["rating"]
-        wanted = next(
-            (key for key, each in absorbers.items() if int(each.rating_cc) in line.absorbers_cc),
-            "",
-        )
-        kept = rating.key if wanted == self._wanted else ""
-        self._wanted = wanted
-        rating.show_choices(
-            tuple(Choice(key, each.name) for key, each in absorbers.items()), kept or wanted
-        )
-        room = packet.inputs["room"]
-        readings = sight.session.room_readings
-        temp_c = readings[-1].temp_c if readings else sight.session.plan.packing_temp_c
-        room.preset_quantity(sight.measures.temperature(temp_c))
-        self._preset_count()
-        self._show_packet_inputs()
-
-    def _preset_count(self) -> None:
-        packet = self.forms["packet"]
-        count = 0
-        if self.sight is not None:
-            found = self.sight.tools.catalog.absorbers.get(packet.inputs["rating"].key)
-            sizes = found.packet_counts if found is not None else ()
-            enough = [size for size in sizes if size >= self._absorbers_wanted(self.sight)]
-            count = min(enough, default=max(sizes, default=0))
-        packet.inputs["absorbers"].preset(str(count) if count else "")
-
-    def _absorbers_wanted(self, sight: Sight) -> int:
-        """How many absorbers of one packet the pouches that stand open take."""
-        line = self._line(sight)
-        each = line.absorbers_cc.count(line.absorbers_cc[0]) if line.absorbers_cc else 0
-        return each * len(open_pouches(sight.session, line.line))
-
-    def _show_packet_inputs(self) -> None:
-        packet = self.forms["packet"]
-        new = packet.inputs["source"].key == NEW_PACKET
-        packet.inputs["source"].setVisible(packet.inputs["source"].box.count() > 1)
-        for name in ("rating", "absorbers", "bag"):
-            packet.inputs[name].setVisible(new)
-
-    def _packet(self, typed: Mapping[str, Any], sight: Sight) -> OpenPacket | TakeRemainder:
-        if typed.get("source", NEW_PACKET) != NEW_PACKET:
-            return TakeRemainder(typed["source"], typed["room"])
-        absorber = sight.tools.catalog.absorbers[typed["rating"]]
-        return OpenPacket(
-            absorber=absorber.key,
-            rating_cc=int(absorber.rating_cc),
-            count=typed["absorbers"],
-            condition=PacketCondition(typed["bag"]),
-            room_c=typed["room"],
-        )
 
 
 def cell_px(theme: Theme) -> int:

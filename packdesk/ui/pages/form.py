@@ -61,6 +61,12 @@ class Form(Themed):
         self.inputs[name] = item
         return item
 
+    def add_words(self, words: QWidget) -> None:
+        """Put a sentence under the inputs, over the whole width."""
+        self.new_row()
+        self._grid.addWidget(words, self._row, 0, 1, COLUMNS)
+        self.new_row()
+
     def new_row(self) -> None:
         """Begin a new row."""
         self._row, self._column = self._row + 1, 0

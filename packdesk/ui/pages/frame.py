@@ -8,6 +8,7 @@ from typing import ClassVar
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
+from packdesk.ui.pages.amiss_row import AmissRow
 from packdesk.ui.pages.words import Caution, Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
@@ -40,6 +41,8 @@ class PageFrame(Themed):
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.caution = Caution(theme)
         self._evidence: tuple[str, ...] = ()
+        self.amiss_row = AmissRow(theme, tap_clock)
+        self.amiss_row.hide()
         self._arrange()
 
     def _arrange(self) -> None:
@@ -101,9 +104,10 @@ class PageFrame(Themed):
         return self.body.minimumHeightForWidth(self.scroll.viewport().width())
 
     def finish(self, *, stretch: bool = True) -> None:
-        """Put the evidence in words and the caution under what `build` has put there."""
+        """Put evidence, caution and the place for what went wrong under what `build` put there."""
         self.body.addWidget(self.evidence)
         self.body.addWidget(self.caution)
+        self.body.addWidget(self.amiss_row)
         if stretch:
             self.body.addStretch(1)
 

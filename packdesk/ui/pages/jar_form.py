@@ -27,7 +27,8 @@ def jar_form(theme: Theme) -> Form:
     )
     vessel = PickInput(theme, "Shut up in", "Choose a jar or a pouch.")
     vessel.show_choices(
-        tuple(Choice(each, words) for each, words in VESSEL_WORDS.items()), Vessel.PINT_JAR
+        tuple(Choice(each.value, words) for each, words in VESSEL_WORDS.items()),
+        Vessel.PINT_JAR.value,
     )
     form.add("vessel", vessel, HALF)
     form.add(

@@ -7,6 +7,7 @@ from typing import Any
 
 from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_food
 from packdesk.session.commands import OpenPacket, TakeRemainder
+from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.terms import Feel, Indicator, PacketCondition
@@ -37,6 +38,8 @@ class PacketForm(Form):
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
         self._wanted = ""
+        self._pieces = 0
+        """How many absorbers the pouches that stand open take."""
         self._counts: dict[str, tuple[int, ...]] = {}
         self._source = PickInput(
             theme, "Absorbers from", "Choose a packet, or a jar shut up before."
@@ -57,12 +60,13 @@ class PacketForm(Form):
         self._feel = _options(
             theme,
             "The absorbers, felt through it",
-            (Option(Feel.SOFT, "Soft", "as new"), Option(Feel.HARD, "Hard", "spent")),
+            (Option(Feel.SOFT.value, "Soft", "as new"), Option(Feel.HARD.value, "Hard", "spent")),
         )
         self.add("feel", self._feel, HALF)
         self._indicator = PickInput(theme, "Oxygen indicator in it", "Choose what it shows.")
         self._indicator.show_choices(
-            tuple(Choice(each, words) for each, words in _INDICATED.items()), Indicator.NOT_SEEN
+            tuple(Choice(each.value, words) for each, words in _INDICATED.items()),
+            Indicator.NOT_SEEN.value,
         )
         self.add("indicator", self._indicator, HALF)
         self._room = TypedInput(theme, "Room temperature", usual(Dimension.TEMPERATURE, "metric"))
@@ -102,6 +106,8 @@ class PacketForm(Form):
         planned_c = plan.packing_temp_c if plan is not None else 21.0
         temp_c = readings[-1].temp_c if readings else planned_c
         self._room.preset_quantity(sight.measures.temperature(temp_c))
+        each = line.absorbers_cc.count(line.absorbers_cc[0]) if line.absorbers_cc else 0
+        self._pieces = each * len(open_pouches(sight.session, line.line))
         self._preset_count()
         self._show_what_is_needed()
 
@@ -127,13 +133,16 @@ class PacketForm(Form):
         """Forget what was typed: the next packet is looked at anew."""
         super().clear()
         self._indicator.show_choices(
-            tuple(Choice(each, words) for each, words in _INDICATED.items()), Indicator.NOT_SEEN
+            tuple(Choice(each.value, words) for each, words in _INDICATED.items()),
+            Indicator.NOT_SEEN.value,
         )
         self._say_doubt()
 
     def _preset_count(self) -> None:
-        counts = self._counts.get(self._rating.key, ())
-        self._absorbers.preset(str(counts[0]) if counts else "")
+        sizes = self._counts.get(self._rating.key, ())
+        enough = [size for size in sizes if size >= self._pieces]
+        count = min(enough, default=max(sizes, default=0))
+        self._absorbers.preset(str(count) if count else "")
 
     def _show_what_is_needed(self) -> None:
         new = self._source.key == NEW_PACKET

@@ -70,6 +70,7 @@ class Page(PageFrame):
             second.acted.connect(lambda place=place: self._press_second(place))
             second.missing_asked.connect(lambda place=place: self._press_second(place))
         self.refusal.cure_asked.connect(self._try_again)
+        self.amiss_row.asked.connect(self._press_beside)
         self.build()
         for form in self.forms.values():
             count = form.inputs.get("count")
@@ -178,7 +179,8 @@ class Page(PageFrame):
         """
         if self.card is None:
             return False
-        offered = self._turn.beside if self._opened else self.card.seconds
+        card = self.card
+        offered = self._turn.beside if self._opened else (*card.seconds, *card.amiss)
         control = next((each for each in offered if each.key == key), None)
         if control is not None:
             self._press_beside(control)
@@ -286,6 +288,7 @@ class Page(PageFrame):
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)
+        self.amiss_row.show_controls(() if self._opened else card.amiss)
         self.caution.say(card.caution)
         self.say_evidence(*self.more_evidence, *card.evidence)
 

@@ -11,6 +11,7 @@ from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.session.commands import ReturnPouches
 from packdesk.session.terms import Stage
+from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, Form
@@ -37,6 +38,8 @@ class SealingPage(Page):
         self.add_form("aside", aside_form(theme))
         back = self.add_form("return", Form(theme))
         back.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"))
+        for name, form in amiss_forms(theme).items():
+            self.add_form(name, form)
         self._title = Words(theme, Role.BODY)
         self.body.addWidget(self._title)
         self._cells = PouchCells(
@@ -60,7 +63,7 @@ class SealingPage(Page):
         self._cells.setVisible(bool(waiting))
         if session is not None:
             cells = tuple(
-                pouch_cell(session, pouch, in_hand=place < in_hand)
+                pouch_cell(session, pouch, place < in_hand, sight.now.utc)
                 for place, pouch in enumerate(waiting[:MOST_CELLS])
             )
             self._cells.show_cells(cells)
@@ -70,4 +73,6 @@ class SealingPage(Page):
             return Order(aside_order(typed))
         if control.form == "return":
             return Order(ReturnPouches(typed["pouches"]))
+        if control.form in AMISS:
+            return Order(amiss_order(control.form, typed, self.chosen.line))
         return super().order(control, typed, sight)

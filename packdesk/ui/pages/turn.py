@@ -60,7 +60,7 @@ class Turn:
         return self._control_of(self.opened) is not None
 
     def _control_of(self, form: str) -> Control | None:
-        controls = (*self.card.seconds, self.card.main)
+        controls = (*self.card.seconds, self.card.main, *self.card.amiss)
         return next((each for each in controls if form and each.form == form), None)
 
 

@@ -1,0 +1,173 @@
+"""What goes wrong at the counter, put right with keys and clicks; the look at the packet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+
+from packdesk.session.facts import CountTaken, PacketOpened, RemainderShut
+from packdesk.session.terms import Feel, Indicator, PouchStage, Stage, Vessel
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+OPEN = ("opened", "received", "planned", "frozen", "cold_enough", "taken_out", "uncovered")
+SHUT = (*OPEN, "filled", "in_round", "all_shut")
+SPACE, ENTER = Qt.Key.Key_Space, Qt.Key.Key_Return
+
+
+@pytest.fixture
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """A window on an empty book."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    yield bench
+    bench.close()
+
+
+def bring(bench: Bench, stage: Stage, *steps: str) -> None:
+    """Bring the session to a stage and show its page."""
+    for step in steps:
+        getattr(bench.walk, step)()
+    bench.window.show_stage(stage)
+
+
+def last(bench: Bench, kind: type) -> object:
+    """The last fact of a kind."""
+    return next(e.fact for e in reversed(bench.desk.entries) if isinstance(e.fact, kind))
+
+
+def test_a_pouch_is_opened_again_by_key_and_shut(bench: Bench) -> None:
+    """O opens the form, the pouch stands open with its absorber in, Space shuts it again."""
+    bring(bench, Stage.FILLING, *SHUT)
+    bench.key("o")
+    bench.fill_in("pouches", "3")
+    bench.key(ENTER)
+
+    assert bench.session.pouches[3].stage is PouchStage.ABSORBERS_IN
+    assert bench.page.sentence.text.startswith("Pouch 3 stands open again")
+    bench.key(SPACE)
+    assert bench.session.pouches[3].stage is PouchStage.PRESSED_SHUT
+
+
+def test_what_went_wrong_has_its_place_at_the_foot(bench: Bench) -> None:
+    """The controls stand under the page, named; a click opens the form, Esc brings them back."""
+    bring(bench, Stage.SEALING, *SHUT)
+    row = bench.page.amiss_row
+    shown = [each for each in row.buttons if each.isVisibleTo(bench.page)]
+    assert [each.accessibleName() for each in shown] == ["Open one again", "Count and compare"]
+
+    bench.page.scroll.ensureWidgetVisible(shown[-1])
+    bench.click(shown[-1])
+    assert bench.page.form_opened("compare")
+    assert not row.isVisibleTo(bench.page)
+
+    bench.key(Qt.Key.Key_Escape)
+    assert row.isVisibleTo(bench.page)
+
+
+def test_two_mixed_up_are_exchanged(bench: Bench) -> None:
+    """In numbered working X exchanges what was noted of two pouches; Undo brings it back."""
+    bench.walk.opened().received().planned(numbered=True)
+    bring(bench, Stage.FILLING, *OPEN[3:], "filled", "in_round")
+    bench.walk.shut(1)
+    bench.key("x")
+    bench.fill_in("first", "1")
+    bench.fill_in("second", "4")
+    bench.key(ENTER)
+
+    stages = [bench.session.pouches[n].stage for n in (1, 4)]
+    assert stages == [PouchStage.FILLED, PouchStage.PRESSED_SHUT]
+    bench.key(Qt.Key.Key_Backspace)
+    stages = [bench.session.pouches[n].stage for n in (1, 4)]
+    assert stages == [PouchStage.PRESSED_SHUT, PouchStage.FILLED]
+
+
+def test_a_count_that_differs_says_what_to_do(bench: Bench) -> None:
+    """One fewer than the tally: the words stay until either has changed."""
+    bring(bench, Stage.FILLING, *OPEN, "filled")
+    bench.key("k")
+    bench.fill_in("counted", "5")
+    bench.key(ENTER)
+
+    fact = last(bench, CountTaken)
+    assert isinstance(fact, CountTaken)
+    assert (fact.counted, fact.tallied) == (5, 6)
+    assert "You count 5 filled" in bench.page.evidence.text
+    assert "One press was too many" in bench.page.evidence.text
+
+    bench.walk.filled(1)
+    assert "You count" not in bench.page.evidence.text
+
+
+def test_the_remainder_is_counted_and_told_where(bench: Bench) -> None:
+    """W opens the form: how many, in what, where it stands."""
+    bring(bench, Stage.FILLING, *OPEN, "filled", "in_round")
+    bench.walk.shut(6)
+    bench.key("w")
+    bench.fill_in("counted", "5")
+    bench.pick("vessel", "quart_jar")
+    bench.fill_in("place", "pantry shelf")
+    bench.key(ENTER)
+
+    fact = last(bench, RemainderShut)
+    assert isinstance(fact, RemainderShut)
+    assert (fact.count, fact.reckoned) == (5, 4)
+    assert (fact.vessel, fact.place) == (Vessel.QUART_JAR, "pantry shelf")
+
+
+# The packet before it is cut ----------------------------------------------------------------------
+
+
+@pytest.fixture
+def packet(bench: Bench) -> Bench:
+    """Pouches filled, looked over, the packet in the hand."""
+    bring(bench, Stage.FILLING, *OPEN, "filled", "made_ready")
+    bench.key("p")
+    assert bench.page.form_opened("packet")
+    return bench
+
+
+def test_the_look_at_the_packet_is_on_record(packet: Bench) -> None:
+    """Bag, indicator and feel are noted, and what they mean is said before it is cut."""
+    packet.option("bag", "slack")
+    packet.pick("indicator", "oxygen")
+    packet.option("feel", "soft")
+    assert packet.page.forms["packet"].doubt.text.startswith("Air got into this packet")
+    packet.press_main()
+
+    fact = last(packet, PacketOpened)
+    assert isinstance(fact, PacketOpened)
+    assert (fact.indicator, fact.feel) == (Indicator.OXYGEN, Feel.SOFT)
+    assert "Air got into this packet" in packet.page.evidence.text
+
+
+def test_the_next_packet_is_looked_at_anew(packet: Bench) -> None:
+    """What was seen of one packet is not taken for the next."""
+    packet.option("bag", "slack")
+    packet.pick("indicator", "oxygen")
+    packet.press_main()
+    form = packet.page.forms["packet"]
+
+    assert (form.inputs["bag"].key, form.inputs["indicator"].key) == ("tight", "not_seen")
+
+
+def test_a_hard_packet_starts_no_round_and_says_so(packet: Bench) -> None:
+    """Spent absorbers are on record; the page asks for another packet."""
+    packet.option("feel", "hard")
+    packet.press_main()
+
+    assert packet.session.rounds == {}
+    assert "was hard: spent" in packet.page.evidence.text
+
+
+def test_an_absorber_that_waits_for_moisture_is_refused(packet: Bench) -> None:
+    """In dry food it takes up little or nothing, and the field says so."""
+    packet.pick("rating", "moist-300")
+    packet.press_main()
+
+    assert packet.session.rounds == {}
+    objection = packet.input("rating").box.accessibleDescription()
+    assert "moisture-activated" in objection
