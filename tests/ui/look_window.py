@@ -62,6 +62,38 @@ def _late(walk: Walk, window: Window) -> None:
     window.heartbeat.tick()
 
 
+def _packet(walk: Walk, window: Window) -> None:
+    """The packet in the hand: slack, its indicator shows oxygen."""
+    _at(Stage.FILLING, *OPEN, "filled", "made_ready")(walk, window)
+    window.page.press_key("P")
+    form = window.page.forms["packet"]
+    form.inputs["bag"].buttons[1].click()
+    form.inputs["indicator"].box.setCurrentIndex(2)
+    form.inputs["indicator"].box.activated.emit(2)
+
+
+def _jar(walk: Walk, window: Window) -> None:
+    """All are shut, what is left is counted into a jar."""
+    _round(walk, window)
+    walk.shut(4)
+    window.page.press_key("W")
+
+
+def _tired(walk: Walk, window: Window) -> None:
+    """Absorbers lay open for long: marginal, one pouch is open again."""
+    _at(None, *OPEN, "filled", "in_round")(walk, window)
+    walk.clock.on(minutes=150)
+    walk.shut(6)
+    walk.do(c.ReopenPouches((3,)))
+    window.show_stage(Stage.FILLING)
+
+
+def _counted(walk: Walk, window: Window) -> None:
+    """At the iron, one pouch fewer on the counter than in the tally."""
+    _at(Stage.SEALING, *OPEN, "filled", "in_round", "all_shut")(walk, window)
+    walk.do(c.TakeCount(1, "pressed_shut", 5))
+
+
 def _unfit(walk: Walk, window: Window) -> None:
     _at(None, "opened", "received")(walk, window)
     walk.do(c.ReceiveLot("peanuts", "peanuts, shelled", 2000.0))
@@ -274,6 +306,10 @@ SCENES: dict[str, Scene] = {
     "fill-some": _at(Stage.FILLING, *OPEN, "filled"),
     "round": _round,
     "late": _late,
+    "packet": _packet,
+    "jar": _jar,
+    "tired": _tired,
+    "counted": _counted,
     "story": lambda walk, window: (_round(walk, window), window.show_story()),
 }
 
