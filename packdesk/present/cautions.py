@@ -17,6 +17,16 @@ THAW_CAUTION = (
     "A cold lid is brittle: do not knock or lever it. Lift with bent knees; a full pail may weigh "
     "over 16 kg. Keep pails away from small children."
 )
+HEAT_TREATMENT = (
+    (
+        "Without a freezer, heat kills too: every grain at 54 °C (130 °F) for half an hour in a "
+        "thin layer, or at 60 °C (140 °F) in a shallow pan (extension services)."
+    ),
+    (
+        "Heat scorches, can set dust alight, and spoils germination and flavour: stay by the "
+        "oven, cool the food before it is packed, follow your local food-safety authority."
+    ),
+)
 CHECK_CAUTION = (
     "A swollen pouch: do not open it, do not taste it, discard it. "
     "Ask your local food-safety authority when in doubt."

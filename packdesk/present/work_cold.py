@@ -8,11 +8,9 @@ from packdesk.instants import Reading
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import COLD_CAUTION
 from packdesk.present.chosen import Chosen
-from packdesk.present.clock_rows import between
+from packdesk.present.cold_evidence import cold_evidence
 from packdesk.present.elsewhere import elsewhere
-from packdesk.present.load_due import about as _about
-from packdesk.present.load_due import chosen_load
-from packdesk.present.load_due import clock_of as _clock
+from packdesk.present.load_due import about, chosen_load, clock_of
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
@@ -77,24 +75,24 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
             (_another(freeze), _bypass()),
         )
     load = chosen_load(cooling, chosen, session, now)
-    found = _clock(session, load, ClockKind.COLD, now)
+    found = clock_of(session, load, ClockKind.COLD, now)
     if found is not None and found[1].due:
         return WorkCard(
             stage=Stage.COLD_TREATMENT,
             sentence=f"Take load {load.load} out, lid on: it is cold enough.",
             main=take_out,
             seconds=(readings, _another(freeze)),
-            evidence=_cold_evidence(load, now, Measures(session.units)),
+            evidence=cold_evidence(session, load, now, Measures(session.units)),
             caution=COLD_CAUTION,
         )
     return WorkCard(
         stage=Stage.COLD_TREATMENT,
-        sentence=f"Keep the lids on. Load {load.load} is cold enough {_about(found, now)}.",
+        sentence=f"Keep the lids on. Load {load.load} is cold enough {about(found, now)}.",
         main=Control(
             "Note a reading", "Space bar, or type the figure", icon="probe", form="reading",
         ),
         seconds=(take_out, _another(freeze)),
-        evidence=_cold_evidence(load, now, Measures(session.units)),
+        evidence=cold_evidence(session, load, now, Measures(session.units)),
     )  # fmt: skip
 
 
@@ -102,7 +100,7 @@ def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: R
     if not cooling:
         return Control("Take a load out", icon="lid", missing="No load is in the freezer")
     load = chosen_load(cooling, chosen, session, now)
-    found = _clock(session, load, ClockKind.COLD, now)
+    found = clock_of(session, load, ClockKind.COLD, now)
     due = found is not None and found[1].due
     return Control(
         f"Load {load.load} is out",
@@ -110,7 +108,7 @@ def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: R
         icon="lid",
         key="O",
         form="take_out",
-        missing="" if due else f"from {_about(found, now, short=True)}",
+        missing="" if due else f"from {about(found, now, short=True)}",
     )
 
 
@@ -147,19 +145,4 @@ def _begun_lot(book: BookState, session: SessionState, now: Reading) -> str:
 def _any_due(session: SessionState, now: Reading) -> bool:
     return any(
         clock.kind is ClockKind.COLD and standing(clock, now).due for clock in running(session)
-    )
-
-
-def _cold_evidence(load: Load, now: Reading, measures: Measures) -> tuple[str, ...]:
-    forecast = load.forecast
-    treat = measures.temperature(forecast.treat_c)
-    if forecast.cold_from is None:
-        return (
-            f"With the freezer as it is the core does not reach {treat}.",
-            "Set the freezer colder or take other loads out.",
-        )
-    if forecast.hold_done is None:
-        return (f"The core reaches {treat} {between(forecast.cold_from, now)}.",)
-    return (
-        f"{forecast.hold_h:.0f} h at the core are complete {between(forecast.hold_done, now)}.",
     )

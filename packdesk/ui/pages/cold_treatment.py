@@ -6,27 +6,28 @@ from collections.abc import Mapping, Sequence
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.cautions import HEAT_TREATMENT
+from packdesk.present.cold_evidence import CORE_READING, out_now, rule_choices
 from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_due import chosen_load
-from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
-from packdesk.present.work_cold import next_to_freeze
 from packdesk.session.case import Refusal
 from packdesk.session.commands import (
     BypassCold,
+    ChooseColdRule,
     Command,
-    FreezeLoad,
     NoteCoreReading,
     NoteFreezerReading,
     NoteRoomReading,
     TakeLoadOut,
 )
 from packdesk.session.state import Load
-from packdesk.session.terms import LotVerdict, Probe, Stage
+from packdesk.session.terms import ColdRule, LotVerdict, Probe, Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
+from packdesk.ui.pages.freeze_form import FreezeForm
 from packdesk.ui.pages.freezer_card import FreezerCard
-from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
-from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.options import Option, Options
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import capital
 from packdesk.ui.pages.sight import Order, Sight
@@ -34,11 +35,9 @@ from packdesk.ui.pages.typed import Moment, Sentence, Share, usual
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.units import Dimension, NotUnderstood
 
-FREEZER_C = (-90.0, 5.0)
 ROOM_C = (-10.0, 50.0)
-CORE_C = (-60.0, 60.0)
-USUAL_FREEZER_C = -18.0
-USUAL_PAIL_L = 18.9
+READ_C = (-100.0, 130.0)
+"""Anything a thermometer can show, in either scale: what cannot be meant is asked about."""
 PLANNED_EVERY_S = 900.0
 """A plan for days is worked out anew no more often than this while nothing is recorded."""
 
@@ -51,11 +50,13 @@ class ColdPage(Page):
 
     def build(self) -> None:
         self._reason_wanted = False
-        self._turn_of = ""
-        self._build_freeze()
+        self.add_form("freeze", FreezeForm(self.theme, self._when("When the lid was shut")))
         self._build_reading()
         self._build_take_out()
         self._build_bypass()
+        self._rules = Options(self.theme, "")
+        self._rules.chosen.connect(self._choose_rule)
+        self.body.addWidget(self._rules)
         self.freezer = FreezerCard(self.theme)
         self.freezer.said.connect(self.said)
         self.freezer.failed.connect(self.show_trouble)
@@ -72,8 +73,12 @@ class ColdPage(Page):
         self._show_freezer(sight, looked_at)
         early = card.main.form != "take_out" or self._reason_wanted
         self.forms["take_out"].inputs["reason"].setVisible(early)
+        shown = self._shown(sight)
+        self._show_rules(sight, shown)
+        self.more_evidence = self._of_form(card, sight, shown)
         if fresh and sight.session is not None:
-            self._prepare_freeze(sight)
+            self.forms["freeze"].prepare(sight)
+            self._prepare_bypass(sight)
             self._prepare_temperatures(sight)
 
     def press_key(self, key: str) -> bool:
@@ -83,7 +88,7 @@ class ColdPage(Page):
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:
             case "freeze":
-                return Order(self._freeze(typed, sight), typed["when"])
+                return Order(self.forms["freeze"].ordered(typed, sight), typed["when"])
             case "reading":
                 return Order(self._reading(typed, sight), typed["when"])
             case "take_out":
@@ -101,7 +106,8 @@ class ColdPage(Page):
 
     def refused(self, refusal: Refusal) -> None:
         """A refusal may ask for the reason why a load comes out."""
-        self._reason_wanted = True
+        super().refused(refusal)
+        self._reason_wanted = self._reason_wanted or not refusal.question
 
     def kept(self) -> None:
         super().kept()
@@ -133,29 +139,10 @@ class ColdPage(Page):
         cooling = self._cooling(sight)
         return chosen_load(cooling, self.chosen, sight.session, sight.now) if cooling else None
 
-    def _freeze(self, typed: Mapping[str, Any], sight: Sight) -> FreezeLoad:
-        catalog, book = sight.tools.catalog, sight.state.book
-        lot = book.lots[typed["lot"]]
-        if lot.food not in catalog.foods:
-            raise NotUnderstood(f"{capital(lot.food_name)} is not in the catalogue any more.")
-        try:
-            figures = load_figures_of(
-                catalog,
-                lot.food,
-                typed["pail"],
-                typed["mass"],
-                typed["start"],
-                FreezerSaid(typed["freezer"]),
-            )
-        except ValueError as refused:
-            raise AtField("mass", str(refused)) from None
-        pail = catalog.pails[typed["pail"]]
-        return FreezeLoad(lot.lot, pail.key, pail.name, typed["mass"], figures)
-
     def _reading(self, typed: Mapping[str, Any], sight: Sight) -> Command:
         where, temp_c = typed["where"], typed["temp"]
-        if where == "freezer":
-            return NoteFreezerReading(temp_c)
+        if where.startswith("freezer"):
+            return NoteFreezerReading(temp_c, int(where.removeprefix("freezer") or 1))
         if where == "room":
             return NoteRoomReading(temp_c, typed.get("damp"))
         load = self._shown(sight)
@@ -163,68 +150,79 @@ class ColdPage(Page):
             raise NotUnderstood("No load is in the freezer. Note the freezer or the room.")
         return NoteCoreReading(load.load, temp_c, Probe(where))
 
-    def _prepare_freeze(self, sight: Sight) -> None:
-        form = self.forms["freeze"]
-        book, session, catalog = sight.state.book, sight.session, sight.tools.catalog
-        planned = [line.lot for line in session.plan.lines] if session.plan is not None else []
-        lots = [
-            book.lots[lot]
-            for lot in dict.fromkeys((*planned, *book.lots))
-            if lot in book.lots and book.lots[lot].verdict is not LotVerdict.REFUSED
-        ]
-        waiting = [lot.lot for lot in lots if unfrozen_g(session, book, lot.lot) > 0.0]
-        choices = tuple(Choice(each.lot, f"{capital(each.food_name)}, {each.lot}") for each in lots)
-        turn = next_to_freeze(book, session, sight.now)
-        for name in ("freeze", "bypass"):
-            item = self.forms[name].inputs["lot"]
-            kept = item.key if item.key in waiting and turn == self._turn_of else ""
-            item.show_choices(choices, kept or turn or "".join(waiting[:1]))
-        self._turn_of = turn
-        pail = form.inputs["pail"]
-        usual_pail = min(
-            catalog.pails.values(),
-            key=lambda each: abs(each.nominal_volume_l - USUAL_PAIL_L),
-            default=None,
-        )
-        pail.show_choices(
-            tuple(Choice(each.key, capital(each.name)) for each in catalog.pails.values()),
-            pail.key or (usual_pail.key if usual_pail is not None else ""),
-        )
-        self._preset_mass()
+    def _of_form(self, card: WorkCard, sight: Sight, shown: Load | None) -> tuple[str, ...]:
+        """What is to be known while a form is filled in."""
+        opened = next((name for name in self.forms if self.form_opened(name)), card.main.form)
+        if opened == "freeze":
+            warning = self.forms["freeze"].warning(sight)
+            return (warning,) if warning else ()
+        if opened == "reading" and self.form_opened("reading"):
+            return (CORE_READING,)
+        if opened == "bypass":
+            return HEAT_TREATMENT
+        if opened == "take_out" and shown is not None and sight.session is not None:
+            return out_now(sight.session, shown, sight.now, sight.measures)
+        return ()
 
-    def _preset_mass(self) -> None:
-        form, sight = self.forms["freeze"], self.sight
-        if sight is None or sight.session is None or sight.session.plan is None:
+    def _show_rules(self, sight: Sight, shown: Load | None) -> None:
+        """The two rules side by side, each with its range; the one that governs is chosen."""
+        choices = (
+            rule_choices(sight.session, shown, sight.now, sight.measures)
+            if sight.session is not None and shown is not None
+            else ()
+        )
+        self._rules.setVisible(bool(choices))
+        if choices:
+            governs = next(each.rule for each in choices if each.governs)
+            self._rules.show_options(
+                tuple(Option(each.rule, each.name, each.when) for each in choices), governs
+            )
+
+    def _choose_rule(self, key: str) -> None:
+        if self.sight is None or self.sight.session is None:
             return
-        lot, pail = form.inputs["lot"].key, form.inputs["pail"].key
-        if form.inputs["mass"].box.isModified() or not lot or not pail:
-            return
-        mass_g = usual_load_g(sight.session, sight.state.book, sight.tools.catalog, lot, pail)
-        said = sight.measures.mass(mass_g) if mass_g else ""
-        form.inputs["mass"].preset_quantity(said)
+        if self.sight.session.cold_rule != key:
+            self.submitted.emit(ChooseColdRule(ColdRule(key)), None)
+
+    def _prepare_bypass(self, sight: Sight) -> None:
+        book, lots = sight.state.book, self.forms["freeze"].inputs["lot"]
+        choices = tuple(
+            Choice(each.lot, f"{capital(each.food_name)}, {each.lot}")
+            for each in book.lots.values()
+            if each.verdict is not LotVerdict.REFUSED
+        )
+        item = self.forms["bypass"].inputs["lot"]
+        item.show_choices(choices, lots.key)
 
     def _prepare_temperatures(self, sight: Sight) -> None:
         units, session = sight.units, sight.session
         expected = (
-            ("freeze", "start", ROOM_C),
-            ("freeze", "freezer", FREEZER_C),
             ("take_out", "room", ROOM_C),
-            ("reading", "temp", CORE_C),
+            ("reading", "temp", READ_C),
         )
         for form, name, within in expected:
             self.forms[form].inputs[name].expect(usual(Dimension.TEMPERATURE, units, within))
-        self.forms["freeze"].inputs["mass"].expect(usual(Dimension.MASS, units, (50.0, 100_000.0)))
         rooms = session.room_readings
         packing_c = session.plan.packing_temp_c if session.plan is not None else 21.0
         room = sight.measures.temperature(rooms[-1].temp_c if rooms else packing_c)
-        self.forms["freeze"].inputs["start"].preset_quantity(room)
         self.forms["take_out"].inputs["room"].preset_quantity(room)
-        loads = list(session.loads.values())
-        freezer_c = loads[-1].figures.freezer_temp_c if loads else USUAL_FREEZER_C
-        if session.freezer_readings:
-            freezer_c = session.freezer_readings[-1].temp_c
-        freezer = sight.measures.temperature(freezer_c)
-        self.forms["freeze"].inputs["freezer"].preset_quantity(freezer)
+        where = self.forms["reading"].inputs["where"]
+        freezers = sorted({load.figures.freezer for load in session.loads.values()} or {1})
+        where.show_options(
+            (
+                Option("core", "Core"),
+                Option("wall", "Pail wall"),
+                *(
+                    Option(
+                        f"freezer{each}" if each > 1 else "freezer",
+                        "Freezer" if len(freezers) == 1 else f"Freezer {each}",
+                    )
+                    for each in freezers
+                ),
+                Option("room", "Room"),
+            ),
+            where.key or "core",
+        )
 
     # Forms --------------------------------------------------------------------------------------
 
@@ -237,24 +235,10 @@ class ColdPage(Page):
     def _degrees(self, label: str, within: tuple[float, float], **how: Any) -> TypedInput:
         return TypedInput(self.theme, label, usual(Dimension.TEMPERATURE, "metric", within), **how)
 
-    def _build_freeze(self) -> None:
-        theme = self.theme
-        form = self.add_form("freeze", Form(theme))
-        lot = PickInput(theme, "Lot", "Choose the lot that is in this pail.")
-        pail = PickInput(theme, "Pail", "Choose the pail it is in.")
-        for pick in (lot, pail):
-            pick.chosen.connect(lambda _key: self._preset_mass())
-        form.add("lot", lot, HALF)
-        form.add("pail", pail, HALF)
-        form.add("mass", TypedInput(theme, "Mass in this pail", usual(Dimension.MASS, "metric")))
-        form.add("start", self._degrees("Food before the cold", ROOM_C))
-        form.add("freezer", self._degrees("Freezer", FREEZER_C))
-        form.add("when", self._when("When the lid was shut"), HALF)
-
     def _build_reading(self) -> None:
         theme = self.theme
         form = self.add_form("reading", Form(theme, waits=True))
-        form.add("temp", self._degrees("Temperature read", CORE_C), THIRD)
+        form.add("temp", self._degrees("Temperature read", READ_C), THIRD)
         where = OptionInput(theme, "Where", "core")
         where.show_options(
             (

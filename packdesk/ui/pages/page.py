@@ -64,6 +64,7 @@ class Page(PageFrame):
         """The form the last order was read from; by the time it is kept another may be shown."""
         self._cleared = False
         self._retry: Callable[[], None] | None = None
+        self._ordered: Order | None = None
         self.main.acted.connect(self.act)
         self.main.missing_asked.connect(self.act)
         for place, second in enumerate(self.seconds):
@@ -115,7 +116,20 @@ class Page(PageFrame):
         self.say_nothing()
 
     def refused(self, refusal: DeskRefusal) -> None:
-        """The desk refused an order; its words stand beside the main control already."""
+        """The desk refused an order; its words stand beside the main control already.
+
+        What was only questioned is offered to be kept as it is.
+        """
+        order = self._ordered
+        if not refusal.question or order is None:
+            return
+        what, stop, rest = refusal.sentence.partition(". ")
+        command: Any = order.command
+        confirmed = replace(command, confirmed=True)
+        self._retry = lambda: self.submitted.emit(confirmed, order.when)
+        self.refusal.show_objection(
+            Objection(f"{what}." if stop else what, rest, cure="It is so: keep it", warning=True)
+        )
 
     # In -----------------------------------------------------------------------------------------
 
@@ -328,6 +342,7 @@ class Page(PageFrame):
         else:
             if order is not None:
                 self._read = form
+                self._ordered = order
                 self.submitted.emit(order.command, order.when)
 
     def _ask_for_missing(self, control: Control) -> None:

@@ -1,0 +1,217 @@
+"""What is said of a pail as it goes into a freezer; usual answers stand in every field."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from packdesk.instants import When
+from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
+from packdesk.present.work_cold import next_to_freeze
+from packdesk.session.case import Case
+from packdesk.session.commands import FreezeLoad
+from packdesk.session.decide_cold import freezing_question
+from packdesk.session.figures import LoadFigures
+from packdesk.session.state import SessionState
+from packdesk.session.terms import LotVerdict, Stands
+from packdesk.ui.pages.form import HALF, THIRD, Form
+from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.options import Option
+from packdesk.ui.pages.plan_form import capital
+from packdesk.ui.pages.sight import Sight
+from packdesk.ui.pages.typed import usual
+from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.choice_field import Choice
+from packdesk.units import Dimension, NotUnderstood, System, say
+
+FREEZER_C = (-90.0, 5.0)
+FOOD_C = (-10.0, 50.0)
+HEIGHT_MM = (50.0, 2500.0)
+CAPACITY_G = (100.0, 200_000.0)
+USUAL_FREEZER_C = -18.0
+USUAL_PAIL_L = 18.9
+
+STANDS = (
+    Option(Stands.FREE_AIR, "In free air"),
+    Option(Stands.TOUCHING, "Touching"),
+    Option(Stands.STACKED, "Stacked"),
+)
+FREEZERS = (Option("1", "First"), Option("2", "Second"))
+
+
+class FreezeForm(Form):
+    """Lot, pail, mass, temperatures, and which freezer it goes into and where it stands there."""
+
+    def __init__(self, theme: Theme, when: TypedInput) -> None:
+        super().__init__(theme)
+        self._sight: Sight | None = None
+        self._turn_of = ""
+        self._asked: tuple[object, ...] = ()
+        self._warning = ""
+        lot = PickInput(theme, "Lot", "Choose the lot that is in this pail.")
+        pail = PickInput(theme, "Pail", "Choose the pail it is in.")
+        for pick in (lot, pail):
+            pick.chosen.connect(lambda _key: self._preset_mass())
+        self.add("lot", lot, HALF)
+        self.add("pail", pail, HALF)
+        self.add("mass", TypedInput(theme, "Mass in this pail", usual(Dimension.MASS, "metric")))
+        self.add("start", self._degrees("Food before the cold", FOOD_C))
+        self.add("freezer", self._degrees("Freezer at rest", FREEZER_C))
+        which = OptionInput(theme, "Which freezer", "1")
+        which.show_options(FREEZERS, "1")
+        which.chosen.connect(lambda _key: self._preset_freezer())
+        self.add("which", which, HALF)
+        stands = OptionInput(theme, "Where it stands", Stands.FREE_AIR)
+        stands.show_options(STANDS, Stands.FREE_AIR)
+        self.add("stands", stands, HALF)
+        length = usual(Dimension.LENGTH, "metric", HEIGHT_MM)
+        self.add("height", TypedInput(theme, "Freezer's inside height", length, empty=None))
+        mass = usual(Dimension.MASS, "metric", CAPACITY_G)
+        self.add("capacity", TypedInput(theme, "It freezes in 24 h, if known", mass, empty=None))
+        self.add("when", when, THIRD)
+
+    def prepare(self, sight: Sight) -> None:
+        """Offer lots and pails, and put usual answers where the person typed none."""
+        self._sight = sight
+        session = sight.session
+        units = sight.units
+        expected = (
+            ("start", Dimension.TEMPERATURE, FOOD_C),
+            ("freezer", Dimension.TEMPERATURE, FREEZER_C),
+            ("mass", Dimension.MASS, (50.0, 100_000.0)),
+            ("height", Dimension.LENGTH, HEIGHT_MM),
+            ("capacity", Dimension.MASS, CAPACITY_G),
+        )
+        for name, dimension, within in expected:
+            self.inputs[name].expect(usual(dimension, units, within))
+        self._offer_lots(sight)
+        self._offer_pails(sight)
+        self._preset_mass()
+        if session is not None:
+            packing_c = session.plan.packing_temp_c if session.plan is not None else 21.0
+            room_c = session.room_readings[-1].temp_c if session.room_readings else packing_c
+            self.inputs["start"].preset_quantity(sight.measures.temperature(room_c))
+        self._preset_freezer()
+
+    def ordered(self, typed: Mapping[str, Any], sight: Sight) -> FreezeLoad:
+        """The command that what was typed comes to; raises `AtField` and `NotUnderstood`."""
+        catalog, book = sight.tools.catalog, sight.state.book
+        lot = book.lots[typed["lot"]]
+        if lot.food not in catalog.foods:
+            raise NotUnderstood(f"{capital(lot.food_name)} is not in the catalogue any more.")
+        said = FreezerSaid(
+            typed["freezer"],
+            int(typed["which"]),
+            Stands(typed["stands"]),
+            typed["height"],
+            typed["capacity"],
+        )
+        try:
+            figures = load_figures_of(
+                catalog, lot.food, typed["pail"], typed["mass"], typed["start"], said
+            )
+        except ValueError as refused:
+            raise AtField("mass", str(refused)) from None
+        pail = catalog.pails[typed["pail"]]
+        return FreezeLoad(lot.lot, pail.key, pail.name, typed["mass"], figures)
+
+    def warning(self, sight: Sight) -> str:
+        """What would be asked if what is typed were confirmed now; empty while something lacks."""
+        typed: dict[str, Any] = {}
+        for name, item in self.inputs.items():
+            if name != "when":
+                typed[name] = item.peek() if isinstance(item, TypedInput) else item.key
+        if sight.session is None or any(
+            typed[name] in (None, "") for name in ("lot", "pail", "mass", "start", "freezer")
+        ):
+            return ""
+        hour = int(sight.now.utc.timestamp() // 1800)
+        asked = (id(sight.entries), hour, *sorted((name, str(v)) for name, v in typed.items()))
+        if asked != self._asked:
+            self._asked = asked
+            self._warning = self._question(typed, sight)
+        return self._warning
+
+    def _question(self, typed: Mapping[str, Any], sight: Sight) -> str:
+        assert sight.session_id is not None, "asked only in a session"
+        when = When(sight.now.utc)
+        case = Case(sight.state, sight.entries, sight.session_id, when, sight.now)
+        try:
+            return freezing_question(case, self.ordered(typed, sight))
+        except (NotUnderstood, ValueError):
+            return ""
+
+    def _degrees(self, label: str, within: tuple[float, float]) -> TypedInput:
+        return TypedInput(self.theme, label, usual(Dimension.TEMPERATURE, "metric", within))
+
+    def _offer_lots(self, sight: Sight) -> None:
+        book, session = sight.state.book, sight.session
+        if session is None:
+            return
+        planned = [line.lot for line in session.plan.lines] if session.plan is not None else []
+        lots = [
+            book.lots[lot]
+            for lot in dict.fromkeys((*planned, *book.lots))
+            if lot in book.lots and book.lots[lot].verdict is not LotVerdict.REFUSED
+        ]
+        waiting = [lot.lot for lot in lots if unfrozen_g(session, book, lot.lot) > 0.0]
+        choices = tuple(Choice(each.lot, f"{capital(each.food_name)}, {each.lot}") for each in lots)
+        turn = next_to_freeze(book, session, sight.now)
+        item = self.inputs["lot"]
+        kept = item.key if item.key in waiting and turn == self._turn_of else ""
+        item.show_choices(choices, kept or turn or "".join(waiting[:1]))
+        self._turn_of = turn
+
+    def _offer_pails(self, sight: Sight) -> None:
+        catalog, pail = sight.tools.catalog, self.inputs["pail"]
+        usual_pail = min(
+            catalog.pails.values(),
+            key=lambda each: abs(each.nominal_volume_l - USUAL_PAIL_L),
+            default=None,
+        )
+        pail.show_choices(
+            tuple(Choice(each.key, capital(each.name)) for each in catalog.pails.values()),
+            pail.key or (usual_pail.key if usual_pail is not None else ""),
+        )
+
+    def _preset_mass(self) -> None:
+        sight = self._sight
+        if sight is None or sight.session is None or sight.session.plan is None:
+            return
+        lot, pail = self.inputs["lot"].key, self.inputs["pail"].key
+        if self.inputs["mass"].box.isModified() or not lot or not pail:
+            return
+        mass_g = usual_load_g(sight.session, sight.state.book, sight.tools.catalog, lot, pail)
+        said = sight.measures.mass(mass_g) if mass_g else ""
+        self.inputs["mass"].preset_quantity(said)
+
+    def _preset_freezer(self) -> None:
+        """What was last said of this freezer is likely true of it still."""
+        sight = self._sight
+        if sight is None or sight.session is None:
+            return
+        freezer = int(self.inputs["which"].key or 1)
+        last = _last_in(sight.session, freezer)
+        temp_c = _at_rest_c(sight.session, freezer, last)
+        self.inputs["freezer"].preset_quantity(sight.measures.temperature(temp_c))
+        height_mm = last.freezer_height_mm if last is not None else None
+        said = say(height_mm, Dimension.LENGTH, System(sight.units), 5.0) if height_mm else ""
+        self.inputs["height"].preset_quantity(said)
+        if not self.inputs["stands"].key:
+            self.inputs["stands"].choose(Stands.FREE_AIR)
+
+
+def _last_in(session: SessionState, freezer: int) -> LoadFigures | None:
+    found = [load.figures for load in session.loads.values() if load.figures.freezer == freezer]
+    return found[-1] if found else None
+
+
+def _at_rest_c(session: SessionState, freezer: int, last: LoadFigures | None) -> float:
+    """A freezer's air at rest: as reckoned from its readings, as read, or as last said."""
+    known = session.freezers.get(freezer)
+    if known is not None:
+        return known.settled_c
+    read = [each.temp_c for each in session.freezer_readings if each.freezer == freezer]
+    if read:
+        return read[-1]
+    return last.freezer_temp_c if last is not None else USUAL_FREEZER_C
