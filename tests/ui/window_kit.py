@@ -435,6 +435,11 @@ class Bench:
         QTest.mouseClick(widget, Qt.MouseButton.LeftButton, pos=widget.rect().center())
         self.settle()
 
+    def keep_as_it_is(self) -> None:
+        """Answer what the page asks about: it is so."""
+        assert self.page.refusal.cure.isVisible()
+        self.click(self.page.refusal.cure)
+
     def press_main(self) -> None:
         """Click the main control."""
         self.click(self.page.main)
