@@ -62,7 +62,14 @@ CASES = (
     Case(
         "freeze", ("opened", "received", "planned"), Stage.COLD_TREATMENT,
         {"mass": "5", "start": "20", "freezer": "-18", "when": ""},
-        {"mass": (*FIGURES, "90"), "start": DEGREES, "freezer": (*DEGREES, "18"), "when": TIMES},
+        {
+            "mass": (*FIGURES, "90"),
+            "start": DEGREES,
+            "freezer": (*DEGREES, "18"),
+            "height": (*FIGURES, "3000 mm"),
+            "capacity": FIGURES,
+            "when": TIMES,
+        },
         required=("mass", "start", "freezer"),
     ),
     Case(
