@@ -19,7 +19,7 @@ from packdesk.session.load_heat import LoadHeat
 from packdesk.session.load_story import LoadStory
 from packdesk.session.state import Load, SessionState
 from packdesk.session.terms import Probe, Stands
-from packdesk.units import Dimension, System, say
+from packdesk.units import NO_BREAK_SPACE, Dimension, System, say
 
 WARMER_FOOD_K = 3.0
 """Frozen food is not to warm by more (Council Directive 89/108/EEC, article 5, from memory: brief
@@ -96,16 +96,21 @@ def heat_question(
     words = [f"Load {load.load} would warm the freezer's air from {rest} to about {air}"]
     if now.labours_until is not None:
         labours_s = (now.labours_until - load.frozen.utc).total_seconds()
-        words.append(f", and it would take {span(labours_s)} to be cold again")
+        words.append(f", and it would take {_whole(labours_s)} to be cold again")
     words.append(f"; food frozen in it would warm to about {frozen}.")
     if delay >= LATER:
-        words.append(f" Load {waits} would be cold enough {span(delay.total_seconds())} later.")
+        words.append(f" Load {waits} would be cold enough {_whole(delay.total_seconds())} later.")
     if was is not None and was.labours_until is not None:
         rest_at = day_and_time(was.labours_until, offset_min)
         words.append(f" Put it in after {rest_at}, or in the other freezer.")
     else:
         words.append(" Put in fewer at a time, or use the other freezer.")
     return "".join(words)
+
+
+def _whole(lasts_s: float) -> str:
+    """A length of time that no line breaks."""
+    return span(lasts_s).replace(" ", NO_BREAK_SPACE)
 
 
 def core_question(

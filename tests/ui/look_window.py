@@ -240,6 +240,34 @@ def _core(stage: Stage, *acts: str | c.Command | float, table: bool = False) -> 
     return scene
 
 
+def _form_at_cold(form: str, *acts: str | c.Command | float) -> Scene:
+    """A form of the page at the freezer, with a load in it."""
+
+    def scene(walk: Walk, window: Window) -> None:
+        _core(_COLD, *acts)(walk, window)
+        window.page.open_form(form)
+        if form == "take_out":
+            window.page.act()  # the question why comes with the refusal
+
+    return scene
+
+
+def _no_cold(walk: Walk, window: Window) -> None:
+    """A lot that needs no cold, or has no freezer."""
+    _at(_COLD, *PLANNED)(walk, window)
+    window.page.open_form("bypass")
+
+
+def _full_freezer(walk: Walk, window: Window) -> None:
+    """A third warm pail in a freezer that is busy already is asked about."""
+    _at(_COLD, *PLANNED)(walk, window)
+    for _ in range(3):
+        window.page.open_form("freeze")
+        window.page.forms["freeze"].inputs["mass"].box.setText("14")
+        window.page.act()
+        QApplication.processEvents()
+
+
 _COLD, _THAW = Stage.COLD_TREATMENT, Stage.THAW_EQUILIBRATION
 _READ = (c.NoteCoreReading("A", -5.0), 5, c.NoteCoreReading("A", -12.5), 1)
 _OUT = ("frozen", 8, *_READ, 90, c.TakeLoadOut("A", 21.0, 0.5))
@@ -252,6 +280,10 @@ CORE_SCENES: dict[str, Scene] = {
     "core-ready": _core(_THAW, *_OUT, 40),
     "core-early": _core(_THAW, *_OUT, 8, c.UncoverLoad("A", "needed the pail"), 2),
     "core-table": _core(_COLD, "frozen", 8, *_READ, 24, table=True),
+    "cold-early": _form_at_cold("take_out", "frozen", 8, *_READ, 40),
+    "cold-bypass": _no_cold,
+    "cold-probe": _form_at_cold("reading", "frozen", 9),
+    "cold-full": _full_freezer,
 }
 
 

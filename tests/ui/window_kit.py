@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 from uuid import UUID
 
+import msgspec
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
@@ -22,6 +23,7 @@ from packdesk.instants import Reading, When
 from packdesk.planning.loads import load_figures
 from packdesk.planning.plan import LineRequest, PlannedLine, Site, plan_line
 from packdesk.present.label_design import LabelDesign
+from packdesk.present.load_view import kill_figures
 from packdesk.session import commands as c
 from packdesk.session.agreed_plan import agreed_line, recorded_figures
 from packdesk.session.figures import AgreedLine, LoadFigures
@@ -192,7 +194,7 @@ def figures(food: str, mass_g: float, freezer_c: float = -18.0) -> LoadFigures:
         start_temp_c=20.0,
         freezer_temp_c=freezer_c,
     )
-    return recorded_figures(found)
+    return msgspec.structs.replace(recorded_figures(found), life_stages=kill_figures(catalog()))
 
 
 class Walk:

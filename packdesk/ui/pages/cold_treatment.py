@@ -75,7 +75,7 @@ class ColdPage(Page):
         self.forms["take_out"].inputs["reason"].setVisible(early)
         shown = self._shown(sight)
         self._show_rules(sight, shown)
-        self.more_evidence = self._of_form(card, sight, shown)
+        self.foreword.say(*self._of_form(card, sight, shown))
         if fresh and sight.session is not None:
             self.forms["freeze"].prepare(sight)
             self._prepare_bypass(sight)
@@ -154,7 +154,8 @@ class ColdPage(Page):
         """What is to be known while a form is filled in."""
         opened = next((name for name in self.forms if self.form_opened(name)), card.main.form)
         if opened == "freeze":
-            warning = self.forms["freeze"].warning(sight)
+            asked = self.refusal.isVisible()
+            warning = "" if asked else self.forms["freeze"].warning(sight)
             return (warning,) if warning else ()
         if opened == "reading" and self.form_opened("reading"):
             return (CORE_READING,)
@@ -171,7 +172,8 @@ class ColdPage(Page):
             if sight.session is not None and shown is not None
             else ()
         )
-        self._rules.setVisible(bool(choices))
+        form_opened = any(self.form_opened(name) for name in self.forms)
+        self._rules.setVisible(bool(choices) and not form_opened)
         if choices:
             governs = next(each.rule for each in choices if each.governs)
             self._rules.show_options(

@@ -21,9 +21,10 @@ from packdesk.ui.widgets.themed import Themed
 class PageFrame(Themed):
     """The parts every page has, and their places at each step of the window's width.
 
-    Sentence, main control, at most two beside it and the refusal stand still; forms, evidence
-    and caution scroll under them in `body`. Where `evidence_gives_way`, its last sentences go
-    into its tooltip before anything has to scroll; the first one stays.
+    Sentence, main control, at most two beside it and the refusal stand still; a foreword (what to
+    know before a form is filled in), forms, evidence and caution scroll under them in `body`.
+    Where `evidence_gives_way`, its last sentences go into its tooltip before anything has to
+    scroll; the first one stays.
     """
 
     evidence_gives_way: ClassVar[bool] = False
@@ -38,6 +39,7 @@ class PageFrame(Themed):
         self.refusal = Refusal(theme)
         for widget in (*self.seconds, self.refusal):
             let_grow(widget)
+        self.foreword = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.caution = Caution(theme)
         self._evidence: tuple[str, ...] = ()
@@ -105,6 +107,8 @@ class PageFrame(Themed):
 
     def finish(self, *, stretch: bool = True) -> None:
         """Put evidence, caution and the place for what went wrong under what `build` put there."""
+        self.body.insertWidget(0, self.foreword)
+        self.foreword.say()
         self.body.addWidget(self.evidence)
         self.body.addWidget(self.caution)
         self.body.addWidget(self.amiss_row)

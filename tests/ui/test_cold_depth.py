@@ -1,0 +1,152 @@
+"""The page at the freezer in depth: two rules, odd readings, a full freezer, coming out early."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+
+from packdesk.session import facts as f
+from packdesk.session.clocks import ClockKind, running
+from packdesk.session.terms import ColdRule, Stage, Stands
+from packdesk.ui.pages.options import OptionButton
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+
+@pytest.fixture
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """Wheat and beans are planned, nothing is in the freezer."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    bench.walk.opened().received().planned()
+    bench.window.show_stage(Stage.COLD_TREATMENT)
+    yield bench
+    bench.close()
+
+
+def freeze(bench: Bench, mass: str) -> None:
+    """Put the pail that is offered into the freezer, with this mass in it."""
+    if not bench.page.main.face.label.endswith("is in the freezer"):
+        bench.key("L")
+    bench.fill_in("mass", mass)
+    bench.press_main()
+
+
+def rule_button(bench: Bench, rule: ColdRule) -> OptionButton:
+    """The rule as it is offered under the controls."""
+    shown = bench.page.findChildren(OptionButton)
+    return next(b for b in shown if b.isVisible() and b.option.key == rule)
+
+
+def asked(bench: Bench) -> str:
+    """What the page asks about or objects to, in full."""
+    objection = bench.page.refusal.objection
+    return f"{objection.what} {objection.figure} {objection.advice}" if objection else ""
+
+
+def due(bench: Bench) -> str:
+    """When the cold of load A is complete, as its clock says."""
+    return str(next(c.due_at for c in running(bench.session) if c.kind is ClockKind.COLD))
+
+
+def test_the_person_picks_the_rule_that_governs(bench: Bench) -> None:
+    """Both rules stand side by side; the one that is pressed moves the clock and is on record."""
+    freeze(bench, "9")
+    bench.key(Qt.Key.Key_Escape)
+    bench.window.show_stage(Stage.COLD_TREATMENT)
+    plain, before = rule_button(bench, ColdRule.PLAIN), due(bench)
+    assert "72 h at −15" in plain.option.words
+    assert "between" in plain.option.note
+    bench.click(rule_button(bench, ColdRule.DOSE))
+    assert bench.session.cold_rule is ColdRule.DOSE
+    assert isinstance(bench.desk.entries[-1].fact, f.ColdRuleChosen)
+    assert due(bench) < before
+    bench.key(Qt.Key.Key_Backspace)
+    assert due(bench) == before
+
+
+def test_what_is_said_of_the_freezer_goes_on_record(bench: Bench) -> None:
+    """Which freezer, where in it, how high it is inside: typed once, kept with the load."""
+    bench.option("which", "2")
+    bench.option("stands", Stands.TOUCHING)
+    bench.fill_in("height", "700 mm")
+    freeze(bench, "9")
+    figures = bench.session.loads["A"].figures
+    assert (figures.freezer, figures.stands) == (2, Stands.TOUCHING)
+    assert figures.freezer_height_mm == pytest.approx(700.0)
+    assert figures.container_height_mm is not None
+
+
+def test_a_pail_higher_than_the_freezer_is_asked_about(bench: Bench) -> None:
+    """A pail that cannot stand in the freezer is not put in without a question."""
+    bench.fill_in("height", "300 mm")
+    freeze(bench, "9")
+    assert "Does its door shut?" in asked(bench)
+    assert not bench.session.loads
+    bench.keep_as_it_is()
+    assert bench.session.loads["A"].frozen is not None
+    assert bench.desk.entries[-1].fact.confirmed
+
+
+def test_a_full_freezer_is_asked_about_before_the_pail_goes_in(bench: Bench) -> None:
+    """What a second warm pail would do to the freezer is said; who keeps it is believed."""
+    freeze(bench, "9")
+    freeze(bench, "9")
+    if len(bench.session.loads) == 2:
+        freeze(bench, "9")
+    said = asked(bench)
+    assert "would warm the freezer's air" in said
+    assert "other freezer" in said
+    known = len(bench.session.loads)
+    bench.keep_as_it_is()
+    assert len(bench.session.loads) == known + 1
+    assert bench.page.refusal.isHidden()
+
+
+def test_fahrenheit_typed_for_celsius_is_asked_about(bench: Bench) -> None:
+    """A freezer at zero degrees is taken for zero Fahrenheit, and asked before it is kept."""
+    bench.walk.frozen()
+    bench.on(hours=10)
+    bench.key(Qt.Key.Key_Space)
+    bench.option("where", "freezer")
+    bench.fill_in("temp", "0")
+    bench.key(Qt.Key.Key_Return)
+    assert "°F" in asked(bench), bench.desk.entries[-1].fact
+    assert not bench.session.freezer_readings
+    bench.keep_as_it_is()
+    assert bench.session.freezer_readings[-1].temp_c == pytest.approx(0.0)
+
+
+def test_the_core_of_a_warming_pail_is_not_opened_for_a_reading(bench: Bench) -> None:
+    """Where a reading is typed it is said that no warming pail is opened for one."""
+    bench.walk.frozen()
+    bench.on(hours=10)
+    bench.key(Qt.Key.Key_Space)
+    assert "Never open a warming pail" in bench.page.foreword.text
+
+
+def test_coming_out_early_says_what_is_complete(bench: Bench) -> None:
+    """Who takes a load out early reads how far the cold has come, by both rules."""
+    bench.walk.frozen()
+    bench.on(hours=50)
+    bench.press(bench.page.seconds[0].face.word)
+    bench.press_main()
+    said = bench.page.foreword.text
+    assert "of the 72 h complete, lag in the closed pail included" in said
+    assert "the toughest life stage, tobacco moth" in said
+    assert all(load.taken_out is None for load in bench.session.loads.values())
+    bench.fill_in("reason", "the freezer is needed")
+    bench.press_main()
+    fact = bench.desk.entries[-1].fact
+    assert isinstance(fact, f.LoadTakenOut)
+    assert fact.reason == "the freezer is needed"
+
+
+def test_heat_is_told_with_its_caution_where_no_cold_is_meant(bench: Bench) -> None:
+    """A person without a freezer reads of the heat, and what it may do."""
+    bench.key("B")
+    assert "54 °C (130 °F)" in bench.page.foreword.text
+    assert "local food-safety authority" in bench.page.foreword.text
