@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from datetime import datetime, timedelta
+
+import msgspec
 import pytest
 
 from packdesk.desk.ports import Trouble
 from packdesk.session import facts as f
-from packdesk.session.commands import UndoLast
-from tests.script import SEALED, SHUT, TREATED, Script, tell
+from packdesk.session.commands import FreezeLoad, UndoLast
+from tests.script import PAIL, SEALED, SHUT, TREATED, Script, tell
 
 ROUND = f"{TREATED}; fill 8; packet 200x10"
 
@@ -159,6 +163,59 @@ def test_a_due_time_that_moved_back_rings_no_second_time() -> None:
     told.do("freezer -24 C; 30 h ago: freezer -24 C")
 
     assert told.desk.ring_due() == ()
+
+
+def cold_due(told: Script, load: str) -> datetime:
+    """When the hold of a load is complete, as last reckoned."""
+    done = told.session.loads[load].forecast.hold_done
+    assert done is not None
+    return done.likely
+
+
+def test_three_loads_in_one_freezer_each_ring_once_at_their_moved_times() -> None:
+    """Later loads put the earlier ones off; over a night of sleep each rings once, none early."""
+    told = tell("receive wheat 60 kg; agree wheat 8 x 1 kg")
+    figures = msgspec.structs.replace(PAIL, spare_power_w=40.0, frozen_food_kg=10.0)
+    first_due = {}
+    for letter, gap_h in (("A", 0.0), ("B", 1.0), ("C", 3.0)):
+        told.clock.go(hours=gap_h)
+        told.desk.submit(
+            FreezeLoad(told.lot_of("wheat"), "pail-19l", "pail", 14600.0, figures, confirmed=True)
+        )
+        first_due[letter] = cold_due(told, letter)
+    due = {letter: cold_due(told, letter) for letter in first_due}
+    assert due["A"] > first_due["A"] + timedelta(minutes=30)
+    assert due["B"] > first_due["B"] + timedelta(minutes=30)
+
+    rang: dict[datetime, tuple[str, ...]] = {}
+
+    def look() -> None:
+        now = told.clock.reading().utc
+        for clock in told.desk.ring_due():
+            rang[now] = (*rang.get(now, ()), clock)
+
+    def look_until(at: datetime) -> None:
+        while told.clock.reading().utc < at:
+            told.clock.go(minutes=15)
+            look()
+
+    look_until(due["A"] - timedelta(minutes=20))
+    assert not rang
+    told.clock.sleep(hours=9)
+    look()
+    woke = told.clock.reading().utc
+    look_until(max(due.values()) + timedelta(hours=24))
+
+    assert Counter(clock for clocks in rang.values() for clock in clocks) == {
+        "cold:A": 1,
+        "cold:B": 1,
+        "cold:C": 1,
+    }
+    for at, clocks in rang.items():
+        for clock in clocks:
+            late = at - due[clock.removeprefix("cold:")]
+            assert timedelta(0) <= late
+            assert late < timedelta(minutes=15) or at == woke
 
 
 def test_a_new_packet_rings_in_its_turn() -> None:

@@ -6,7 +6,7 @@ from datetime import timedelta
 
 import pytest
 
-from packdesk.session.load_story import LoadStory, Step, begin, story
+from packdesk.session.load_story import LoadStory, Step, begin, room_at, story
 from packdesk.session.state import ProbeReading
 from packdesk.session.terms import Probe
 from tests.fakes.clock import START
@@ -93,3 +93,32 @@ def test_stories_are_not_changed_in_place() -> None:
     told.taken_out(START, 21.0)
 
     assert (told.readings, len(told.steps)) == ((), 1)
+
+
+def test_a_room_read_afterwards_for_earlier_does_not_set_the_lid_limit() -> None:
+    """Noted late, a reading of an hour ago stands behind one taken since; a newer one does not."""
+    script = tell(
+        """
+        receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +120 h; out A 21 C 40 %
+        +2 h; room 20 C 50 %
+        """
+    )
+    load = script.session.loads["A"]
+    assert load.thaw is not None
+    limit_c = load.thaw.open_above_c
+
+    script.do("1 h ago: room 25 C 80 %")
+
+    late = script.session.loads["A"]
+    room = room_at(script.session, late)
+    assert room is not None
+    assert (room.temp_c, room.relative_humidity) == (20.0, 0.5)
+    assert late.thaw is not None
+    assert (late.thaw.room_c, late.thaw.open_above_c) == (20.0, limit_c)
+
+    script.do("+1 min; room 25 C 70 %")
+
+    newer = script.session.loads["A"].thaw
+    assert newer is not None
+    assert newer.room_c == 25.0
+    assert newer.open_above_c > limit_c + 5.0
