@@ -133,7 +133,9 @@ def _air_of(loads: list[Load], readings: Sequence[FreezerReading]) -> list[Air]:
             settled,
             settled + share * frozen_k[place],
         )
-        if heard or not found or abs(air.temp_c - found[-1][0]) > _JOINED_WITHIN_K:
+        rests = bool(found) and air.temp_c == settled != found[-1][0]
+        apart = not found or abs(air.temp_c - found[-1][0]) > _JOINED_WITHIN_K
+        if heard or apart or rests:
             found.append((air.temp_c, air))
         else:
             found[-1] = (found[-1][0], _warmer(found[-1][1], air))
@@ -141,7 +143,11 @@ def _air_of(loads: list[Load], readings: Sequence[FreezerReading]) -> list[Air]:
 
 
 def _warmer(step: Air, later: Air) -> Air:
-    """Two steps as one: air a quarter of a kelvin apart is one, and the food's warmest counts."""
+    """Two steps as one: air a quarter of a kelvin apart is one, and the food's warmest counts.
+
+    Air at rest is not joined to what came before: it stays for days, and days of a quarter of a
+    kelvin are hours of a hold.
+    """
     return replace(step, frozen_c=max(step.frozen_c, later.frozen_c))
 
 
