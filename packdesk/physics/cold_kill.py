@@ -207,6 +207,31 @@ class ColdVerdict:
         return self.doses[0] if self.doses else None
 
 
+def stage_doses(
+    rows: Sequence[KillTimes], members: Ensemble, hours: Floats, temperatures: Temperatures
+) -> tuple[tuple[StageDose, ...], tuple[KillTimes, ...]]:
+    """What each life stage has had by the last of ``hours``, least first; and those it is not for.
+
+    Arguments as in ``cold_verdict``, of which this is the part about the doses. The second answer
+    are the life stages without figures for what the load comes to.
+    """
+    coldest_c = float(members.quantiles(temperatures.core_c.min(axis=1), (0.5,))[0])
+    doses, without = [], []
+    for row in rows:
+        if not row.dosed:
+            continue
+        warmest_c = _warmest_counted_c(row)
+        if warmest_c < WARMEST_COUNTED_C and coldest_c > warmest_c:
+            without.append(row)
+            continue
+        dose = load_dose(row, hours, temperatures)
+        low, likely, high = (float(each) for each in members.quantiles(dose[:, -1]))
+        killed = members.first_time_h(hours, dose, at_or_above=1.0)
+        doses.append(StageDose(row, low, likely, high, killed))
+    least_first = sorted(doses, key=lambda each: (each.likely, -each.killed_h.likely_h))
+    return tuple(least_first), tuple(without)
+
+
 def cold_verdict(
     rows: Sequence[KillTimes], members: Ensemble, hours: Floats, temperatures: Temperatures
 ) -> ColdVerdict:
@@ -231,24 +256,12 @@ def cold_verdict(
 
     Limits: insects are a matter of quality: advise and record, never refuse.
     """
-    coldest_c = float(members.quantiles(temperatures.core_c.min(axis=1), (0.5,))[0])
-    doses, without = [], []
-    for row in rows:
-        if not row.dosed:
-            continue
-        warmest_c = _warmest_counted_c(row)
-        if warmest_c < WARMEST_COUNTED_C and coldest_c > warmest_c:
-            without.append(row)
-            continue
-        dose = load_dose(row, hours, temperatures)
-        low, likely, high = (float(each) for each in members.quantiles(dose[:, -1]))
-        killed = members.first_time_h(hours, dose, at_or_above=1.0)
-        doses.append(StageDose(row, low, likely, high, killed))
+    doses, without = stage_doses(rows, members, hours, temperatures)
     held = longest_hold_h(hours, temperatures.core_c)
     low, likely, high = (float(each) for each in members.quantiles(held[:, -1]))
     return ColdVerdict(
-        tuple(sorted(doses, key=lambda each: (each.likely, -each.killed_h.likely_h))),
-        tuple(without),
+        doses,
+        without,
         (low, likely, high),
         members.first_time_h(hours, temperatures.core_c, at_or_below=RULE_AT_C, held_h=RULE_HELD_H),
     )

@@ -14,7 +14,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from packdesk.physics import air, heat, lid_on
-from packdesk.physics.cold_kill import StageDose, cold_verdict, longest_hold_h
+from packdesk.physics.cold_kill import StageDose, longest_hold_h, stage_doses
 from packdesk.physics.ranges import Floats
 from packdesk.session.figures import ColdForecast, Span, ThawForecast
 from packdesk.session.load_heat import LoadHeat, OffReading
@@ -112,7 +112,7 @@ def _worst(load: LoadHeat, hours: Floats, temps: heat.Temperatures) -> StageDose
     warm = heat.Temperatures(
         *(np.where(late, 0.0, each) for each in (temps.core_c, temps.surface_c, temps.mean_c))
     )
-    doses = cold_verdict(rows, load.members, hours, warm).doses
+    doses, _ = stage_doses(rows, load.members, hours, warm)
     return max(doses, key=lambda each: (each.killed_h.likely_h, -each.likely), default=None)
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from PySide6.QtCore import QTimer
+
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import HEAT_TREATMENT
 from packdesk.present.cold_evidence import CORE_READING, out_now, rule_choices
@@ -61,6 +63,7 @@ class ColdPage(Page):
         self.freezer.said.connect(self.said)
         self.freezer.failed.connect(self.show_trouble)
         self._planned_at: tuple[object, int] = ((), 0)
+        self._warned_of: object = None
         self.body.addWidget(self.freezer)
         self.core = CoreView(self.theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
@@ -155,7 +158,7 @@ class ColdPage(Page):
         opened = next((name for name in self.forms if self.form_opened(name)), card.main.form)
         if opened == "freeze":
             asked = self.refusal.isVisible()
-            warning = "" if asked else self.forms["freeze"].warning(sight)
+            warning = "" if asked else self._warning(sight)
             return (warning,) if warning else ()
         if opened == "reading" and self.form_opened("reading"):
             return (CORE_READING,)
@@ -164,6 +167,21 @@ class ColdPage(Page):
         if opened == "take_out" and shown is not None and sight.session is not None:
             return out_now(sight.session, shown, sight.now, sight.measures)
         return ()
+
+    def _warning(self, sight: Sight) -> str:
+        """What would be asked of the next load; after a change of the record, a moment later.
+
+        What was just recorded is shown first: the next load is reckoned for as long again.
+        """
+        if self._warned_of is not sight.entries:
+            self._warned_of = sight.entries
+            QTimer.singleShot(0, self, self._warn)
+            return str(self.forms["freeze"].warned)
+        return str(self.forms["freeze"].warning(sight))
+
+    def _warn(self) -> None:
+        if self.sight is not None and self.isVisible():
+            self._renew(fresh=False)
 
     def _show_rules(self, sight: Sight, shown: Load | None) -> None:
         """The two rules side by side, each with its range; the one that governs is chosen."""

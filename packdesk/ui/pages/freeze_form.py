@@ -115,6 +115,11 @@ class FreezeForm(Form):
         pail = catalog.pails[typed["pail"]]
         return FreezeLoad(lot.lot, pail.key, pail.name, typed["mass"], figures)
 
+    @property
+    def warned(self) -> str:
+        """What was last found that would be asked."""
+        return self._warning
+
     def warning(self, sight: Sight) -> str:
         """What would be asked if what is typed were confirmed now; empty while something lacks."""
         typed: dict[str, Any] = {}
