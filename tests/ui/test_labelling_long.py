@@ -7,14 +7,14 @@ from pathlib import Path
 from threading import Event, current_thread, main_thread
 
 import pytest
-from PySide6.QtCore import QObject, Qt, QThreadPool
+from PySide6.QtCore import QObject, Qt
 from pytestqt.qtbot import QtBot
 from shiboken6 import delete
 
 from packdesk.desk.ports import LabelsMade, Trouble
 from packdesk.session import facts as f
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.long_job import LongJob, settle
+from packdesk.ui.pages.long_job import LongJob, paper_thread, printing_threads, settle
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
@@ -116,7 +116,8 @@ def test_a_window_closed_meanwhile_stops_the_print(qtbot: QtBot) -> None:
     delete(page)
     gone.set()
     assert ended.wait(20)
-    QThreadPool.globalInstance().waitForDone()
+    printing_threads().wait()
+    paper_thread().wait()
     assert done == [1]
 
 

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from concurrent.futures import Future, ThreadPoolExecutor, wait
 from functools import cache
 from typing import Any
 
-from PySide6.QtCore import QCoreApplication, QObject, QRunnable, QThreadPool, Signal
+from PySide6.QtCore import QCoreApplication, QObject, Signal
 from shiboken6 import isValid
 
 from packdesk.desk.ports import Progress, Stopped, Trouble
@@ -16,46 +17,120 @@ STEPS = 50
 """How often a job tells how far it is, at most."""
 
 
+class Threads:
+    """Threads that errands are done on, in the order asked, at most `count` at a time.
+
+    Python's own threads: with runnables of Qt (PySide6 6.11) a widget's Python half was now and
+    then gone before the widget, and closing the window ended in a crash.
+    """
+
+    def __init__(self, count: int, name: str) -> None:
+        self._pool = ThreadPoolExecutor(count, thread_name_prefix=name)
+        self._asked: set[Future[None]] = set()
+
+    def start(self, run: Callable[[], None]) -> None:
+        """Do this when its turn comes; returns at once."""
+        self._asked = {each for each in self._asked if not each.done()}
+        self._asked.add(self._pool.submit(run))
+
+    @property
+    def busy(self) -> bool:
+        """Whether anything is being done, or waits for its turn."""
+        return not all(each.done() for each in self._asked)
+
+    def wait(self) -> None:
+        """Wait until nothing is done any more."""
+        wait(self._asked)
+
+
 @cache
-def paper_thread() -> QThreadPool:
+def paper_thread() -> Threads:
     """The one thread on which papers are made and drawn: one at a time, in the order asked."""
-    pool = QThreadPool()
-    pool.setMaxThreadCount(1)
-    return pool
+    return Threads(1, "papers")
 
 
-def printing_threads() -> QThreadPool:
+@cache
+def printing_threads() -> Threads:
     """The threads that ask the system's printing, which may keep them waiting for long."""
-    return QThreadPool.globalInstance()
+    return Threads(4, "printing")
 
 
 def settle() -> None:
     """Wait until nothing is made or printed any more and the window knows of it."""
     pools = (paper_thread(), printing_threads())
     while True:
-        ended = LongJob.ended
+        ended = _Errand.ended
         for pool in pools:
-            pool.waitForDone()
+            pool.wait()
         QCoreApplication.processEvents()
         # What the window was told may have set the next job going, perhaps to its end.
-        if ended == LongJob.ended and not any(pool.activeThreadCount() for pool in pools):
+        if ended == _Errand.ended and not any(pool.busy for pool in pools):
             return
 
 
-class _Relay(QObject):
-    """Carries what a job tells from its thread to the window's.
+class _Errand:
+    """What another thread works on: plain Python alone.
 
-    It outlives every job: an object that tells something itself may be deleted, over there, while
-    it is still telling it over here.
+    No widget and no `LongJob` is held over there. Whoever lets go of the last hold on such an
+    object deletes it, and on a thread that is not its own this brings the program down.
     """
+
+    ended = 0
+    """How many errands came to an end so far."""
+
+    def __init__(self, make: Callable[[Progress], Any]) -> None:
+        self._make = make
+        self._relay = _relay()
+        self._stop = False
+
+    def stop(self) -> None:
+        """Nobody waits for it any more: it ends at its next step."""
+        self._stop = True
+
+    def run(self) -> None:
+        """Called on the other thread; whatever goes wrong is handed to the window's."""
+        try:
+            if self._stop:
+                raise Stopped
+            made = self._make(self._tell)
+        except Stopped:
+            self._hand_over("stopped")
+        except (Trouble, NotUnderstood) as known:
+            self._hand_over("failed", known)
+        except Exception as error:
+            wrong = f"It was not done: {error}."
+            self._hand_over("failed", Trouble(wrong, "Try again; nothing was recorded."))
+        else:
+            self._hand_over("done", made)
+        finally:
+            _Errand.ended += 1
+
+    def _tell(self, done: int, of: int) -> None:
+        if self._stop:
+            raise Stopped
+        if done == of or done % max(of // STEPS, 1) == 0:
+            self._hand_over("progressed", done, of)
+
+    def _hand_over(self, signal: str, *what: object) -> None:
+        self._relay.told.emit(self, signal, what)
+
+
+class _Relay(QObject):
+    """Carries what an errand tells to the window's thread, and knows there whose errand it is."""
 
     told = Signal(object, str, object)
 
     def __init__(self) -> None:
         super().__init__()
         self.told.connect(self._pass_on)
+        self._jobs: dict[_Errand, LongJob] = {}
 
-    def _pass_on(self, job: LongJob, signal: str, what: tuple[object, ...]) -> None:
+    def expect(self, errand: _Errand, job: LongJob) -> None:
+        """From now on what is told of this errand is the job's."""
+        self._jobs[errand] = job
+
+    def _pass_on(self, errand: _Errand, signal: str, what: tuple[object, ...]) -> None:
+        job = self._jobs[errand] if signal == "progressed" else self._jobs.pop(errand)
         if isValid(job):
             getattr(job, signal).emit(*what)
 
@@ -79,59 +154,29 @@ class LongJob(QObject):
     done = Signal(object)
     failed = Signal(object)
     stopped = Signal()
-    ended = 0
-    """How many jobs came to an end so far."""
 
     def __init__(
         self,
         make: Callable[[Progress], Any],
         parent: QObject | None = None,
         *,
-        threads: Callable[[], QThreadPool] = paper_thread,
+        threads: Callable[[], Threads] = paper_thread,
     ) -> None:
         super().__init__(parent)
-        self._make = make
+        self._errand = _Errand(make)
+        self.destroyed.connect(self._errand.stop)
         self._threads = threads
-        self._relay = _relay()
-        self._stop = False
         self.so_far = (0, 0)
         self.progressed.connect(self._note)
 
     def start(self) -> None:
         """Begin; returns at once."""
-        self._threads().start(QRunnable.create(self._run))
+        _relay().expect(self._errand, self)
+        self._threads().start(self._errand.run)
 
     def stop(self) -> None:
         """Ask it to stop at the next step."""
-        self._stop = True
+        self._errand.stop()
 
     def _note(self, done: int, of: int) -> None:
         self.so_far = (done, of)
-
-    def _tell(self, done: int, of: int) -> None:
-        """Called on the other thread; a window closed meanwhile stops the job."""
-        if self._stop or not isValid(self):
-            raise Stopped
-        if done == of or done % max(of // STEPS, 1) == 0:
-            self._hand_over("progressed", done, of)
-
-    def _run(self) -> None:
-        """Called on the other thread; whatever goes wrong is handed to the window's."""
-        try:
-            if self._stop or not isValid(self):
-                raise Stopped
-            made = self._make(self._tell)
-        except Stopped:
-            self._hand_over("stopped")
-        except (Trouble, NotUnderstood) as known:
-            self._hand_over("failed", known)
-        except Exception as error:
-            wrong = f"It was not done: {error}."
-            self._hand_over("failed", Trouble(wrong, "Try again; nothing was recorded."))
-        else:
-            self._hand_over("done", made)
-        finally:
-            LongJob.ended += 1
-
-    def _hand_over(self, signal: str, *what: object) -> None:
-        self._relay.told.emit(self, signal, what)

@@ -7,13 +7,13 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from PySide6.QtCore import QThreadPool, QUrl, Signal
+from PySide6.QtCore import QUrl, Signal
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QFileDialog, QHBoxLayout, QVBoxLayout, QWidget
 
 from packdesk.desk.ports import PagePicture, Papers
 from packdesk.ui.icons import Icon
-from packdesk.ui.pages.long_job import LongJob, paper_thread, printing_threads
+from packdesk.ui.pages.long_job import LongJob, Threads, paper_thread, printing_threads
 from packdesk.ui.pages.page_preview import PICTURE_WIDTH, PagePreview
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
@@ -161,7 +161,7 @@ class PaperShelf(Themed):
         doing = "Handing it to the printer; that may take some seconds."
         self._do(doing, lambda: papers.print_out(paper.file, paper.page, printer), printing_threads)
 
-    def _do(self, doing: str, act: Callable[[], str], threads: Callable[[], QThreadPool]) -> None:
+    def _do(self, doing: str, act: Callable[[], str], threads: Callable[[], Threads]) -> None:
         """Do it beside the window; pressed again meanwhile it is not done twice."""
         if self._busy:
             return
