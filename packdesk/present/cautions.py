@@ -6,7 +6,7 @@ ABSORBER_CAUTION = (
     "Absorbers get warm; that is normal. They are not food: keep them from children and pets."
 )
 IRON_CAUTION = (
-    "The iron burns: lay it on its heel, keep children away. Dry iron, a little above medium. "
+    "The iron burns: lay it on its heel, keep children away. "
     "Empty pouches and liners can suffocate a child."
 )
 COLD_CAUTION = (

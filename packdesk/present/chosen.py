@@ -13,13 +13,14 @@ class ReadyCheck:
     """A ready check that is under way: what is ticked so far, and how many people will work.
 
     `sounded`: the alarm was started, so that it can be said to be heard. `packets` are the sizes
-    that packets of the absorbers wanted come in.
+    that packets of the absorbers wanted come in, `iron` how the film is ironed.
     """
 
     ticked: tuple[ReadyItem, ...] = ()
     sounded: bool = False
     hands: int = 1
     packets: tuple[int, ...] = ()
+    iron: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,7 +19,7 @@ def revision(session: SessionState, line: AgreedLine) -> Control | None:
     if not _differs(coming, line):
         return None
     return Control(
-        f"Plan {coming.total}",
+        f"Plan {coming.total}, not {line.count}",
         icon="edit",
         key="U",
         command=RevisePlan(line.line, coming.total),
@@ -43,18 +43,21 @@ def coming_words(session: SessionState, line: AgreedLine) -> str:
     return f"{told}, {coming.more} to come." if coming.more else f"{told}; no food is left."
 
 
-def mass_words(session: SessionState, line: AgreedLine) -> str:
-    """What counts where a mass is left out, and what is taken off the scale."""
+def mass_hint(session: SessionState, line: AgreedLine) -> str:
+    """What counts where a mass is left out, for the empty field."""
     measures, mean = Measures(session.units), line_mean(session, line.line)
-    tare_g = session.tares.get(line.pouch, 0.0)
-    off = f" {measures.weighed(tare_g)} of pouch come off the scale." if tare_g else ""
     if mean is None:
-        return f"Not weighed counts as planned.{off}"
+        return f"else {measures.mass(line.fill_mass_g)}, as planned"
     spread = f" ± {measures.mass(mean.spread_g)}" if mean.spread_g else ""
-    return (
-        f"Not weighed counts as {measures.weighed(mean.mean_g)}{spread}, "
-        f"the mean of {mean.weighed}.{off}"
-    )
+    return f"else {measures.weighed(mean.mean_g)}{spread}, the mean"
+
+
+def tare_words(session: SessionState, line: AgreedLine) -> str:
+    """What is taken off the scale; empty where nothing is."""
+    tare_g = session.tares.get(line.pouch, 0.0)
+    if not tare_g:
+        return ""
+    return f"{Measures(session.units).weighed(tare_g)} of pouch come off the scale."
 
 
 def lost_words(session: SessionState, line: AgreedLine) -> str:

@@ -48,7 +48,7 @@ def question_card(
         sentence=f"Is {said} right for {which}? That is {off} {more} than {than}.",
         main=Control(
             f"Yes, it is {said}",
-            "Space bar keeps it; a new mass replaces it",
+            "Space bar, or type a new mass",
             cell=CellState.FILLED,
             command=replace(command, confirmed=True),
         ),

@@ -80,7 +80,7 @@ def ready_card(
         seconds=(
             Control("All is ready", icon="done", key="P", command=CheckReady((), check.hands)),
             Control(
-                f"Hands: {check.hands}",
+                f"People: {check.hands}",
                 icon="edit",
                 key="N",
                 form=HANDS,
@@ -88,7 +88,8 @@ def ready_card(
             ),
             TEST_ALARM,
         ),
-        evidence=_how_many(round_size(session, line, check.hands), len(waiting), check),
+        evidence=(check.iron if item is ReadyItem.IRON_TESTED else ())
+        + _how_many(round_size(session, line, check.hands), len(waiting), check),
         caution=IRON_CAUTION if item is ReadyItem.IRON_TESTED else "",
         short=label if item is not ReadyItem.ALARM_HEARD else sentence,
     )
@@ -129,9 +130,9 @@ def _how_many(size: RoundSize, waiting: int, check: ReadyCheck) -> tuple[str, ..
     if not size.most_in_time:
         return ()
     pace = f"{size.pace.each_s:.0f} s a pouch"
-    how = "measured today" if size.pace.measured else "the usual pace; none measured yet"
+    how = "measured today" if size.pace.measured else "usual, not measured yet"
     time = span(size.limit_min * 60.0)
-    said = [f"At {pace} ({how}) {size.most_in_time} fit into the {time} a packet may lie open."]
+    said = [f"At {pace} ({how}) {size.most_in_time} fit into a packet's {time}."]
     if waiting > size.most_in_time:
         said.append(f"{waiting} stand open, too many for one round: shut {size.most_in_time}.")
     elif check.packets:

@@ -13,8 +13,8 @@ from packdesk.present.filling_words import (
     KEYS,
     coming_words,
     lost_words,
-    mass_words,
     revision,
+    tare_words,
 )
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
@@ -168,7 +168,7 @@ def _fill_card(
             for words in (
                 f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),
                 *_out_of(session, line, loads),
-                mass_words(session, line),
+                tare_words(session, line),
                 _iron_words(at_the_iron),
                 KEYS,
             )

@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
-from packdesk.instants import Reading
+from collections.abc import Mapping
+from dataclasses import replace
+
+from packdesk.catalog.films import Film
+from packdesk.instants import Reading, span
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import IRON_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.iron_words import (
+    FOLD,
+    HOW_TO_SEAL,
+    TOMORROW,
+    UNFOLD,
+    iron_lines,
+    long_advice,
+)
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
 from packdesk.present.work_round import for_the_iron
@@ -20,8 +32,37 @@ from packdesk.session.terms import Stage
 _SET_ASIDE = Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside")
 
 
-def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
-    """Say the work at the iron: longest waiting first."""
+def sealing_card(
+    session: SessionState, chosen: Chosen, now: Reading, films: Mapping[str, Film] | None = None
+) -> WorkCard:
+    """Say the work at the iron, longest waiting first; how hot and how long by the `films`."""
+    card, pouches = _card(session, chosen)
+    if not pouches:
+        return card
+    planned = session.plan.lines if session.plan is not None else ()
+    here = {pouch.line for pouch in pouches}
+    lines = [line for line in planned if line.line in here]
+    known = films or {}
+    iron = iron_lines(known, lines)
+    if chosen.advice:
+        liners = any(line.liner for line in lines)
+        evidence = (*iron, *long_advice(known, lines, liners=liners), FOLD)
+    else:
+        evidence = (*iron, *card.evidence, *_waited(pouches, now), UNFOLD)
+    return replace(card, seconds=(*card.seconds, HOW_TO_SEAL), evidence=evidence)
+
+
+def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:
+    """Which pouch to begin with, and how long it has been in its zip."""
+    first = pouches[0]
+    if first.shut is None or first.sealed is not None or len(pouches) == 1:
+        return ()
+    waited_s = max(0.0, (now.utc - first.shut.utc).total_seconds())
+    return (f"Begin with pouch {first.number}: {span(waited_s)} in its zip, the longest.",)
+
+
+def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch, ...]]:
+    """The work, and the pouches it is about; none where nothing waits."""
     waiting = wanting_a_seam(session)
     if not waiting:
         counted = tallies(session)
@@ -29,37 +70,35 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
             back = _bring_back(session)
             seconds = (_SET_ASIDE, back) if back is not None else (_SET_ASIDE,)
             if any(round_.left for round_ in session.rounds.values()):
-                return elsewhere(
-                    Stage.SEALING,
-                    "No pouch waits for the iron. A packet lies open.",
-                    Stage.FILLING,
-                    seconds,
-                )
+                said, goto = "No pouch waits for the iron. A packet lies open.", Stage.FILLING
+                return elsewhere(Stage.SEALING, said, goto, seconds), ()
             to_fill = sum(line.to_fill for line in counted)
             if to_fill:
-                words = f"Every filled pouch is sealed; {to_fill} are still to be filled."
-                return elsewhere(Stage.SEALING, words, Stage.FILLING, seconds)
-            return elsewhere(
+                said = f"Every filled pouch is sealed; {to_fill} are still to be filled."
+                return elsewhere(Stage.SEALING, said, Stage.FILLING, seconds), ()
+            card = elsewhere(
                 Stage.SEALING, "Every filled pouch is sealed.", Stage.LABELLING, seconds
             )
-        return elsewhere(Stage.SEALING, "No pouch waits for the iron yet.", Stage.FILLING)
+            return replace(card, evidence=TOMORROW), ()
+        return elsewhere(Stage.SEALING, "No pouch waits for the iron yet.", Stage.FILLING), ()
     gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
     if gaps:
-        return _gap_card(session, gaps)
+        return _gap_card(session, gaps), gaps
     for pouch in waiting:
         line = line_of(session, pouch)
         if line is not None and line.liner and not line.dusty and not pouch.closed:
-            return _liner_card(session, line, pouch)
+            return _liner_card(session, line, pouch), (pouch,)
     count = min(chosen.count or len(waiting), len(waiting))
     numbers = tuple(pouch.number for pouch in waiting[:count])
     planned = session.plan.lines if session.plan is not None else ()
     here = {pouch.line for pouch in waiting[:count]}
-    dusty = any(line.dusty for line in planned if line.line in here)
-    evidence = ["A good pouch need not pull tight: only about a fifth of its gas is oxygen."]
-    if dusty:
-        evidence.insert(0, "Wipe the seam band first: flour in a seam leaks.")
+    evidence = []
+    if any(line.dusty for line in planned if line.line in here):
+        evidence.append("Wipe the seam band first: flour in a seam leaks.")
+    if any(line.dusty and line.liner for line in planned if line.line in here):
+        evidence.append("No gap, no hose: never draw air off over a powder.")
     label = f"Pouch {numbers[0]} is sealed" if count == 1 else f"All {count} are sealed"
-    return WorkCard(
+    card = WorkCard(
         stage=Stage.SEALING,
         sentence=f"Seal {named(numbers)}, two seams each.",
         main=Control(
@@ -76,6 +115,7 @@ def sealing_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCar
         evidence=tuple(evidence),
         caution=IRON_CAUTION,
     )
+    return card, waiting[:count]
 
 
 def _liner_card(session: SessionState, line: AgreedLine, pouch: Pouch) -> WorkCard:
@@ -94,10 +134,7 @@ def _liner_card(session: SessionState, line: AgreedLine, pouch: Pouch) -> WorkCa
             Control("No gap is left", icon="done", key="N", command=SealPouches(numbers, seams=2)),
             _SET_ASIDE,
         ),
-        evidence=(
-            "The air drawn off through the gap is oxygen the absorbers need not take up.",
-            "Wipe the seam band first. A short ruler under the seam keeps it flat.",
-        ),
+        evidence=("Wipe the seam band first. A short ruler under the seam keeps it flat.",),
         caution=f"{IRON_CAUTION} {lifting_caution(line, Measures(session.units))}",
     )
 

@@ -271,7 +271,7 @@ def test_the_check_tells_how_many_suit_the_round_and_counts_hands(
     """Pace, time and packet are told; with a second person twice as many fit."""
     later(bench, taps, SPACE, times=3)
     later(bench, taps, "P")
-    assert "At 30 s a pouch (the usual pace; none measured yet)" in bench.page.evidence.text
+    assert "At 30 s a pouch (usual, not measured yet)" in bench.page.evidence.text
     later(bench, taps, "N")
     later(bench, taps, "2")
     later(bench, taps, ENTER)

@@ -12,6 +12,8 @@ from PySide6.QtWidgets import QHBoxLayout
 from packdesk.present import mass_question, ready_check
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import ReadyCheck
+from packdesk.present.filling_words import mass_hint
+from packdesk.present.iron_words import iron_lines
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
 from packdesk.present.work_filling import line_in_hand, lines_offered, loads_offered
@@ -214,14 +216,16 @@ class FillingPage(Page):
         return None
 
     def _new_check(self, sight: Sight) -> ReadyCheck:
-        wanted = self._line(sight).absorbers_cc
+        line = self._line(sight)
+        wanted = line.absorbers_cc
         sizes = {
             count
             for each in sight.tools.catalog.absorbers.values()
             if int(each.rating_cc) in wanted[:1]
             for count in each.packet_counts
         }
-        return ReadyCheck(hands=sight.session.hands, packets=tuple(sorted(sizes)))
+        iron = iron_lines(sight.tools.catalog.films, (line,))
+        return ReadyCheck(hands=sight.session.hands, packets=tuple(sorted(sizes)), iron=iron)
 
     def _tick(self, sight: Sight) -> None:
         """Tick what is asked for; the alarm is sounded before it can be said to be heard."""
@@ -275,6 +279,7 @@ class FillingPage(Page):
 
     def _expect_mass(self, line: AgreedLine, units: str) -> None:
         """Bounds that catch a slip in unit or decimal mark, wide enough for any real pouch."""
+        self.forms["fill"].inputs["mass"].box.set_hint(mass_hint(self.sight.session, line))
         tare_g = self.sight.session.tares.get(line.pouch, 0.0)
         least = min(line.fill_mass_g, line.last_fill_mass_g or line.fill_mass_g) / 4.0
         bounds = (least, line.fill_mass_g * 2.0 + tare_g)
@@ -291,7 +296,8 @@ class FillingPage(Page):
 
     def _show_lines(self, sight: Sight, line: int) -> None:
         offered = lines_offered(sight.session) if sight.session is not None else ()
-        self._lines.setVisible(len(offered) > 1)
+        busy = self.chosen.ready is not None or self.chosen.asked is not None
+        self._lines.setVisible(len(offered) > 1 and not busy)
         self._lines.show_options(
             tuple(Option(str(each.line), _capital(each.food_name)) for each in offered), str(line)
         )

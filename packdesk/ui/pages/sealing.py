@@ -6,9 +6,10 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.iron_words import ADVICE
 from packdesk.present.meant import meant
 from packdesk.present.tally_board import pouch_cell
-from packdesk.present.work_sealing import wanting_a_seam
+from packdesk.present.work_sealing import sealing_card, wanting_a_seam
 from packdesk.session.commands import ReturnPouches
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
@@ -55,6 +56,11 @@ class SealingPage(Page):
         if cells is not None:
             cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
+    def card_now(self, sight: Sight) -> WorkCard:
+        if sight.session is None:
+            return super().card_now(sight)
+        return sealing_card(sight.session, self.chosen, sight.now, sight.tools.catalog.films)
+
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
         waiting = wanting_a_seam(session) if session is not None else ()
@@ -71,6 +77,9 @@ class SealingPage(Page):
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "aside":
             return Order(aside_order(typed))
+        if control.form == ADVICE:
+            self.choose(advice=not self.chosen.advice)
+            return None
         if control.form == "return":
             return Order(ReturnPouches(typed["pouches"]))
         if control.form in AMISS:
