@@ -73,12 +73,11 @@ def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch,
                 said, goto = "No pouch waits for the iron. A packet lies open.", Stage.FILLING
                 return elsewhere(Stage.SEALING, said, goto, seconds), ()
             to_fill = sum(line.to_fill for line in counted)
+            said, goto = "Every filled pouch is sealed.", Stage.LABELLING
             if to_fill:
                 said = f"Every filled pouch is sealed; {to_fill} are still to be filled."
-                return elsewhere(Stage.SEALING, said, Stage.FILLING, seconds), ()
-            card = elsewhere(
-                Stage.SEALING, "Every filled pouch is sealed.", Stage.LABELLING, seconds
-            )
+                goto = Stage.FILLING
+            card = elsewhere(Stage.SEALING, said, goto, seconds)
             return replace(card, evidence=TOMORROW), ()
         return elsewhere(Stage.SEALING, "No pouch waits for the iron yet.", Stage.FILLING), ()
     gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
