@@ -258,6 +258,9 @@ def _changed(line: AgreedLine, change: str) -> AgreedLine:
         return replace(line, oxygen_need_cc=float(need[1]))
     if last := re.fullmatch(r"last ([\d.]+) kg", change):
         return replace(line, last_fill_mass_g=float(last[1]) * 1000.0)
+    if change.startswith("never"):
+        why = change.removeprefix("never").removeprefix(" because ")
+        return replace(line, absorbers_cc=(), never="Too oily to seal.", against_advice=why)
     return {
         "no absorber": replace(line, absorbers_cc=(), oxygen_need_cc=0.0, recommended_cc=0.0),
         "no zip": replace(line, zip=False),
@@ -390,10 +393,10 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.ShutPouches(_numbers(said[1]))
 
 
-@_order(r"seal ([\d, and-]+?)(, one seam)?(, gap left)?")
+@_order(r"seal ([\d, and-]+?)(, one seam)?(, gap left)?(?: because (.+))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     seams = 1 if said[2] or said[3] else 2
-    return c.SealPouches(_numbers(said[1]), seams, gap_left=bool(said[3]))
+    return c.SealPouches(_numbers(said[1]), seams, bool(said[3]), said[4] or "")
 
 
 @_order(r"draw off ([\d, and-]+)")

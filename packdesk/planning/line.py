@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from packdesk.catalog.foods import Suitability
 from packdesk.catalog.pails import Pail
 from packdesk.catalog.pouches import PouchKind
 from packdesk.catalog.read import Catalog
@@ -47,13 +48,35 @@ def plan_line(
         water_activity=request.water_activity,
     )
     if isinstance(verdict, Refusal):
-        return _unfit(request, verdict)
+        never = request.food.suitability is Suitability.NEVER
+        if not (never and request.against_advice.strip()):
+            return replace(_unfit(request, verdict), by_reason=never)
+        return _against_advice(request, catalog, site, verdict, units)
     filled = _filled(request, catalog, units)
     if isinstance(filled, Refusal):
         return _unfit(request, filled)
     if ratings_cc is None:
         ratings_cc = absorbing.ratings_for_dry_food(catalog.absorbers.values())
     return _planned(request, catalog, site, verdict, filled, ratings_cc)
+
+
+def _against_advice(
+    request: LineRequest, catalog: Catalog, site: Site, why: Refusal, units: System
+) -> PlannedLine | Unfit:
+    """A food marked never, put up for a stated reason: no absorber goes in, whatever it is.
+
+    What grows without oxygen is what makes such food dangerous.
+    """
+    filled = _filled(request, catalog, units)
+    if isinstance(filled, Refusal):
+        return _unfit(request, filled)
+    warnings = (f"{why.what} {why.figure}", why.advice, "No absorber goes in.", why.caution)
+    planned = _planned(request, catalog, site, Suitable(False, warnings), filled, ())
+    if isinstance(planned, Unfit):
+        return planned
+    return replace(
+        planned, never=f"{why.what} {why.figure}", against_advice=request.against_advice.strip()
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -25,9 +25,10 @@ class Site:
 class LineRequest:
     """This much of this food into this pouch.
 
-    ``fill_mass_g`` None: as much as fits, spread evenly. The last four are a person's own: the
-    ``pail`` a liner stands in (None: the one that suits it), what was measured of the lot, and
-    what pouches of this kind weighed when they were filled with this food before.
+    ``fill_mass_g`` None: as much as fits, spread evenly. The last five are a person's own: the
+    ``pail`` a liner stands in (None: the one that suits it), what was measured of the lot, what
+    pouches of this kind weighed when they were filled with this food before, and why a food that
+    the catalogue marks never is put up all the same.
     """
 
     line: int
@@ -40,6 +41,7 @@ class LineRequest:
     moisture_percent: float | None = None
     water_activity: float | None = None
     weighed_g: tuple[float, ...] = ()
+    against_advice: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,7 +56,8 @@ class PlannedLine:
     ``years_to_one_percent`` is how long the film keeps the pouch below 1 % oxygen by its own
     figure, ``years_to_one_percent_low`` at the leakiest it is believed to be; neither is counted
     beyond 100. ``published_cc`` is the household figure for a container this size, to be shown
-    beside ours. ``pail`` is the key of a liner's pail, else empty.
+    beside ours. ``pail`` is the key of a liner's pail, else empty. ``never`` is what stands
+    against a food that is put up all the same, ``against_advice`` why it is; both else empty.
     """
 
     line: int
@@ -91,11 +94,16 @@ class PlannedLine:
     caution: str
     label_caution: str
     warnings: tuple[str, ...]
+    never: str = ""
+    against_advice: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Unfit:
-    """A line that cannot be planned as asked: what, how far off, what to do instead."""
+    """A line that cannot be planned as asked: what, how far off, what to do instead.
+
+    ``by_reason``: the catalogue marks the food never; with a stated reason it can be planned.
+    """
 
     line: int
     food_name: str
@@ -103,3 +111,4 @@ class Unfit:
     figure: str
     advice: str
     caution: str = ""
+    by_reason: bool = False

@@ -9,6 +9,10 @@ IRON_CAUTION = (
     "The iron burns: lay it on its heel, keep children away. "
     "Empty pouches and liners can suffocate a child."
 )
+NEVER_CAUTION = (
+    "Moist or oily food without oxygen can let the germ of botulism grow, which is neither seen "
+    "nor smelt and can kill. Ask your local food-safety authority before you seal it."
+)
 COLD_CAUTION = (
     "Lift with bent knees; a full pail may weigh over 16 kg. Lids are brittle in the cold. "
     "Keep pails away from small children."

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from packdesk.instants import local
 from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
+from packdesk.session.departures import departures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.numbering import numbers_by_line
@@ -15,6 +16,9 @@ from packdesk.session.numbers import runs
 from packdesk.session.state import Pouch, SessionState
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
+SEALED_AGAINST_ADVICE = "Sealed against advice, not for storage: eat it soon, or discard it."
+"""On the label of a food that the catalogue marks never to be sealed."""
+
 LONGEST_YEARS = 30.0
 """The longest storage anyone has studied; beyond it a label says 30+."""
 
@@ -139,6 +143,7 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
                 f"PACKED {packed}",
                 f"BEST UNTIL {best.upper()}",
                 f"LOT {line.lot}",
+                *(each.code for each in departures(session, line, pouch)),
             )
         ),
     )
@@ -146,7 +151,8 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
 
 def label_caution(line: AgreedLine) -> str:
     """What whoever opens a pouch has to mind; empty where there is nothing."""
-    return line.caution if line.label_caution is None else line.label_caution
+    said = line.caution if line.label_caution is None else line.label_caution
+    return f"{SEALED_AGAINST_ADVICE} {said}".strip() if line.never else said
 
 
 def absorber_words(line: AgreedLine) -> str:

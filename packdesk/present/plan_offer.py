@@ -23,13 +23,20 @@ if TYPE_CHECKING:
     from packdesk.planning.planned import PlannedLine
 
 
+TO_PLAN_IT = "To put it up all the same, without an absorber, type the reason; it stays on record."
+
+
 @dataclass(frozen=True, slots=True)
 class LineWish:
-    """This lot into this pouch; `fill_mass_g` None: as much as fits, evenly."""
+    """This lot into this pouch; `fill_mass_g` None: as much as fits, evenly.
+
+    `against_advice`: why a food marked never is put up all the same.
+    """
 
     lot: str
     pouch: str
     fill_mass_g: float | None = None
+    against_advice: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,7 +50,10 @@ class SiteWish:
 
 @dataclass(frozen=True, slots=True)
 class OfferedLine:
-    """One line in words: what it takes, or what stands against it."""
+    """One line in words: what it takes, or what stands against it.
+
+    `by_reason`: it is planned, or could be, only with a typed reason.
+    """
 
     lot: str
     food_name: str
@@ -54,6 +64,7 @@ class OfferedLine:
     figure: str = ""
     advice: str = ""
     caution: str = ""
+    by_reason: bool = False
 
     @property
     def unfit(self) -> bool:
@@ -121,6 +132,7 @@ def plan_offer(
             mass_g=book.lots[wish.lot].mass_g,
             pouch=catalog.pouches[wish.pouch],
             fill_mass_g=wish.fill_mass_g,
+            against_advice=wish.against_advice,
         )
         for wish in wishes
         if book.lots[wish.lot].food in catalog.foods and wish.pouch in catalog.pouches
@@ -145,8 +157,9 @@ def plan_offer(
                     why.food_name,
                     what=why.what,
                     figure=why.figure,
-                    advice=why.advice,
+                    advice=f"{why.advice} {TO_PLAN_IT}" if why.by_reason else why.advice,
                     caution=why.caution,
+                    by_reason=why.by_reason,
                 )
             )
     return PlanOffer(
@@ -188,6 +201,7 @@ def _offered(line: PlannedLine, measures: Measures) -> OfferedLine:
         detail=need,
         warnings=line.warnings,
         caution=line.caution,
+        by_reason=bool(line.never),
     )
 
 

@@ -7,6 +7,7 @@ from io import StringIO
 
 from packdesk.instants import local
 from packdesk.present.label_text import absorber_words, best_range, identity, packed_on
+from packdesk.session.departures import departures
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.state import Pouch, SessionState
 from packdesk.session.verdicts import verdict
@@ -15,6 +16,7 @@ COLUMNS = (
     "session", "pouch", "food", "lot", "loads", "net_mass_g", "weighed", "packed",
     "best_until_least", "best_until_most", "absorbers", "absorber_verdict", "oxygen_need_cc",
     "absorber_low_cc", "state", "pail", "last_seal_check", "seal", "allergens", "set_aside_for",
+    "departures",
 )  # fmt: skip
 """The header; figures carry their unit in its name, dates are ISO 8601."""
 
@@ -66,6 +68,7 @@ def _row(session: SessionState, pouch: Pouch) -> tuple[str, ...]:
         str(last.verdict) if last is not None else "",
         ", ".join(line.allergens) if line is not None else "",
         pouch.aside,
+        "; ".join(each.words for each in departures(session, line, pouch)) if line else "",
     )
 
 

@@ -65,6 +65,15 @@ def _departures(
             yield words, fact.seen
         case f.LotLookedAt():
             yield words, fact.seen
+        case f.PlanAgreed():
+            for line in fact.lines:
+                if line.never:
+                    yield f"{_capital(line.food_name)} planned: {line.never}", line.against_advice
+        case f.PouchesSealed() if fact.against_advice:
+            yield (
+                f"{_capital(named(fact.pouches))} sealed, of a food never to be sealed",
+                fact.against_advice,
+            )
         case f.LoadTakenOut() if fact.reason:
             held = f"held {fact.held_h:.0f} h of {fact.needed_h:.0f} h"
             yield f"Load {fact.load} left the cold early, {held}", fact.reason

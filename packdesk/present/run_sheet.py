@@ -76,9 +76,19 @@ def run_sheet(session: SessionState, now: Reading, catalog: Catalog) -> RunSheet
     return RunSheet(
         title=f"Run sheet: {session.name}",
         subtitle=f"Packing session {session.code}{pack}",
-        cautions=CAUTIONS,
+        cautions=(*CAUTIONS, *_against_advice(plan)),
         parts=tuple(part for part in parts if part is not None),
         foot=FOOT,
+    )
+
+
+def _against_advice(plan: Plan) -> tuple[str, ...]:
+    """The foods that are never to be sealed and are all the same, with the reason given."""
+    return tuple(
+        f"{food_title(line.food_name)} is put up against advice. {line.never} No absorber goes "
+        f"in. Reason given: {line.against_advice}."
+        for line in plan.lines
+        if line.never
     )
 
 

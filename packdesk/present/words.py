@@ -73,7 +73,12 @@ def _(fact: f.LotLookedAt, measures: Measures) -> str:
 def _(fact: f.PlanAgreed, measures: Measures) -> str:
     pouches = sum(line.count for line in fact.lines)
     foods = len(fact.lines)
-    return f"Plan agreed: {foods} {'food' if foods == 1 else 'foods'}, {pouches} pouches"
+    against = "".join(
+        f"; {line.food_name} against advice: {line.against_advice}"
+        for line in fact.lines
+        if line.never
+    )
+    return f"Plan agreed: {foods} {'food' if foods == 1 else 'foods'}, {pouches} pouches{against}"
 
 
 @_words.register
@@ -231,7 +236,8 @@ def _(fact: f.PouchesSwapped, measures: Measures) -> str:
 @_words.register
 def _(fact: f.PouchesSealed, measures: Measures) -> str:
     seams = "two seams" if fact.seams == 2 else "one seam"
-    return f"{_which(fact.pouches)} sealed, {'gap left' if fact.gap_left else seams}"
+    against = f", against advice: {fact.against_advice}" if fact.against_advice else ""
+    return f"{_which(fact.pouches)} sealed, {'gap left' if fact.gap_left else seams}{against}"
 
 
 @_words.register

@@ -148,6 +148,8 @@ def _fill_card(
     at_the_iron = len(wanting_a_seam(session))
     if at_the_iron:
         seconds.append(_TO_THE_IRON)
+    if waiting and line.absorbers_cc:
+        seconds.append(TEST_ALARM)
     seconds.extend(_BESIDE_THE_SCALE)
     return WorkCard(
         stage=Stage.FILLING,

@@ -8,7 +8,7 @@ from dataclasses import replace
 from packdesk.catalog.films import Film
 from packdesk.instants import Reading, span
 from packdesk.present.cards import CellState, Control, WorkCard
-from packdesk.present.cautions import IRON_CAUTION
+from packdesk.present.cautions import IRON_CAUTION, NEVER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
 from packdesk.present.iron_words import (
@@ -83,6 +83,10 @@ def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch,
     gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
     if gaps:
         return _gap_card(session, gaps), gaps
+    never = [pouch for pouch in waiting if _never(session, pouch)]
+    if len(never) == len(waiting):
+        return _never_card(session, never[0]), ()
+    waiting = tuple(pouch for pouch in waiting if pouch not in never)
     for pouch in waiting:
         line = line_of(session, pouch)
         if line is not None and line.liner and not line.dusty and not pouch.closed:
@@ -115,6 +119,43 @@ def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch,
         caution=IRON_CAUTION,
     )
     return card, waiting[:count]
+
+
+def _never(session: SessionState, pouch: Pouch) -> bool:
+    """Whether a first seam on this pouch needs a reason: its food is never to be sealed."""
+    line = line_of(session, pouch)
+    return line is not None and bool(line.never) and pouch.sealed is None
+
+
+def _never_card(session: SessionState, pouch: Pouch) -> WorkCard:
+    """A food that is never to be sealed: not without the danger said and a reason typed."""
+    line = line_of(session, pouch)
+    assert line is not None, "asked only of pouches with a plan line"
+    return WorkCard(
+        stage=Stage.SEALING,
+        sentence=f"Better not: {line.food_name} is never to be sealed. Pouch {pouch.number} waits.",
+        main=Control(
+            f"Pouch {pouch.number} is sealed all the same",
+            "with the reason typed",
+            icon="done",
+            command=SealPouches((pouch.number,), seams=2),
+            form="never",
+        ),
+        seconds=(_SET_ASIDE,),
+        evidence=(
+            line.never,
+            "Left open, kept cool and eaten soon it is safe; to empty it, set it aside.",
+            f"The plan has it because: {line.against_advice}.",
+        ),
+        caution=f"{NEVER_CAUTION} {IRON_CAUTION}",
+    )
+
+
+def reason_before(session: SessionState, pouches: tuple[int, ...]) -> str:
+    """The reason given for sealing this food the last time; empty the first time."""
+    lines = {session.pouches[number].line for number in pouches if number in session.pouches}
+    given = [p.against_advice for _, p in sorted(session.pouches.items()) if p.line in lines]
+    return next((reason for reason in reversed(given) if reason), "")
 
 
 def _liner_card(session: SessionState, line: AgreedLine, pouch: Pouch) -> WorkCard:

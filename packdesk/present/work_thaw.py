@@ -42,7 +42,7 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         "Space bar" if ready else "",
         icon="lid",
         command=UncoverLoad(load.load) if ready else None,
-        form="" if ready else "early",
+        form="open" if ready else "early",
         missing="" if ready else f"Not yet: lid off from {about(found, now, short=True)}",
     )
     if ready:

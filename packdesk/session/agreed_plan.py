@@ -48,6 +48,8 @@ def agreed_line(planned: PlannedLine) -> AgreedLine:
         label_caution=planned.label_caution,
         film=planned.film,
         warnings=planned.warnings,
+        never=planned.never,
+        against_advice=planned.against_advice,
     )
 
 

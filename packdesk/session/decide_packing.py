@@ -159,6 +159,7 @@ def _(command: c.SealPouches, case: Case) -> tuple[Fact, ...]:
             seams=command.seams,
             gap_left=command.gap_left,
             close_within_min=CLOSE_GAP_WITHIN_MIN if command.gap_left else 0.0,
+            against_advice=command.against_advice.strip(),
         ),
     )
 

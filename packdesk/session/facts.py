@@ -361,6 +361,7 @@ class PouchesSealed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     """A seam was made by heat. `gap_left`: not yet closed all along, for drawing off air.
 
     A gap is to be closed within `close_within_min` minutes; 0 where none was left.
+    `against_advice`: why a food that is never to be sealed was sealed all the same.
     """
 
     kind: ClassVar[str] = "pouches_sealed"
@@ -368,6 +369,7 @@ class PouchesSealed(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True)
     seams: int
     gap_left: bool
     close_within_min: float = 0.0
+    against_advice: str = ""
 
 
 class AirDrawnOff(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):

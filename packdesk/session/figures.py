@@ -124,7 +124,8 @@ class AgreedLine(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     `last_fill_mass_g` is what the last pouch holds; `years_to_one_percent` the film's own limit,
     None where it is beyond reckoning; `absorbers_cc` the ratings that go into each pouch.
     `caution` is for whoever packs the food, `label_caution` for whoever opens a pouch; where that
-    is None the plan is older than the difference, and `caution` was for both.
+    is None the plan is older than the difference, and `caution` was for both. `never` is what
+    stands against sealing this food at all, `against_advice` why it is done; both else empty.
     """
 
     line: int
@@ -157,3 +158,5 @@ class AgreedLine(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     low_oxygen: str = ""
     warnings: tuple[str, ...] = ()
     label_caution: str | None = None
+    never: str = ""
+    against_advice: str = ""

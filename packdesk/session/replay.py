@@ -202,7 +202,7 @@ def _(first: f.PouchesSwapped, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.PouchesSealed, act: Sequence[Fact]) -> c.Command:
-    return c.SealPouches(first.pouches, first.seams, first.gap_left)
+    return c.SealPouches(first.pouches, first.seams, first.gap_left, first.against_advice)
 
 
 @_command.register

@@ -237,7 +237,8 @@ class Pouch:
     `earlier_checks` are what was in it, and how it felt, before it was opened again. `turns` tell
     how it was shut and opened since its absorbers came in.
     `mass_confirmed`: unlike the others of its line, and known to be so. `loads` are those its
-    food came from, as in `PouchesFilled`.
+    food came from, as in `PouchesFilled`. `against_advice` is why it was sealed, of a food that
+    is never to be.
     """
 
     number: int
@@ -263,6 +264,7 @@ class Pouch:
     mass_confirmed: bool = False
     loads: tuple[str, ...] = ()
     turns: tuple[Turn, ...] = ()
+    against_advice: str = ""
 
     @property
     def reopened(self) -> Reading | None:

@@ -154,6 +154,26 @@ def test_a_fill_above_the_pouch_is_answered_with_what_fits() -> None:
     assert "Fill at most 1 lb 11 oz" in us.advice.replace("\u00a0", " ")
 
 
+def test_a_food_marked_never_is_planned_only_with_a_reason_and_without_absorbers() -> None:
+    """Peanuts are refused, but not beyond appeal; with a reason they are planned without."""
+    asked = request("peanuts", "zip-203x254", 2000.0)
+    refused = unfit(asked)
+    assert refused.by_reason
+    line = planned(replace(asked, against_advice=" eaten within a month "))
+    assert line.absorbers_cc == ()
+    assert line.never == f"{refused.what} {refused.figure}"
+    assert line.against_advice == "eaten within a month"
+    assert refused.caution in line.warnings
+
+
+def test_a_reason_does_not_help_food_that_was_measured_too_moist() -> None:
+    """What can be dried first is dried first, whatever anybody says."""
+    asked = replace(
+        request("hard_wheat", "zip-203x254", 2000.0), moisture_percent=17.0, against_advice="haste"
+    )
+    assert not unfit(asked).by_reason
+
+
 def test_a_persons_own_weighings_outweigh_the_geometry() -> None:
     """Four pouches weighed at 950 g let more in than the paper-bag formula."""
     asked = request("white_rice", "flat-203x254", 25_000.0)

@@ -12,6 +12,10 @@ from packdesk.session.facts import PouchesFilled
 from tests.script import SEALED, SHUT, TREATED, Script, tell
 
 FILLED = f"{TREATED}; fill 8"
+NEVER = (
+    "receive nuts 2 kg; bypass nuts: roasted; agree nuts 2 x 1 kg, never because eaten by spring;"
+    "fill 2; shut 1-2"
+)
 
 
 def said(told: Script, units: str = "metric", back: int = 1) -> str:
@@ -69,6 +73,14 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
         (f"{SEALED}; close: stored", "Session closed: stored"),
         (f"{FILLED}; count 8 filled", "Counted 8 filled, as tallied"),
         (f"{FILLED}; count 7 filled", "Counted 7 filled, the tally says 8"),
+        (
+            "receive nuts 2 kg; agree nuts 2 x 1 kg, never because a guest",
+            "Plan agreed: 1 food, 2 pouches; Nuts against advice: a guest",
+        ),
+        (
+            f"{NEVER}; seal 1-2 because eaten by spring",
+            "Pouches 1 and 2 sealed, two seams, against advice: eaten by spring",
+        ),
         ("note: said", "Note: said"),
         ("note: said; undo", "Undone: 1 entry"),
     ],

@@ -15,6 +15,11 @@ FILLED = f"{TREATED}; fill 8"
 ROUND = f"{FILLED}; ready; packet 200x10"
 STOWED = f"{SEALED}; stow 1-8 in pail 1"
 
+NEVER = (
+    "receive nuts 2 kg; bypass nuts: roasted; agree nuts 2 x 1 kg, never because eaten by spring;"
+    "fill 2; shut 1-2"
+)
+
 REFUSED = [
     # Before
     ("", "receive wheat 0 kg", "a mass above zero"),
@@ -25,6 +30,8 @@ REFUSED = [
     (WHEAT, "look at rice again: refused, damp", "Receive it first"),
     (f"{WHEAT}; +1 h", "2 h ago: look at wheat again: refused, damp", "was received"),
     (f"{TREATED}; look at wheat again: refused, damp", "fill 1", "Look at it again before filling"),
+    ("receive nuts 2 kg", "agree nuts 2 x 1 kg, never", "say why it is put up all the same"),
+    ("receive nuts 2 kg", "agree nuts 2 x 1 kg, never because x, with 300", "Plan it without"),
     (WHEAT, "agree wheat 0 x 1 kg", "Plan at least one pouch"),
     (WHEAT, "agree wheat 8 x 0 kg", "needs a mass above zero"),
     (WHEAT, "agree wheat 8 x 1 kg, with 0", "needs a rating above zero"),
@@ -73,6 +80,7 @@ REFUSED = [
     (f"{SHUT}; seal 1, one seam", "seal 1, gap left", "Seal it without a gap"),
     (f"{SHUT}; seal 1", "draw off 1", "no gap left in its seam. Leave one when sealing"),
     (f"{SHUT}; set aside 1: torn", "seal 1", "Bring it back first"),
+    (NEVER, "seal 1", "keep it cool, or say why it is sealed all the same"),
     # After
     (FILLED, "stow 1 in pail 1", "not sealed yet. Seal it first"),
     (f"{SHUT}; seal 1, gap left", "stow 1 in pail 1", "Close its gap first"),

@@ -110,7 +110,8 @@ CASES = (
         "early",
         ("opened", "received", "planned", "frozen", "cold_enough", "taken_out"),
         Stage.THAW_EQUILIBRATION,
-        {"reason": "guests"}, {"reason": ("  ", "x" * 201)}, opens=True, required=("reason",),
+        {"reason": "guests", "when": ""}, {"reason": ("  ", "x" * 201), "when": TIMES},
+        opens=True, required=("reason",),
     ),
     Case(
         "fill", OPEN, Stage.FILLING,

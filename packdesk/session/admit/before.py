@@ -70,6 +70,10 @@ def _against_lot(book: BookState, line: AgreedLine) -> str:
 
 
 def _against_figures(line: AgreedLine) -> str:
+    if line.never and not line.against_advice.strip():
+        return f"{line.food_name}: {line.never} Take it off, or say why it is put up all the same."
+    if line.never and line.absorbers_cc:
+        return f"{line.food_name}: no absorber may go into it. Plan it without."
     if line.count < 1:
         return f"Plan at least one pouch of {line.food_name}."
     if not line.fill_mass_g > 0:

@@ -6,6 +6,7 @@ from datetime import datetime
 
 from packdesk.session import facts as f
 from packdesk.session.admit.pouches import (
+    PouchRule,
     after_filling,
     each,
     line_of,
@@ -27,7 +28,23 @@ def _(fact: f.PouchesSealed, state: State, at: datetime) -> str:
         must_be_in_work,
         must_have_absorbers,
         after_filling(at),
+        _must_be_reasoned(fact.against_advice),
     ) or not_outside(fact.close_within_min, 0.0, MINUTES_A_DAY, "A time with a gap", "min")
+
+
+def _must_be_reasoned(reason: str) -> PouchRule:
+    """A rule that objects to a first seam on a food marked never, unless a reason is given."""
+
+    def rule_for(state: State, pouch: Pouch) -> str:
+        line = line_of(state, pouch)
+        if line is None or not line.never or reason.strip() or pouch.sealed is not None:
+            return ""
+        return (
+            f"{line.food_name} is never to be sealed. Leave pouch {pouch.number} open and keep it "
+            "cool, or say why it is sealed all the same."
+        )
+
+    return rule_for
 
 
 def _must_want_a_seam(state: State, pouch: Pouch) -> str:

@@ -177,6 +177,8 @@ def _(fact: f.PouchesSealed, state: State, entry: Entry) -> State:
 
     def seal(pouch: Pouch) -> Pouch:
         """A seam with a gap is none yet; one over a closed seam changes nothing about when."""
+        if fact.against_advice:
+            pouch = replace(pouch, against_advice=fact.against_advice)
         if fact.gap_left:
             within_min = pouch.seal_within_min or fact.close_within_min
             return replace(

@@ -15,7 +15,6 @@ from packdesk.present.work_ends import before_card
 from packdesk.session.commands import AgreePlan, LookAtLot, ReceiveLot
 from packdesk.session.state import Lot
 from packdesk.session.terms import LotVerdict, Stage
-from packdesk.ui.icons import Icon
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.freezer_card import FreezerCard
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
@@ -24,9 +23,7 @@ from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import PlanForm, capital
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Moment, Sentence, usual
-from packdesk.ui.pages.words import let_grow
 from packdesk.ui.widgets.choice_field import Choice
-from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.units import Dimension, NotUnderstood
 
 NO_OFFER = PlanOffer((), (), ())
@@ -36,6 +33,7 @@ class BeforePage(Page):
     """Lots come in, pouches are chosen, the plan is agreed."""
 
     stage = Stage.BEFORE
+    further = frozenset({"again"})
 
     def build(self) -> None:
         self.offer = NO_OFFER
@@ -50,15 +48,11 @@ class BeforePage(Page):
         self._plan.lot_left.connect(self._leave)
         self._plan.lot_joined.connect(self._join)
         self.add_form("plan", self._plan)
-        self._third = SecondControl(self.theme)
-        let_grow(self._third)
-        self._third.acted.connect(lambda: self.open_form("again"))
         self.freezer = FreezerCard(self.theme)
         self.freezer.said.connect(self.said)
         self.freezer.failed.connect(self.show_trouble)
         self.body.addWidget(self.freezer)
         self.finish()
-        self.body.insertWidget(self.body.indexOf(self.caution), self._third)
 
     def card_now(self, sight: Sight) -> WorkCard:
         if sight.session is None:
@@ -84,15 +78,7 @@ class BeforePage(Page):
             main=replace(card.main, missing=f"Settle the {food} first"),
         )
 
-    def _show_third(self, card: WorkCard) -> None:
-        """Where two controls stand beside the main one already, the third stands in the page."""
-        third = card.seconds[2] if len(card.seconds) > 2 and not self.form_shown() else None
-        self._third.setVisible(third is not None)
-        if third is not None:
-            self._third.show_face(SecondFace(third.label, third.key, Icon(third.icon), ""))
-
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
-        self._show_third(card)
         if not fresh or sight.session is None:
             return
         self._prepare_forms(sight)

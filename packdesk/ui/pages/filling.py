@@ -59,6 +59,7 @@ class FillingPage(Page):
 
     alarm_test_asked = Signal()
     stage = Stage.FILLING
+    further = frozenset({"alarm_test"})
 
     def build(self) -> None:
         theme = self.theme

@@ -37,7 +37,9 @@ class PageFrame(Themed):
         self.main = MainControl(theme, **clock)
         self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
         self.refusal = Refusal(theme)
-        for widget in (*self.seconds, self.refusal):
+        self.third = SecondControl(theme, **clock)
+        self.third.hide()
+        for widget in (*self.seconds, self.third, self.refusal):
             let_grow(widget)
         self.foreword = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
@@ -109,6 +111,7 @@ class PageFrame(Themed):
         """Put evidence, caution and the place for what went wrong under what `build` put there."""
         self.body.insertWidget(0, self.foreword)
         self.foreword.say()
+        self.body.addWidget(self.third)
         self.body.addWidget(self.evidence)
         self.body.addWidget(self.caution)
         self.body.addWidget(self.amiss_row)
@@ -130,7 +133,7 @@ class PageFrame(Themed):
         self._acts.setContentsMargins(0, 0, ring, 0)
         self._side_box.setSpacing(theme.whole(layout.main_height - 2 * layout.second_height))
         self._side.setFixedWidth(theme.whole(layout.second_width))
-        for second in self.seconds:
+        for second in (*self.seconds, self.third):
             second.setFixedWidth(theme.whole(layout.second_width))
         self.body.setContentsMargins(0, theme.whole(6), ring, ring)
         self.body.setSpacing(theme.whole(12))

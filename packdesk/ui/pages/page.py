@@ -46,6 +46,8 @@ class Page(PageFrame):
     renewed = Signal()
     goto_asked = Signal(object)
     stage: ClassVar[Stage]
+    further: ClassVar[frozenset[str]] = frozenset()
+    """The forms whose control stands further down where two stand beside the main one already."""
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, tap_clock)
@@ -70,6 +72,8 @@ class Page(PageFrame):
         for place, second in enumerate(self.seconds):
             second.acted.connect(lambda place=place: self._press_second(place))
             second.missing_asked.connect(lambda place=place: self._press_second(place))
+        self.third.acted.connect(self._press_third)
+        self.third.missing_asked.connect(self._press_third)
         self.refusal.cure_asked.connect(self._try_again)
         self.amiss_row.asked.connect(self._press_beside)
         self.build()
@@ -299,6 +303,7 @@ class Page(PageFrame):
                 control = controls[place]
                 icon = Icon(control.icon) if control.icon else None
                 second.show_face(SecondFace(control.label, control.key, icon, control.missing))
+        self._show_third()
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)
@@ -308,6 +313,23 @@ class Page(PageFrame):
 
     def _press_second(self, place: int) -> None:
         self._press_beside(self._turn.beside[place])
+
+    def _press_third(self) -> None:
+        if (third := self._third) is not None:
+            self._press_beside(third)
+
+    @property
+    def _third(self) -> Control | None:
+        """The control that stands further down, if there is one."""
+        more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
+        return next((each for each in more if each.form in self.further), None)
+
+    def _show_third(self) -> None:
+        third = self._third
+        self.third.setVisible(third is not None)
+        if third is not None:
+            icon = Icon(third.icon) if third.icon else None
+            self.third.show_face(SecondFace(third.label, third.key, icon, third.missing))
 
     def _press_beside(self, control: Control) -> None:
         if control is BACK:

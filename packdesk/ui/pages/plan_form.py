@@ -17,7 +17,7 @@ from packdesk.ui.pages.day_ahead import DayAhead
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.typed import Quantity, usual
+from packdesk.ui.pages.typed import Quantity, Sentence, usual
 from packdesk.ui.pages.words import Caution, Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
@@ -51,6 +51,12 @@ class PlanRow(Themed):
             theme, "In each", Quantity(Dimension.MASS, "g"), empty=None, hint="full"
         )
         self.fill.edited.connect(lambda _text: self.changed.emit())
+        why = Sentence("Say why it is put up all the same.")
+        self.reason = TypedInput(
+            theme, "Reason to put it up all the same", why, empty="", letters=True
+        )
+        self.reason.edited.connect(lambda _text: self.changed.emit())
+        self.reason.hide()
         self._takes = Words(theme, Role.BODY)
         self._detail = Words(theme, Role.NOTE, weight=Weight.REGULAR)
         self.refusal = Refusal(theme)
@@ -74,6 +80,7 @@ class PlanRow(Themed):
         self._grid.addLayout(takes, 0, 3)
         self._grid.addWidget(self._warnings, 1, 0, 1, 4)
         self._grid.addWidget(self._caution, 2, 0, 1, 4)
+        self._grid.addWidget(self.reason, 3, 0, 1, 4)
         for column, share in enumerate((20, 32, 16, 32)):
             self._grid.setColumnStretch(column, share)
             self._grid.setColumnMinimumWidth(column, 1)
@@ -89,8 +96,9 @@ class PlanRow(Themed):
         pouch: str,
         units: str,
         agreed_g: float | None = None,
+        reason: str = "",
     ) -> None:
-        """Show a lot, the pouches it may go into, and the mass agreed for each, if one is."""
+        """Show a lot, the pouches it may go into, the mass agreed for each, the reason given."""
         self.lot = lot.lot
         self._food.say(capital(lot.food_name))
         self._lot.say(f"Lot {lot.lot}, {Measures(units).mass(lot.mass_g)}")
@@ -101,6 +109,9 @@ class PlanRow(Themed):
         unit = "g" if units == "metric" else "lb"
         self.fill.expect(Quantity(Dimension.MASS, unit, (20.0, max(lot.mass_g, 20.0))))
         self.fill.box.setAccessibleName(f"Mass in each pouch of {name}, in {unit}")
+        self.reason.box.setAccessibleName(f"Reason to put up {name} all the same")
+        if reason:
+            self.reason.preset(reason)
         self._agreed_g = agreed_g
         if agreed_g is not None:
             in_unit = agreed_g if unit == "g" else agreed_g / GRAMS_PER_POUND
@@ -117,13 +128,19 @@ class PlanRow(Themed):
         self._detail.say(line.detail if line is not None else "")
         self._warnings.say(*((line.advice,) if unfit else line.warnings if line else ()))
         self._caution.say(line.caution if line is not None else "")
+        self.reason.setVisible(line is not None and line.by_reason)
 
     def wish(self) -> LineWish | None:
         """What is chosen and typed so far; None while the pouch is open."""
         if not self.pouch.key:
             return None
         agreed = self._agreed_g is not None and self.fill.text == self._agreed_words
-        return LineWish(self.lot, self.pouch.key, self._agreed_g if agreed else self.fill.peek())
+        return LineWish(
+            self.lot,
+            self.pouch.key,
+            self._agreed_g if agreed else self.fill.peek(),
+            self.reason.peek() or "",
+        )
 
     def _take_pouch(self) -> None:
         """Another pouch is filled anew: what was agreed for the one before says nothing of it."""
@@ -181,7 +198,8 @@ class PlanForm(Form):
         planned = {line.lot: line for line in session.plan.lines} if session.plan else {}
         for gone in [lot for lot in self._rows if lot not in {each.lot for each in lots}]:
             row = self._rows.pop(gone)
-            del self.inputs[f"pouch {gone}"], self.inputs[f"fill {gone}"]
+            for name in ("pouch", "fill", "reason"):
+                del self.inputs[f"{name} {gone}"]
             self._row_box.removeWidget(row)
             row.hide()
             row.deleteLater()
@@ -193,7 +211,8 @@ class PlanForm(Form):
             agreed_g = None
             if line is not None and self._rows[lot.lot].pouch.key in ("", line.pouch):
                 agreed_g = line.fill_mass_g
-            self._rows[lot.lot].show_lot(lot, pouches, usual_pouch, session.units, agreed_g)
+            reason = line.against_advice if line is not None else ""
+            self._rows[lot.lot].show_lot(lot, pouches, usual_pouch, session.units, agreed_g, reason)
         join = self.inputs["join"]
         join.setVisible(bool(others))
         join.show_choices(
@@ -288,7 +307,8 @@ class PlanForm(Form):
         row.take_off_asked.connect(lambda: self.lot_left.emit(lot))
         self._rows[lot] = row
         self._row_box.addWidget(row)
-        self.inputs = {f"pouch {lot}": row.pouch, f"fill {lot}": row.fill, **self.inputs}
+        own = {f"pouch {lot}": row.pouch, f"fill {lot}": row.fill, f"reason {lot}": row.reason}
+        self.inputs = {**own, **self.inputs}
         row.show()
 
     def _usual_pouch(self, pouches: Sequence[Pouch]) -> str:

@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.iron_words import ADVICE
 from packdesk.present.meant import meant
 from packdesk.present.tally_board import pouch_cell
-from packdesk.present.work_sealing import sealing_card, wanting_a_seam
-from packdesk.session.commands import ReturnPouches
+from packdesk.present.work_sealing import reason_before, sealing_card, wanting_a_seam
+from packdesk.session.commands import ReturnPouches, SealPouches
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.filling import cell_px
-from packdesk.ui.pages.form import THIRD, Form
+from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import TypedInput
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.typed import Numbers, Whole
+from packdesk.ui.pages.typed import Numbers, Sentence, Whole
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role
 from packdesk.ui.widgets.pouch_cells import PouchCells
@@ -37,6 +38,13 @@ class SealingPage(Page):
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
         fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
         self.add_form("aside", aside_form(theme))
+        never = self.add_form("never", Form(theme))
+        reason = Sentence("Say why it is sealed all the same.")
+        never.add(
+            "reason",
+            TypedInput(theme, "Reason for sealing it all the same", reason, letters=True),
+            WHOLE,
+        )
         back = self.add_form("return", Form(theme))
         back.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"))
         for name, form in amiss_forms(theme).items():
@@ -67,6 +75,9 @@ class SealingPage(Page):
         in_hand = meant(card.main)
         self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
         self._cells.setVisible(bool(waiting))
+        if session is not None and isinstance(card.main.command, SealPouches):
+            before = reason_before(session, card.main.command.pouches)
+            self.forms["never"].inputs["reason"].preset(before)
         if session is not None:
             cells = tuple(
                 pouch_cell(session, pouch, place < in_hand, sight.now.utc)
@@ -75,6 +86,9 @@ class SealingPage(Page):
             self._cells.show_cells(cells)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
+        if control.form == "never":
+            assert isinstance(control.command, SealPouches), "the card seals with this form"
+            return Order(replace(control.command, against_advice=typed["reason"]))
         if control.form == "aside":
             return Order(aside_order(typed))
         if control.form == ADVICE:

@@ -11,7 +11,7 @@ from packdesk.session.commands import NoteRoomReading, UncoverLoad
 from packdesk.session.state import Load
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
-from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.form import THIRD, TWO_THIRDS, Form
 from packdesk.ui.pages.inputs import TypedInput
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
@@ -35,23 +35,25 @@ class ThawPage(Page):
         damp = TypedInput(theme, "Humidity, if read", Share(), empty=None)
         damp.box.set_unit("%")
         room.add("damp", damp, THIRD)
-        moment = Moment(lambda: self.sight.now, lambda at: self.sight.tools.offset_min_at(at))
-        room.add(
-            "when",
-            TypedInput(theme, "When", moment, empty=None, letters=True, hint="now, or 21:30"),
-            THIRD,
-        )
+        room.add("when", self._when("When"), THIRD)
+        opened = self.add_form("open", Form(theme))
+        opened.add("when", self._when("When the lid came off"), THIRD)
         early = self.add_form("early", Form(theme))
         reason = Sentence("Say why the lid comes off now.")
         early.add(
             "reason",
             TypedInput(theme, "Reason for opening it early", reason, letters=True),
-            WHOLE,
+            TWO_THIRDS,
         )
+        early.add("when", self._when("When the lid came off"), THIRD)
         self.core = CoreView(theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
         self.body.addWidget(self.core, 1)
         self.finish(stretch=False)
+
+    def _when(self, label: str) -> TypedInput:
+        moment = Moment(lambda: self.sight.now, lambda at: self.sight.tools.offset_min_at(at))
+        return TypedInput(self.theme, label, moment, empty=None, letters=True, hint="now, or 21:30")
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         looked_at = self._warming(sight) or [
@@ -73,7 +75,9 @@ class ThawPage(Page):
                 load = self._shown(sight)
                 if load is None:
                     raise NotUnderstood("No load is warming.")
-                return Order(UncoverLoad(load.load, typed["reason"]))
+                return Order(UncoverLoad(load.load, typed["reason"]), typed["when"])
+            case "open":
+                return Order(control.command, typed["when"])
             case _:
                 return super().order(control, typed, sight)
 
