@@ -212,8 +212,23 @@ def stage_doses(
 ) -> tuple[tuple[StageDose, ...], tuple[KillTimes, ...]]:
     """What each life stage has had by the last of ``hours``, least first; and those it is not for.
 
-    Arguments as in ``cold_verdict``, of which this is the part about the doses. The second answer
+    Symbols: as in ``cold_verdict``, of which this is the part about the doses; the second answer
     are the life stages without figures for what the load comes to.
+
+    Source: ``load_dose`` for each row, over the members by their weights.
+
+    Example: a load at −15 °C for three days has had the larva's kill:
+
+    >>> from types import SimpleNamespace
+    >>> from packdesk.physics.heat import Cylinder, Filling, ensemble
+    >>> larva = SimpleNamespace(temps_c=(-20.0, -15.0), kill_hours=(24.0, 72.0), dosed=True)
+    >>> one = ensemble(Cylinder(0.14, 0.34), Filling(0.11, 1700.0, 800.0), members=1)
+    >>> steady = Temperatures(*(np.full((1, 2), -15.0) for _ in range(3)))
+    >>> (dose,), without = stage_doses([larva], one, np.array([0.0, 72.0]), steady)
+    >>> round(dose.likely, 6), without
+    (1.0, ())
+
+    Limits: a quality matter, as there.
     """
     coldest_c = float(members.quantiles(temperatures.core_c.min(axis=1), (0.5,))[0])
     doses, without = [], []

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 
+from packdesk.catalog.films import Film
 from packdesk.instants import Reading
 from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
@@ -19,8 +21,17 @@ from packdesk.session.state import State
 from packdesk.session.terms import Stage
 
 
-def work_card(stage: Stage, state: State, chosen: Chosen, now: Reading) -> WorkCard:
-    """Say the work at `stage`; `chosen` tells which load and plan line the person looks at."""
+def work_card(
+    stage: Stage,
+    state: State,
+    chosen: Chosen,
+    now: Reading,
+    films: Mapping[str, Film] | None = None,
+) -> WorkCard:
+    """Say the work at `stage`; `chosen` tells which load and plan line the person looks at.
+
+    Where the `films` are known, sealing says how hot the iron is to be.
+    """
     session = state.session
     if session is None:
         return WorkCard(
@@ -39,7 +50,7 @@ def work_card(stage: Stage, state: State, chosen: Chosen, now: Reading) -> WorkC
         case Stage.FILLING:
             return _at_the_counter(state, filling_card(state.book, session, chosen, now))
         case Stage.SEALING:
-            return _at_the_counter(state, sealing_card(session, chosen, now))
+            return _at_the_counter(state, sealing_card(session, chosen, now, films))
         case Stage.LABELLING:
             return labelling_card(session)
         case Stage.AFTER:

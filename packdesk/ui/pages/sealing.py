@@ -10,7 +10,8 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.iron_words import ADVICE
 from packdesk.present.meant import meant
 from packdesk.present.tally_board import pouch_cell
-from packdesk.present.work_sealing import reason_before, sealing_card, wanting_a_seam
+from packdesk.present.work import work_card
+from packdesk.present.work_sealing import reason_before, wanting_a_seam
 from packdesk.session.commands import ReturnPouches, SealPouches
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
@@ -67,7 +68,8 @@ class SealingPage(Page):
     def card_now(self, sight: Sight) -> WorkCard:
         if sight.session is None:
             return super().card_now(sight)
-        return sealing_card(sight.session, self.chosen, sight.now, sight.tools.catalog.films)
+        films = sight.tools.catalog.films
+        return work_card(self.stage, sight.state, self.chosen, sight.now, films)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
