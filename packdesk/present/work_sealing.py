@@ -57,7 +57,9 @@ def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:
     first = pouches[0]
     if first.shut is None or first.sealed is not None or len(pouches) == 1:
         return ()
-    waited_s = max(0.0, (now.utc - first.shut.utc).total_seconds())
+    waited_s = (now.utc - first.shut.utc).total_seconds()
+    if waited_s < 60.0:
+        return ()
     return (f"Begin with pouch {first.number}: {span(waited_s)} in its zip, the longest.",)
 
 
