@@ -164,7 +164,8 @@ class ColdPage(Page):
             return (CORE_READING,)
         if opened == "bypass":
             return HEAT_TREATMENT
-        if opened == "take_out" and shown is not None and sight.session is not None:
+        early = opened == "take_out" and self.form_opened("take_out")
+        if early and shown is not None and sight.session is not None:
             return out_now(sight.session, shown, sight.now, sight.measures)
         return ()
 
