@@ -98,11 +98,6 @@ def cold_if_out(story: LoadStory, at: datetime, room_c: float, treat_c: float) -
     return ColdSoFar(held_h, math.floor(worst.likely * 100.0 + 0.5) / 100.0, worst.row.name)
 
 
-def held_hours(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> float:
-    """Hours the core will have been at or below `treat_c` if the closed pail comes out at `at`."""
-    return cold_if_out(story, at, room_c, treat_c).held_h
-
-
 def _worst(load: LoadHeat, hours: Floats, temps: heat.Temperatures) -> StageDose | None:
     """The life stage that has had least of its dose by the last of `hours`, later kills first."""
     rows = load.story.figures.life_stages

@@ -16,9 +16,9 @@ from packdesk.physics import heat
 from packdesk.session.figures import ColdForecast, LoadFigures, Span, ThawForecast
 from packdesk.session.forecast import (
     cold_forecast,
+    cold_if_out,
     coldest_c,
     core_band,
-    held_hours,
     thaw_forecast,
 )
 from packdesk.session.load_story import LoadStory, begin
@@ -213,7 +213,7 @@ def test_a_probe_that_contradicts_the_reckoning_is_believed() -> None:
 
     assert hour(sure(found.cold_from).early) >= 96.0
     assert hour(sure(found.hold_done).early) >= 96.0 + HOLD_H
-    assert held_hours(told, at(97.0), 21.0, TREAT_C) < 24.0
+    assert cold_if_out(told, at(97.0), 21.0, TREAT_C).held_h < 24.0
 
 
 # The hold after take-out --------------------------------------------------------------------------
@@ -237,7 +237,7 @@ def test_the_lag_in_the_closed_pail_counts() -> None:
     in_freezer_h = float((is_cold & (hours <= out_h)).sum()) * 0.05
     altogether_h = float(is_cold.sum()) * 0.05
 
-    found = held_hours(frozen(), at(out_h), 21.0, TREAT_C)
+    found = cold_if_out(frozen(), at(out_h), 21.0, TREAT_C).held_h
 
     assert found == pytest.approx(altogether_h, abs=1.0)
     assert found > in_freezer_h + 2.0
@@ -245,14 +245,14 @@ def test_the_lag_in_the_closed_pail_counts() -> None:
 
 def test_an_hour_earlier_out_is_an_hour_less_held() -> None:
     """Once the core is cold the time held grows with the time in the freezer."""
-    held = [held_hours(frozen(), at(h), 21.0, TREAT_C) for h in (60.0, 84.0)]
+    held = [cold_if_out(frozen(), at(h), 21.0, TREAT_C).held_h for h in (60.0, 84.0)]
 
     assert held[1] - held[0] == pytest.approx(24.0, abs=0.5)
 
 
 def test_a_load_out_before_it_was_cold_has_held_nothing() -> None:
     """After six hours the core is nowhere near, and the lag does not help it."""
-    assert held_hours(frozen(), at(6.0), 21.0, TREAT_C) == 0.0
+    assert cold_if_out(frozen(), at(6.0), 21.0, TREAT_C).held_h == 0.0
 
 
 # The lid ------------------------------------------------------------------------------------------
