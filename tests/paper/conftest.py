@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pypdfium2
 import pytest
+import zxingcpp
 from numpy.typing import NDArray
 
 from packdesk.catalog.label_stock import LabelStock
@@ -24,7 +25,7 @@ def stocks() -> Mapping[str, LabelStock]:
     return read_catalog()[0].label_stocks
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def label() -> Callable[..., LabelText]:
     """Makes the label of pouch `number`, any of its lines changed."""
 
@@ -50,7 +51,7 @@ def label() -> Callable[..., LabelText]:
     return make
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def hardest() -> dict[str, str]:
     """The hardest contents expected: three scripts, five allergens, a long caution."""
     food = "Κριθάρι, пшеница, Őszi búza, Ångrön äkta"
@@ -66,7 +67,7 @@ def hardest() -> dict[str, str]:
     }
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def pages() -> Callable[..., list[Picture]]:
     """Renders each page of a PDF in grey at so many dots per inch."""
 
@@ -76,7 +77,7 @@ def pages() -> Callable[..., list[Picture]]:
     return render
 
 
-@pytest.fixture
+@pytest.fixture(scope="session")
 def text_of() -> Callable[[Any], list[str]]:
     """Extracts the text of each page of a PDF, without spaces and line ends."""
 
@@ -84,6 +85,23 @@ def text_of() -> Callable[[Any], list[str]]:
         return ["".join(page.get_textpage().get_text_bounded().split()) for page in _document(pdf)]
 
     return extract
+
+
+@pytest.fixture(scope="session")
+def stands_clear() -> Callable[[Picture, zxingcpp.Barcode, int], None]:
+    """Asserts that a code has modules of 0.34 mm or more and four white ones on every side."""
+
+    def look(page: Picture, code: zxingcpp.Barcode, dpi: int) -> None:
+        left, top = code.position.top_left.x, code.position.top_left.y
+        right, bottom = code.position.bottom_right.x, code.position.bottom_right.y
+        module = (right - left + 1) / (4 * int(code.extra["Version"]) + 17)
+        assert module >= 0.34 * dpi / 25.4 - 0.1
+        quiet = int(4 * module) - 2
+        around = page[top - quiet : bottom + quiet + 1, left - quiet : right + quiet + 1].copy()
+        around[quiet - 2 : -quiet + 2, quiet - 2 : -quiet + 2] = 255
+        assert around.min() > 200
+
+    return look
 
 
 def _document(pdf: bytes | BytesIO) -> pypdfium2.PdfDocument:
