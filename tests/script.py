@@ -418,6 +418,12 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.NoteNumberLabels(line, numbers, "a4-3x7", 0, used, reprint=bool(said[3]))
 
 
+@_order(r"make numbers ([\d, and-]+) of (\w+)")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    numbers, line = _numbers(said[1]), script.line_of(said[2])
+    return c.NoteLabelsMade(numbers, "a4-3x7", 0, len(numbers), False, line, "invented.pdf")
+
+
 @_order(r"make labels ([\d, and-]+?)( again)?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     numbers = _numbers(said[1])

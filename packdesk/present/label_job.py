@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, local
+from packdesk.session.commands import NoteLabelsPrinted, NoteNumberLabels
 from packdesk.session.numbers import named
 from packdesk.session.state import BookState, LabelsAsked, SessionState
 
@@ -37,6 +38,14 @@ def right_labels(asked: LabelsAsked, torn: tuple[int, ...]) -> tuple[int, ...]:
     if not right:
         raise ValueError("That is all of them. Go back with Esc and choose “None did”.")
     return right
+
+
+def printed(asked: LabelsAsked, right: tuple[int, ...]) -> NoteLabelsPrinted | NoteNumberLabels:
+    """The order that puts the labels asked about on record, `right` being those that are."""
+    where = (asked.stock, asked.first, asked.next_cell, asked.reprint)
+    if asked.line:
+        return NoteNumberLabels(asked.line, right, *where)
+    return NoteLabelsPrinted(right, *where)
 
 
 def page_called(stock: LabelStock) -> str:

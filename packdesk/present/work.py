@@ -12,9 +12,10 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.packet_words import doubted, spent_packet
 from packdesk.present.work_after import after_card
+from packdesk.present.work_before import before_card
 from packdesk.present.work_cold import cold_card
-from packdesk.present.work_ends import before_card, labelling_card
 from packdesk.present.work_filling import filling_card
+from packdesk.present.work_labelling import labelling_card
 from packdesk.present.work_sealing import sealing_card
 from packdesk.present.work_thaw import thaw_card
 from packdesk.session.state import State

@@ -390,7 +390,8 @@ class LabelsAsked:
 class SessionState:
     """One packing project as it stands.
 
-    `numbers_printed` are the numbers on labels made before filling, each with its plan line.
+    `numbers_printed` are the numbers on labels made before filling, each with its plan line;
+    `numbers_torn` those whose label did not come out.
     """
 
     session: UUID
@@ -418,6 +419,7 @@ class SessionState:
     labels_asked: LabelsAsked | None = None
     pails: Mapping[str, Pail] = field(default_factory=_none)
     numbers_printed: Mapping[int, int] = field(default_factory=_none)
+    numbers_torn: Mapping[int, int] = field(default_factory=_none)
     alarms: Mapping[str, Alarm] = field(default_factory=_none)
     counts: tuple[Count, ...] = ()
     notes: tuple[str, ...] = ()

@@ -87,6 +87,31 @@ def test_numbers_are_offered_for_printing_once(told: Script) -> None:
     assert numbers_to_print(told.session, 1) == (7, 8)
 
 
+def test_numbers_made_and_not_answered_for_lie_ready_too(told: Script) -> None:
+    """Who fills before the labels are answered for gets their numbers, and can still say yes."""
+    told.do("make numbers 9-12 of salt; fill 2 of salt; fill 1 of wheat")
+    assert (numbers(told, 2), numbers(told, 1)) == ([9, 10], [13])
+    assert numbers_to_print(told.session, 2) == ()
+
+    told.do("number 9-12 of salt")
+
+    assert told.session.labels_asked is None
+    assert set(told.session.numbers_printed) == {9, 10, 11, 12}
+
+
+def test_a_number_whose_label_tore_keeps_its_turn(told: Script) -> None:
+    """What tore is printed next with the same number; a pouch filled meanwhile may bear it."""
+    told.do("make numbers 1-4 of wheat; number 1, 3-4 of wheat")
+    assert numbers_to_print(told.session, 1)[:2] == (2, 5)
+
+    told.do("make numbers 2 of wheat")
+    assert numbers_by_line(told.session)[1] == tuple(range(1, 9))
+    told.do("number 2 of wheat; fill 5 of wheat")
+
+    assert numbers(told, 1) == [1, 2, 3, 4, 5]
+    assert not told.session.numbers_torn
+
+
 @pytest.mark.parametrize(
     ("steps", "sentence"),
     [

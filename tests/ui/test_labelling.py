@@ -274,14 +274,6 @@ def test_pail_cards_without_pails_are_answered_at_the_field(bench: Bench) -> Non
     assert bench.input("paper").refusal.objection.what == "No pail has a pouch in it yet."
 
 
-def test_number_labels_are_made_before_filling(bench: Bench) -> None:
-    """With a plan agreed the numbers to come are printed, the number largest."""
-    bring(bench, "opened", "received", "planned")
-    make(bench, "numbers")
-    ((first, *_),) = bench.papers.labels_made
-    assert (first, bench.papers.how["design"].above[0]) == (1, "identity")
-
-
 def test_the_record_is_reached_from_the_printer(bench: Bench) -> None:
     """The session record can be made where the other papers are."""
     bring(bench, *SEALED)

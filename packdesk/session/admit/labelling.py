@@ -50,10 +50,15 @@ def _place(first_cell: int) -> str:
 
 
 def _numbers(session: SessionState, fact: f.LabelsMade | f.NumberLabelsPrinted) -> str:
-    """Object to numbers that no pouch of this line can have, or that were printed before."""
+    """Object to numbers that no pouch of this line can have, or that were printed before.
+
+    A pouch filled between the making of its label and the answer how it came out is no objection.
+    """
     if min(fact.pouches) < 1:
         return "Pouches are numbered from 1."
-    filled = [number for number in fact.pouches if number in session.pouches]
+    asked = session.labels_asked
+    made = asked.pouches if asked is not None and asked.line == fact.line else ()
+    filled = [n for n in fact.pouches if n in session.pouches and n not in made]
     if filled:
         return f"{listed(filled)} filled. Print the label with everything."
     printed = session.numbers_printed
@@ -75,7 +80,7 @@ def _against_plan(
         if line == fact.line and number not in session.pouches
     }
     filled = len(session.working_pouches(fact.line))
-    if filled + len(waiting | set(fact.pouches)) > planned:
+    if filled + len((waiting | set(fact.pouches)) - session.pouches.keys()) > planned:
         return f"That is more than the {planned} pouches planned. Plan more first."
     return ""
 

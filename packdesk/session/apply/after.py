@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from types import MappingProxyType
 
@@ -43,8 +44,22 @@ def _(fact: f.LabelsPrinted, state: State, entry: Entry) -> State:
 
 @applied.register
 def _(fact: f.NumberLabelsPrinted, state: State, entry: Entry) -> State:
-    printed = {**the_session(state).numbers_printed, **dict.fromkeys(fact.pouches, fact.line)}
-    return in_session(state, numbers_printed=MappingProxyType(printed), labels_asked=None)
+    session = the_session(state)
+    asked = session.labels_asked
+    made = asked.pouches if asked is not None and asked.line == fact.line else ()
+    torn = [number for number in made if number not in fact.pouches]
+    printed = {**session.numbers_printed, **dict.fromkeys(fact.pouches, fact.line)}
+    lacking = {**session.numbers_torn, **dict.fromkeys(torn, fact.line)}
+    return in_session(
+        state,
+        numbers_printed=_without(printed, torn),
+        numbers_torn=_without(lacking, fact.pouches),
+        labels_asked=None,
+    )
+
+
+def _without(numbers: Mapping[int, int], gone: Collection[int]) -> Mapping[int, int]:
+    return MappingProxyType({n: line for n, line in numbers.items() if n not in gone})
 
 
 @applied.register

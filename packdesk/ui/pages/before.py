@@ -11,7 +11,7 @@ from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_view import short_food
 from packdesk.present.look_over import LOOK_OVER
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
-from packdesk.present.work_ends import before_card
+from packdesk.present.work_before import before_card
 from packdesk.session.commands import AgreePlan, LookAtLot, ReceiveLot
 from packdesk.session.state import Lot
 from packdesk.session.terms import LotVerdict, Stage

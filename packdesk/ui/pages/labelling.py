@@ -3,24 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
-from packdesk.desk.ports import LabelsMade, Progress
+from packdesk.desk.ports import LabelsMade
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.present.label_job import (
     file_name,
     label_job,
     page_called,
+    printed,
     right_labels,
     to_label,
 )
 from packdesk.present.label_text import label_texts
-from packdesk.present.label_wish import design_of
-from packdesk.present.work_ends import came_out_card
+from packdesk.present.work_labelling import came_out_card
 from packdesk.session.case import Refusal as DeskRefusal
-from packdesk.session.commands import NoteLabelsMade, NoteLabelsPrinted, VoidFact
-from packdesk.session.state import LabelsAsked
+from packdesk.session.commands import VoidFact
+from packdesk.session.state import LabelsAsked, SessionState
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.design_form import (
     design_form,
@@ -32,17 +32,25 @@ from packdesk.ui.pages.design_form import (
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, TypedInput
 from packdesk.ui.pages.label_preview import LabelPreview
+from packdesk.ui.pages.label_print import LabelPrint, design_chosen, label_maker
+from packdesk.ui.pages.number_form import (
+    begin_with,
+    forget_numbers,
+    number_form,
+    numbers_so_far,
+    numbers_typed,
+    show_lines,
+)
 from packdesk.ui.pages.paper_choice import AT_PRINTER
 from packdesk.ui.pages.paper_page import PaperPage
 from packdesk.ui.pages.paper_shelf import Paper
-from packdesk.ui.pages.printer_choice import offset_mm, printer_chosen
+from packdesk.ui.pages.printer_choice import printer_chosen
 from packdesk.ui.pages.printer_forms import known_words
 from packdesk.ui.pages.sheet_choice import stocks_of
 from packdesk.ui.pages.sheet_layout import SheetLayout
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.stock_form import speak, stock_form, stock_of
 from packdesk.ui.pages.typed import Numbers
-from packdesk.units import NotUnderstood
 
 NONE_CAME_OUT = "None of these labels came out of the printer right"
 
@@ -56,7 +64,7 @@ class LabellingPage(PaperPage):
         theme = self.theme
         self._first: int | None = None
         self._noting = False
-        self._torn: tuple[int, ...] = ()
+        self._torn: LabelPrint | None = None
         self.add_papers(AT_PRINTER, measures=True)
         self.sheets.taken.connect(self._begin_anew)
         self.sheets.measure_asked.connect(lambda: self.open_form("own_stock"))
@@ -68,6 +76,9 @@ class LabellingPage(PaperPage):
         )
         again.add("stock", self.sheets.pick(), WHOLE - THIRD)
         again.inputs["pouches"].edited.connect(lambda _text: self.choose())
+        numbers = self.add_form("numbers", number_form(theme, self.sheets.pick()))
+        numbers.inputs["line"].chosen.connect(lambda _key: self.choose())
+        numbers.inputs["pouches"].edited.connect(lambda _text: self.choose())
         torn = self.add_form("torn", Form(theme))
         torn.add(
             "pouches",
@@ -100,7 +111,7 @@ class LabellingPage(PaperPage):
         if not designing:
             self.look.hide()
         elif fresh:
-            show_design(form, self._design(sight)[0])
+            show_design(form, design_chosen(sight)[0])
             self._show_design()
         apart = tuple(self.forms[name] for name in ("papers", "own_stock", "design"))
         labelled = sight.session is not None and any(
@@ -112,6 +123,7 @@ class LabellingPage(PaperPage):
             return
         if fresh:
             self.sheets.show(sight)
+            show_lines(self.forms["numbers"], sight.session)
             self._show_job(form, sight)
         self.more_evidence = (
             known_words(printer_chosen(sight), self.sheets.key, sight.tools.choices),
@@ -120,10 +132,13 @@ class LabellingPage(PaperPage):
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:
             case "labels":
-                self._make_labels(to_label(sight.session), sight)
+                self._make_labels(LabelPrint(to_label(sight.session)), sight)
                 return None
             case "reprint":
-                self._make_labels(typed["pouches"], sight, again=True)
+                self._make_labels(LabelPrint(typed["pouches"], again=True), sight)
+                return None
+            case "numbers":
+                self._make_labels(numbers_typed(typed, sight.session), sight)
                 return None
             case "torn":
                 return self._some_right(typed["pouches"], self._asked(sight))
@@ -150,52 +165,43 @@ class LabellingPage(PaperPage):
             return
         self._first = None
         self.forms["reprint"].clear()
-        if self._torn:
-            self.forms["reprint"].inputs["pouches"].show_text(", ".join(map(str, self._torn)))
-            self._opened, self._torn = "reprint", ()
+        if self._torn is not None:
+            self._offer_again(self._torn)
 
     def refused(self, refusal: DeskRefusal) -> None:
         super().refused(refusal)
-        self._torn = ()
+        self._torn = None
+
+    def _offer_again(self, torn: LabelPrint) -> None:
+        """Those of a reprint that tore once more stand in the field already."""
+        again = "numbers" if torn.line else "reprint"
+        if torn.line:
+            begin_with(self.forms[again], torn.line)
+        self.forms[again].inputs["pouches"].show_text(", ".join(map(str, torn.pouches)))
+        self._opened, self._torn = again, None
 
     # Labels -------------------------------------------------------------------------------------
 
-    def _make_labels(self, pouches: tuple[int, ...], sight: Sight, *, again: bool = False) -> None:
+    def _make_labels(self, wanted: LabelPrint, sight: Sight) -> None:
         """Make the PDF; how it came out of the printer is asked until somebody answers."""
-        session, papers = sight.session, sight.tools.papers
-        missing = [number for number in pouches if number not in session.pouches]
-        if missing:
-            raise AtField("pouches", f"There is no pouch {missing[0]} yet. Name filled ones.")
-        key = self.sheets.key
-        stock = stocks_of(sight)[key]
-        job = label_job(sight.state.book, stock, pouches, self._first)
-        out = sight.tools.paper_folder / file_name(session, "labels", sight.now)
-        texts = label_texts(session, pouches)
-        (design, wrong), moved = self._design(sight), offset_mm(key, sight)
-        if wrong:
+        session = sight.session
+        job = label_job(sight.state.book, self.sheets.stock(sight), wanted.pouches, self._first)
+        out = sight.tools.paper_folder / file_name(session, wanted.called, sight.now)
+        make = label_maker(wanted, job, out, sight)
+        if not wanted.line and (wrong := design_chosen(sight)[1]):
             self.said.emit(wrong)
-
-        def make(progress: Progress) -> LabelsMade:
-            made = papers.labels(
-                texts, stock, job.first, out, design=design, offset_mm=moved, progress=progress
-            )
-            if made.refused:
-                raise NotUnderstood("The labels were not made. " + " ".join(made.refused))
-            return made
 
         def take(made: LabelsMade) -> None:
             self.forms["labels"].clear()
+            forget_numbers(self.forms["numbers"])
             if self.sight.session_id != sight.session_id:
                 self.said.emit(f"The labels of {session.name} are made. They lie in {out}.")
                 return
             self._noting = True
-            note = NoteLabelsMade(
-                pouches, key, job.first, made.next_cell, again, 0, out.name, made.remarks
-            )
-            self.submitted.emit(note, None)
+            self.submitted.emit(wanted.made(made, job, out), None)
             self._noting = False
 
-        self.begin("Making labels", make, take)
+        self.begin(wanted.making, make, take)
 
     def _some_right(self, torn: tuple[int, ...], asked: LabelsAsked) -> Order:
         """Put the labels that are right on record; the torn ones are offered again."""
@@ -203,10 +209,8 @@ class LabellingPage(PaperPage):
             right = right_labels(asked, torn)
         except ValueError as wrong:
             raise AtField("pouches", str(wrong)) from None
-        self._torn = torn if asked.reprint else ()
-        return Order(
-            NoteLabelsPrinted(right, asked.stock, asked.first, asked.next_cell, asked.reprint)
-        )
+        self._torn = LabelPrint(torn, asked.line) if asked.reprint else None
+        return Order(printed(asked, right))
 
     def _asked(self, sight: Sight) -> LabelsAsked | None:
         """The labels whose coming out is asked about, unless a paper is in hand meanwhile."""
@@ -228,7 +232,11 @@ class LabellingPage(PaperPage):
             return
         stock = stocks_of(sight).get(asked.stock)
         self.shelf.printer = printer_chosen(sight)
-        paper = Paper(file, "Labels", page_called(stock) if stock is not None else "")
+        paper = Paper(
+            file,
+            "Number labels" if asked.line else "Labels",
+            page_called(stock) if stock is not None else "",
+        )
         self.shelf.show_paper(paper, sight.tools.papers)
 
     # The sheet ----------------------------------------------------------------------------------
@@ -257,25 +265,25 @@ class LabellingPage(PaperPage):
         stock = self.sheets.stock(sight)
         if stock is None:
             return
-        pouches = to_label(sight.session)
+        wanted = self._wanted(form, sight.session)
+        job = label_job(sight.state.book, stock, wanted.pouches, self._first)
+        if not wanted.pouches:
+            wanted = LabelPrint(
+                tuple(p.number for p in sight.session.working_pouches() if p.labelled)
+            )
+        texts = replace(wanted, pouches=wanted.pouches[:1]).texts(sight.session)
+        design, text = wanted.design(sight), texts[0] if texts else None
+        self.laid_out.show_job(job, text, design, sight.tools.papers)
+
+    def _wanted(self, form: Form | None, session: SessionState) -> LabelPrint:
+        """The labels that the form shown would make as it stands."""
+        if form is self.forms["numbers"]:
+            return numbers_so_far(form, session) or LabelPrint(())
         if form is self.forms["reprint"]:
-            pouches = form.inputs["pouches"].peek() or ()
-        job = label_job(sight.state.book, stock, pouches, self._first)
-        printed = [p.number for p in sight.session.working_pouches() if p.labelled]
-        wanted = job.pouches or tuple(printed)
-        known = tuple(number for number in wanted if number in sight.session.pouches)[:1]
-        texts = label_texts(sight.session, known)
-        design, _wrong = self._design(sight)
-        self.laid_out.show_job(job, texts[0] if texts else None, design, sight.tools.papers)
+            return LabelPrint(form.inputs["pouches"].peek() or (), again=True)
+        return LabelPrint(to_label(session))
 
     # What stands on a label ---------------------------------------------------------------------
-
-    def _design(self, sight: Sight) -> tuple[LabelDesign, str]:
-        """The design chosen; the usual one, and a word about it, when the settings name none."""
-        try:
-            return design_of(sight.tools.choices.settings), ""
-        except ValueError as wrong:
-            return STANDARD, f"{wrong} Labels look as usual."
 
     def _show_design(self) -> None:
         """Draw a label as it is designed so far, or say why it cannot be."""

@@ -8,9 +8,7 @@ from pathlib import Path
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import PaperMade, Progress
-from packdesk.present.label_design import NUMBER_FIRST
-from packdesk.present.label_job import RECORD_PAGE, file_name, label_job, page_called
-from packdesk.present.label_text import number_texts, numbers_to_come
+from packdesk.present.label_job import RECORD_PAGE, file_name, page_called
 from packdesk.present.pail_card import pail_cards
 from packdesk.present.pouch_table import pouch_csv
 from packdesk.present.record_outline import record_outline
@@ -22,7 +20,6 @@ from packdesk.ui.widgets.choice_field import Choice
 
 NAMES = {
     "run-sheet": "Run sheet for the counter",
-    "numbers": "Number labels, before filling",
     "pails": "Pail cards",
     "record": "Session record",
     "pouches": "Pouches for a spreadsheet (CSV)",
@@ -30,14 +27,13 @@ NAMES = {
 }
 MAKING = {
     "run-sheet": "Making the run sheet",
-    "numbers": "Making number labels",
     "pails": "Making the pail cards",
     "record": "Making the session record",
     "pouches": "Making the table of pouches",
     "alignment": "Making the alignment page",
 }
-ON_STOCK = ("numbers", "alignment")
-"""Papers that lie on a sheet of labels; all others lie on plain paper."""
+ON_STOCK = ("alignment",)
+"""Papers laid out like a sheet of labels; all others lie on a page of running text."""
 
 AT_PRINTER = tuple(NAMES)
 AFTERWARDS = ("pails", "record", "pouches", "run-sheet", "alignment")
@@ -70,8 +66,6 @@ def paper_maker(
     raises `Trouble` when it cannot be written. `offset_mm` is how far prints are moved.
     """
     out = sight.tools.paper_folder / file_name(sight.session, which, sight.now)
-    if which == "numbers":
-        return _numbers(stock, sight, offset_mm, out)
     papers = sight.tools.papers
     if which == "alignment":
 
@@ -127,35 +121,3 @@ def _written(which: str, sight: Sight, page: str, out: Path) -> Callable[[Progre
             return record
         case _:
             raise KeyError(which)
-
-
-def _numbers(
-    stock: LabelStock, sight: Sight, offset_mm: tuple[float, float], out: Path
-) -> MakesPaper:
-    """Labels with the numbers that the pouches still to be filled will have."""
-    session, papers = sight.session, sight.tools.papers
-    numbers = numbers_to_come(session)
-    if not numbers:
-        raise AtField("paper", "No pouch is still to be filled. Agree a plan, or print labels.")
-    job = label_job(sight.state.book, stock, numbers, None)
-    texts = number_texts(session, numbers)
-
-    def make(progress: Progress) -> OnShelf:
-        made = papers.labels(
-            texts,
-            stock,
-            job.first,
-            out,
-            design=NUMBER_FIRST,
-            offset_mm=offset_mm,
-            progress=progress,
-        )
-        if made.refused:
-            raise AtField("stock", "The labels were not made. " + " ".join(made.refused))
-        after = (
-            f"Afterwards {made.next_cell} places of the last sheet are gone: touch the first free."
-        )
-        paper = Paper(out, NAMES["numbers"], page_called(stock))
-        return OnShelf(paper, (*made.remarks, after))
-
-    return make

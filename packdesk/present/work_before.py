@@ -1,4 +1,4 @@
-"""The work before the freezer and after the iron: plan, labels, pails, seal checks, closing."""
+"""The work before the freezer: look, weigh, enter, agree."""
 
 from __future__ import annotations
 
@@ -7,19 +7,11 @@ from packdesk.present.chosen import Chosen
 from packdesk.present.label_text import absorber_words
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
+from packdesk.present.number_labels import lines_with_numbers
 from packdesk.present.path import lots_without_cold
-from packdesk.session.commands import NoteLabelsPrinted
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import BookState, LabelsAsked, SessionState
+from packdesk.session.state import BookState, SessionState
 from packdesk.session.terms import LotVerdict, Stage
-
-_AGAIN = Control("Print again", icon="again", key="R", form="reprint", act="Make these again")
-_OWN_STOCK = Control(
-    "Measure a sheet", icon="rule", key="M", form="own_stock", act="Keep this sheet"
-)
-_PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
-_DESIGN = Control("Change the labels", icon="edit", key="D", form="design", act="Make them so")
-_AT_PRINTER = (_PAPERS, _DESIGN, _OWN_STOCK)
 
 
 def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkCard:
@@ -76,6 +68,7 @@ def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkC
         evidence=(
             *quarantine,
             *(_agreed(line, Measures(session.units)) for line in session.plan.lines),
+            *_numbers_words(session),
         ),
         seconds=(
             add_lot,
@@ -94,65 +87,8 @@ def _agreed(line: AgreedLine, measures: Measures) -> str:
     )
 
 
-def labelling_card(session: SessionState) -> WorkCard:
-    """Say the work at the printer."""
-    unlabelled = [p for p in session.working_pouches() if p.gas_tight and not p.labelled]
-    any_made = any(pouch.labelled for pouch in session.pouches.values())
-    beside = (_AGAIN, *_AT_PRINTER) if any_made else _AT_PRINTER
-    if not unlabelled:
-        return WorkCard(
-            stage=Stage.LABELLING,
-            sentence=(
-                "Every sealed pouch has its label."
-                if any_made
-                else "No pouch is sealed yet; labels come after the seams."
-            ),
-            main=Control(
-                "Go to pails" if any_made else "Go to sealing",
-                "Space bar",
-                icon="done",
-                goto=Stage.AFTER if any_made else Stage.SEALING,
-            ),
-            seconds=beside,
-        )
-    count = len(unlabelled)
-    return WorkCard(
-        stage=Stage.LABELLING,
-        sentence="Check which labels are gone, then make the PDF.",
-        main=Control(
-            f"Make {count} label{'s' if count > 1 else ''}",
-            "Space bar",
-            icon="labels",
-            form="labels",
-        ),
-        seconds=beside,
-        evidence=(
-            "Print at 100 %, never “fit to page”.",
-            "D changes what stands on the labels, M measures a sheet that is not in the list.",
-        ),
-    )
-
-
-def came_out_card(made: LabelsAsked) -> WorkCard:
-    """Ask how labels came out of the printer; only the answer goes on record."""
-    count = len(made.pouches)
-    none = Control("None did" if count > 1 else "It did not", icon="undo", key="N", form="none")
-    some = Control("Some did not", icon="again", key="T", form="torn", act="The others are right")
-    return WorkCard(
-        stage=Stage.LABELLING,
-        sentence="Print at 100 %. Did the labels come out right?",
-        main=Control(
-            f"All {count} came out right" if count > 1 else "It came out right",
-            "Space bar",
-            icon="done",
-            command=NoteLabelsPrinted(
-                made.pouches, made.stock, made.first, made.next_cell, made.reprint
-            ),
-        ),
-        seconds=(some, none) if count > 1 else (none,),
-        evidence=(
-            "Until you answer, no pouch counts as labelled and no place on the sheet as used.",
-            *made.remarks,
-        ),
-        short="Did the labels come out right?",
-    )
+def _numbers_words(session: SessionState) -> tuple[str, ...]:
+    """Where numbers are made for empty pouches, as long as some have none."""
+    if not any(line.to_print for line in lines_with_numbers(session)):
+        return ()
+    return ("Numbers for the empty pouches can be printed now, under Labelling.",)
