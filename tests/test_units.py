@@ -14,6 +14,7 @@ from packdesk.units import (
     NotUnderstood,
     System,
     convert,
+    figure_of_line,
     parse,
     registry,
     say,
@@ -274,3 +275,39 @@ def test_pint_is_not_loaded_before_it_is_needed() -> None:
     )
 
     assert subprocess.run([sys.executable, "-c", program], check=False).returncode == 0
+
+
+@pytest.mark.parametrize(
+    ("line", "figure"),
+    [
+        ("ST,GS,+  1.234 kg", "+  1.234 kg"),
+        ("N   +  812.3 g", "+  812.3 g"),
+        ("  812 g", "812 g"),
+        ("812.3 g ST", "812.3 g"),
+        ("812.3 N", "812.3"),
+        ("S S  812.30 g", "812.30 g"),
+        ("812.3 G", "812.3 G"),
+        ("2 lb 8 oz", "2 lb 8 oz"),
+        ("abc", "abc"),
+    ],
+)
+def test_the_figure_of_a_balances_line_is_found_between_its_marks(line: str, figure: str) -> None:
+    """Marks of rest, gross and net go; figure, sign and unit stay (common practice, no source)."""
+    assert figure_of_line(line).strip() == figure
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("US,GS,+  1.234 kg", "not at rest"),
+        ("SD  812.3 g", "not at rest"),
+        ("OL", "more or less than it can weigh"),
+        ("PT   18.0 g", "its tare"),
+        ("QX  812.3 g", "“QX”"),
+        ("o12.3 g", "“o”"),
+    ],
+)
+def test_a_balances_line_that_is_no_mass_is_refused_in_words(line: str, words: str) -> None:
+    """A figure not at rest, an overload, a tare and an unknown mark are never taken for a mass."""
+    with pytest.raises(NotUnderstood, match=words):
+        figure_of_line(line)

@@ -11,12 +11,13 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QApplication, QWidget
 
 from packdesk.ui.pages.inputs import PickInput, TypedInput, input_around
+from packdesk.ui.scale_line import SCALE_GAP_S, ScaleLine
 from packdesk.ui.widgets.main_control import MainControl
 
 _ENTER = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
 _FIGURES = frozenset("0123456789.,-−+")
-SCALE_GAP_S = 0.060
-"""A scale that types like a keyboard sends a key every few milliseconds; no hand is so fast."""
+_SHIFTS = (Qt.Key.Key_Shift, Qt.Key.Key_CapsLock, Qt.Key.Key_AltGr, Qt.Key.Key_NumLock)
+"""Keys that say nothing by themselves; a scale's capital letters come with them."""
 _MODIFIERS = (
     Qt.KeyboardModifier.ControlModifier
     | Qt.KeyboardModifier.AltModifier
@@ -32,18 +33,25 @@ class Keys(QObject):
     unless its field `counts`. Letters and Backspace are controls only while no field has the
     focus, so that a slip in a field never does anything. A held key acts once.
 
-    A scale that types like a keyboard needs no setting: its first figure or sign goes to the
-    field for figures as any typed figure does, the blanks, unit and Enter after it follow. A
-    blank that comes with the speed of a scale is a character, not the Space bar. `clock` tells
-    seconds.
+    A scale that types like a keyboard needs no setting. A line that begins with its figure or
+    sign goes to the field for figures key by key, as any typed figure does. One that begins with
+    marks ("ST,GS,+  1.234 kg") or a blank is gathered whole, and no key of it is a control: so a
+    letter acts only once no line goes on from it, 60 ms later. The Space bar acts at once; a
+    blank that a line goes on from is taken back, and from then on the Space bar waits as well.
+
+    `clock` tells seconds; without one the events' own time stamps do.
     """
 
-    def __init__(self, window: QWidget, clock: Callable[[], float] = time.monotonic) -> None:
+    def __init__(self, window: QWidget, clock: Callable[[], float] | None = None) -> None:
         super().__init__(window)
         self._window = window
         self._clock = clock
         self._last_s = -math.inf
         self._watched: QWidget | None = None
+        self._blank_first = False
+        """Whether the scale at this counter has sent a line that begins with a blank."""
+        self.line = ScaleLine(self)
+        self.line.came.connect(lambda line, entered: window.take_line(line, entered=entered))
         QApplication.instance().focusChanged.connect(self._follow)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -60,15 +68,44 @@ class Keys(QObject):
         """Take a key; whether it was ours."""
         if event.modifiers() & _MODIFIERS:
             return False
-        key, text, now_s = event.key(), event.text(), self._clock()
+        key, text = event.key(), event.text()
+        if key in _SHIFTS:
+            return False
+        now_s = self._time_of(event)
         by_scale = now_s - self._last_s < SCALE_GAP_S and not event.isAutoRepeat()
         self._last_s = now_s
+        if by_scale and self.line.goes_on(text, enter=key in _ENTER):
+            return True
+        self.line.settle()
         if key == Qt.Key.Key_Space and by_scale and _in_figures(input_around(focus)):
             return False
         ours = self._goal(key, text, focus)
         if ours is None:
             return False
-        return True if event.isAutoRepeat() else ours()
+        return True if event.isAutoRepeat() else self._act(key, text, ours)
+
+    def _act(self, key: int, text: str, ours: Callable[[], bool]) -> bool:
+        """Do what a key is for, or let it wait where it may begin a line of a scale."""
+        blank = key == Qt.Key.Key_Space
+        if text.isalpha() or (blank and self._blank_first):
+            self.line.hold(text, ours)
+            return True
+        before = self._window.desk.entries
+        done = ours()
+        if blank:
+            self.line.watch(text, lambda: self._take_blank_back(before))
+        elif text in _FIGURES and not done:
+            self.line.watch(text, lambda: None)
+        return done
+
+    def _take_blank_back(self, before: object) -> None:
+        self._blank_first = True
+        self._window.take_blank_back(before)
+
+    def _time_of(self, event: QKeyEvent) -> float:
+        if self._clock is not None:
+            return self._clock()
+        return event.timestamp() / 1000.0 if event.timestamp() else time.monotonic()
 
     def _goal(self, key: int, text: str, focus: QWidget | None) -> Callable[[], bool] | None:
         """What a key would do, or None when it is not ours."""

@@ -96,7 +96,7 @@ class Window(Zones):
         self.heartbeat.beat.connect(self._on_beat)
         self.heartbeat.slept.connect(self._on_slept)
         self.heartbeat.troubled.connect(self._on_trouble_of_clocks)
-        self.keys = Keys(self) if tap_clock is None else Keys(self, tap_clock)
+        self.keys = Keys(self, tap_clock)
         self.ring = FocusRing(theme, self)
         desk.subscribe(self._on_changed)
         for notice in tools.notices:
@@ -228,10 +228,10 @@ class Window(Zones):
         if band is not None:
             self.submit(SilenceAlarm(band.clocks))
 
-    def say(self, words: str) -> None:
-        """Say a sentence above the page until it is taken away."""
+    def say(self, words: str, *, fleeting: bool = False) -> None:
+        """Say a sentence above the page until it is taken away; a fleeting one goes by itself."""
         if words:
-            self.notices.say(words)
+            self.notices.say(words, fleeting=fleeting)
 
     def sign(self, name: str) -> None:
         """Let a name stand beside all that is entered from now on; empty: nobody's."""
@@ -282,6 +282,33 @@ class Window(Zones):
         """Let a typed figure go to the field for figures; whether there is one."""
         self.show_near()
         return self.page.take_digits(text)
+
+    def take_line(self, line: str, *, entered: bool) -> None:
+        """Take a line that a scale typed, and what its Enter asks for; or say why not."""
+        if not line.strip():
+            return
+        self.show_near()
+        if not entered and not any(letter.isdecimal() for letter in line):
+            self.say(
+                f"“{line.strip()}” came faster than a hand types. Nothing was done.", fleeting=True
+            )
+        elif not self.page.take_digits(line, anew=True):
+            self.say(
+                f"The scale sent “{line.strip()}”. Nothing here takes a mass now.", fleeting=True
+            )
+        elif entered:
+            self.press_main()
+
+    def take_blank_back(self, before: object) -> None:
+        """What was taken for the Space bar was the blank before a scale's figure.
+
+        `before` are the entries there were then; what it put on record is taken back.
+        """
+        if self.desk.entries is not before:
+            self.undo()
+            self.say("The scale sends a blank first. It counted as the Space bar; taken back.")
+        for main in (self.page.main, self.far.main):
+            main.forget_tap()
 
     def go_back(self) -> bool:
         """Close what was opened last: a form, the story, the list of sessions."""

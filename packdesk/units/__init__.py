@@ -5,6 +5,7 @@ May import: nothing of the program. pint is spoken here only, and loaded when fi
 
 from __future__ import annotations
 
+from packdesk.units.balance import figure_of_line
 from packdesk.units.kinds import MINUS, NO_BREAK_SPACE, Dimension, System
 from packdesk.units.pints import convert, registry
 from packdesk.units.said import say
@@ -17,6 +18,7 @@ __all__ = [
     "NotUnderstood",
     "System",
     "convert",
+    "figure_of_line",
     "parse",
     "registry",
     "say",

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from packdesk.desk.desk import Desk
@@ -65,9 +66,10 @@ def scale(bench: Bench, taps: HandTaps, text: str) -> None:
     taps.seconds += 1.0
     for letter in text:
         taps.seconds += 0.003
-        bench.type(letter)
+        bench.send(letter)
     taps.seconds += 0.003
-    bench.key(ENTER)
+    bench.send(ENTER)
+    bench.settle()
 
 
 def masses(bench: Bench) -> list[float | None]:
@@ -91,17 +93,82 @@ def facts(bench: Bench, kind: type) -> list:
         ("+   704,5 g  ", 704.5),
         ("0.7052 kg", 705.2),
         ("+1.5432lb", 699.98),
+        ("  705 g", 705.0),
+        ("ST,GS,+  0.7052 kg", 705.2),
+        ("N   +  704.5 g", 704.5),
+        ("  704.5 g ST", 704.5),
+        ("S       705 g", 705.0),
     ],
 )
 def test_what_a_scale_types_is_the_mass_of_the_pouch_in_hand(
     bench: Bench, taps: HandTaps, text: str, mass_g: float
 ) -> None:
-    """Sign, blanks, decimal comma and unit of a scale that types fill one pouch, and no key of
-    it is a shortcut."""
+    """Marks, sign, blanks, decimal comma and unit of a scale that types fill one pouch, and no
+    key of it is a shortcut."""
+    before = len(bench.desk.entries)
     scale(bench, taps, text)
 
     assert masses(bench) == [pytest.approx(mass_g, abs=0.05)]
-    assert len(facts(bench, f.PouchesFilled)) == 1
+    kept = [entry.fact for entry in bench.desk.entries[before:]]
+    assert {type(fact) for fact in kept} <= {f.PouchesFilled, f.FactVoided}
+    assert bench.page.stage is Stage.FILLING
+    assert not bench.page.needs_looking
+
+
+def test_a_blank_before_the_figure_is_taken_for_the_space_bar_once_only(
+    bench: Bench, taps: HandTaps
+) -> None:
+    """The first blank is taken back and told; from then on the Space bar waits for what follows."""
+    scale(bench, taps, "   702 g")
+    scale(bench, taps, "  699 g")
+
+    assert masses(bench) == [702.0, 699.0]
+    assert len(facts(bench, f.FactVoided)) == 1
+    assert "The scale sends a blank first" in "".join(bench.window.notices.sentences)
+    later(bench, taps, SPACE)
+    assert masses(bench) == [702.0, 699.0, None]
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ("US,GS,+  0.705 kg", "not at rest"),
+        ("ST,OL", "more or less than it can weigh"),
+        ("XQ,  705 g", "no known mark of a scale"),
+    ],
+)
+def test_a_line_that_is_no_mass_is_refused_in_words_and_the_next_one_counts(
+    bench: Bench, taps: HandTaps, text: str, words: str
+) -> None:
+    """A figure not at rest, an overload, an unknown mark: nothing counts, and the words say why."""
+    scale(bench, taps, text)
+    objection = bench.page.forms["fill"].inputs["mass"].refusal.objection
+
+    assert objection is not None
+    assert words in f"{objection.what} {objection.figure}"
+    assert not masses(bench)
+    scale(bench, taps, "  704 g")
+    assert masses(bench) == [704.0]
+
+
+def test_where_nothing_takes_a_mass_a_line_does_nothing(bench: Bench, taps: HandTaps) -> None:
+    """On a page without a field for figures no key of a scale is pressed, and that is said."""
+    bench.walk.filled(3).in_round()
+    bench.window.show_stage(Stage.AFTER)
+    before = len(bench.desk.entries)
+    scale(bench, taps, "ST,NT,+  705 g")
+
+    assert len(bench.desk.entries) == before
+    assert "Nothing here takes a mass now" in "".join(bench.window.notices.sentences)
+
+
+def test_a_letter_pressed_by_hand_acts_by_itself(bench: Bench, taps: HandTaps) -> None:
+    """Nobody has to press a second key: a letter acts once no line goes on from it."""
+    taps.seconds += 1.0
+    bench.send("E")
+    assert not bench.page.form_opened("tare")
+    QTest.qWait(90)
+    assert bench.page.form_opened("tare")
 
 
 def test_the_same_mass_sent_twice_at_once_counts_once(bench: Bench, taps: HandTaps) -> None:

@@ -405,6 +405,7 @@ class Bench:
 
     def settle(self) -> None:
         """Let everything happen that was set going, also beside the window."""
+        self.window.keys.line.settle()
         if self.waits:
             settle()
         else:
@@ -423,13 +424,18 @@ class Bench:
     def type(self, text: str) -> None:
         """Type a text where the focus is, as a person or a scale does."""
         for letter in text:
-            if letter.isascii():
+            self.send(letter)
+        self.settle()
+
+    def send(self, *keys: Qt.Key | str) -> None:
+        """Send keys where the focus is and wait for nothing that follows from them."""
+        for letter in keys:
+            if isinstance(letter, Qt.Key) or letter.isascii():
                 QTest.keyClick(self._focus(), letter)
             else:
                 plain = Qt.KeyboardModifier.NoModifier
                 press = QKeyEvent(QEvent.Type.KeyPress, Qt.Key.Key_unknown, plain, letter)
                 QApplication.sendEvent(self._focus(), press)
-        self.settle()
 
     def click(self, widget: QWidget) -> None:
         """Click the middle of a widget that can be seen."""

@@ -178,11 +178,11 @@ class FillingPage(Page):
             case _:
                 return super().order(control, typed, sight)
 
-    def take_digits(self, text: str) -> bool:
+    def take_digits(self, text: str, *, anew: bool = False) -> bool:
         """A new mass, as from a scale, takes the place of one that is asked about."""
         if self.chosen.asked is not None:
             self.choose(asked=None)
-        return super().take_digits(text)
+        return super().take_digits(text, anew=anew)
 
     @property
     def needs_looking(self) -> bool:

@@ -85,6 +85,8 @@ class Form(Themed):
         if not wrong:
             return found
         self.focus_on(wrong[0])
+        if isinstance(wrong[0], TypedInput) and wrong[0].counts:
+            wrong[0].box.selectAll()  # what a scale sends next takes its place
         return None
 
     def clear(self) -> None:

@@ -214,8 +214,11 @@ class Page(PageFrame):
         """What to do next, in few words."""
         return (self.card.short or self.card.sentence) if self.card is not None else ""
 
-    def take_digits(self, text: str) -> bool:
-        """Let typed digits go to the field for figures; whether there is one."""
+    def take_digits(self, text: str, *, anew: bool = False) -> bool:
+        """Let typed digits go to the field for figures; whether there is one.
+
+        `anew`: they take the place of what stands there, as a whole line of a scale does.
+        """
         if self.card is not None and self._turn.waiting is not None:
             self.open_form(self.card.main.form)
         shown = self.form_shown()
@@ -223,6 +226,8 @@ class Page(PageFrame):
         if field is None:
             return False
         field.box.setFocus(Qt.FocusReason.OtherFocusReason)
+        if anew:
+            field.box.clear()
         field.box.insert(text)
         field.box.setModified(True)
         field.edited.emit(field.text)

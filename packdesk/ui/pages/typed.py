@@ -8,7 +8,14 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from packdesk.instants import NotATime, Reading, When, parse_time
-from packdesk.units import NO_BREAK_SPACE, Dimension, NotUnderstood, System, parse
+from packdesk.units import (
+    NO_BREAK_SPACE,
+    Dimension,
+    NotUnderstood,
+    System,
+    figure_of_line,
+    parse,
+)
 
 _DAY_LAST = re.compile(
     r"(?P<about>about\s+)?(?P<clock>.*\d\S*(?:\s*[ap]\.?m\.?)?)\s+(?P<day>[a-z]+)$"
@@ -44,7 +51,9 @@ class Quantity:
 
     def __call__(self, text: str) -> float:
         """The quantity in the base unit of its dimension; raises `NotUnderstood`."""
-        return parse(text, self.dimension, self.unit, self.within)
+        weighed = self.dimension is Dimension.MASS
+        typed = figure_of_line(text) if weighed else text
+        return parse(typed, self.dimension, self.unit, self.within)
 
 
 def usual(dimension: Dimension, units: str, within: tuple[float, float] | None = None) -> Quantity:

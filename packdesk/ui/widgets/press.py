@@ -98,6 +98,10 @@ class Press(QAbstractButton):
         self.acted.emit()
         return Tap.COUNTED
 
+    def forget_tap(self) -> None:
+        """The last press was none: the next one is not its second tap."""
+        self._last_counted_s = float("-inf")
+
     def restyle(self) -> None:
         """Take up a changed theme."""
         self.updateGeometry()
