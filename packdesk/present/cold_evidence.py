@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
-from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from packdesk.instants import Reading
@@ -12,12 +10,12 @@ from packdesk.present.clock_rows import between, instants_in_words
 from packdesk.present.measures import Measures
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import ColdForecast, FreezerOutlook, Span
-from packdesk.session.load_story import LoadStory, story
+from packdesk.session.load_story import story
 from packdesk.session.state import Load, RoomReading, SessionState
 from packdesk.session.terms import ColdRule
 
 if TYPE_CHECKING:
-    from packdesk.session.forecast import ColdSoFar
+    pass
 
 WIDENED_SAID = 1.5
 """From here on a band that readings widened is said to be wide."""
@@ -138,7 +136,9 @@ def labouring(freezer: FreezerOutlook | None, now: Reading, measures: Measures) 
 
 def out_now(session: SessionState, load: Load, now: Reading, measures: Measures) -> tuple[str, ...]:
     """What the cold would come to if the closed pail came out now."""
-    found = _cold_if_out(
+    from packdesk.session.forecast import cold_if_out  # loads numpy
+
+    found = cold_if_out(
         story(session, load),
         now.utc.replace(second=0, microsecond=0),
         _room_c(session),
@@ -159,14 +159,6 @@ def out_now(session: SessionState, load: Load, now: Reading, measures: Measures)
             f"By dose {min(100, int(100.0 * dose))} %: the toughest life stage, {stage}, {covered}."
         )
     return (*said, QUALITY)
-
-
-@lru_cache(maxsize=8)
-def _cold_if_out(told: LoadStory, at: datetime, room_c: float, treat_c: float) -> ColdSoFar:
-    """Worked out once a minute, however often a view asks."""
-    from packdesk.session.forecast import cold_if_out  # loads numpy
-
-    return cold_if_out(told, at, room_c, treat_c)
 
 
 def _room_c(session: SessionState) -> float:

@@ -1,7 +1,8 @@
 """When a load is cold enough, when its hold is complete, when its lid may come off.
 
 Turns what is known of a load into figures that facts carry. Importing this loads numpy, so
-`decide` imports it where it is needed.
+`decide` imports it where it is needed. Forecasts are kept for the stories they were made of: an
+order that is asked about and then confirmed, or a view that asks again, costs the heat once.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 import numpy as np
 
@@ -23,6 +25,9 @@ from packdesk.session.terms import LidRule
 
 LOOK_AHEAD_H = 240.0
 STEP_H = 0.5
+
+_KEPT = 128
+"""Forecasts of each sort: a few for every load of a session."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +44,7 @@ class CoreBand:
     surface_c: tuple[float, ...]
 
 
+@lru_cache(maxsize=_KEPT)
 def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float) -> ColdForecast:
     """When the core reaches `treat_c` and has been held there `hold_h` hours, freezer as it is."""
     load = LoadHeat(story)
@@ -80,6 +86,7 @@ class ColdSoFar:
     dose_stage: str = ""
 
 
+@lru_cache(maxsize=_KEPT)
 def cold_if_out(story: LoadStory, at: datetime, room_c: float, treat_c: float) -> ColdSoFar:
     """What hold and dose come to if the closed pail comes out at `at` into a room at `room_c`.
 
@@ -120,6 +127,7 @@ def _too_warm_until_h(load: LoadHeat) -> float:
     return max(hours, default=-math.inf)
 
 
+@lru_cache(maxsize=_KEPT)
 def thaw_forecast(
     story: LoadStory, taken_out_at: datetime, room_c: float, relative_humidity: float | None
 ) -> ThawForecast:
@@ -164,6 +172,7 @@ _RULES = {
 }
 
 
+@lru_cache(maxsize=_KEPT)
 def coldest_c(story: LoadStory, at: datetime) -> float:
     """The coldest food of the load at `at`, wherever it lies; the middle of the ensemble.
 
