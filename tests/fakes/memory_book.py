@@ -20,6 +20,7 @@ class MemoryBook:
     def __init__(self, station: UUID) -> None:
         self._station = station
         self._kept: list[Entry] = []
+        self._known: dict[UUID, Entry] = {}
         self.trouble: Trouble | None = None
 
     @property
@@ -31,13 +32,14 @@ class MemoryBook:
         """Record all of `drafts` or none; answers the old entries for drafts recorded before."""
         if self.trouble is not None:
             raise self.trouble
-        known = {entry.id: entry for entry in self._kept}
+        known = self._known
         if drafts and all(draft.id in known for draft in drafts):
             return tuple(known[draft.id] for draft in drafts)
         assert not any(draft.id in known for draft in drafts), "only some of them are recorded"
         start = len(self._kept) + 1
         entries = tuple(self._entry(number, draft) for number, draft in enumerate(drafts, start))
         self._kept += entries
+        known.update((entry.id, entry) for entry in entries)
         return entries
 
     def entries(self, streams: Collection[UUID]) -> tuple[Entry, ...]:

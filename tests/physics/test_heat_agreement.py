@@ -209,9 +209,7 @@ SHAPES = [
     pytest.param(Slab(0.09), RICE, OVERLOADED, 90, (40,), id="bag, overloaded"),
     pytest.param(Slab(0.16), OATS, EXTREME, 60, (40,), id="bag, extreme"),
     pytest.param(Box(0.4, 0.3, 0.2), WHEAT, STEADY, 72, (8, 8, 8), id="box, steady"),
-    pytest.param(
-        Box(0.25, 0.3, 0.35, 0.5), RICE, OVERLOADED, 70, (10, 10, 10), id="box, overloaded"
-    ),
+    pytest.param(Box(0.25, 0.3, 0.35, 0.5), RICE, OVERLOADED, 70, (8, 8, 8), id="box, overloaded"),
 ]
 
 
@@ -250,7 +248,7 @@ def test_every_hour_of_freeze_and_thaw_agrees_with_solve_ivp(
 ) -> None:
     """Core, surface and mean lie within 0.02 K of SciPy's stiff solver at every hour."""
     # Three grids, from which the errors in the square and the fourth power of the cell are taken.
-    cells = np.array([7, 10, 13])
+    cells = np.array([6, 8, 10] if isinstance(shape, Box) else [7, 10, 13])
     directions = len(shape.directions)
     solved = [
         by_solve_ivp(shape, filling, 21.0, history, until_h, [each] * directions)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from functools import cache
 
 import msgspec
 import numpy as np
@@ -143,6 +144,7 @@ def draws(members: int = 256) -> Floats:
     return np.asarray((1.0 + SPREADS) ** (2.0 * points - 1.0))
 
 
+@cache
 def freezer_air(*, read: bool) -> Floats:
     """The freezer's air step by step: at rest while its power suffices, warmer while it does not.
 

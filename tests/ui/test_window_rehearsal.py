@@ -18,6 +18,7 @@ from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, HandDrivenClock, Walk, tools
 
 
+@pytest.fixture(scope="module")
 def told() -> tuple[list[Step], Desk]:
     """A whole session as a file would tell it, and the desk it was lived at."""
     clock = HandDrivenClock()
@@ -50,11 +51,19 @@ def again(steps: list[Step], out: Path) -> tuple[RehearsalReport, Desk]:
     return report, desk
 
 
-@pytest.mark.usefixtures("qapp")
-def test_a_told_session_comes_to_the_same_record(tmp_path: Path) -> None:
+@pytest.fixture(scope="module")
+def rehearsed(
+    told: tuple[list[Step], Desk], qapp: QApplication, tmp_path_factory: pytest.TempPathFactory
+) -> tuple[RehearsalReport, Desk]:
+    """The whole session rehearsed once."""
+    return again(told[0], tmp_path_factory.mktemp("rehearsed"))
+
+
+def test_a_told_session_comes_to_the_same_record(
+    told: tuple[list[Step], Desk], rehearsed: tuple[RehearsalReport, Desk]
+) -> None:
     """Rehearsing a whole session follows every order and ends where it ended."""
-    steps, lived = told()
-    report, desk = again(steps, tmp_path)
+    (steps, lived), (report, desk) = told, rehearsed
     assert report.refused == ()
     assert report.kept == len(steps)
     once, now = lived.state.session, desk.state.session
@@ -65,11 +74,9 @@ def test_a_told_session_comes_to_the_same_record(tmp_path: Path) -> None:
     assert now.notes == once.notes == ()
 
 
-@pytest.mark.usefixtures("qapp")
-def test_there_is_one_picture_a_stage(tmp_path: Path) -> None:
+def test_there_is_one_picture_a_stage(rehearsed: tuple[RehearsalReport, Desk]) -> None:
     """Each stage of the session leaves one picture of the window, of the size asked for."""
-    steps, _ = told()
-    report, _ = again(steps, tmp_path)
+    report, _ = rehearsed
     assert set(report.pictures) == set(Stage)
     for file in report.pictures.values():
         picture = QImage(str(file))
@@ -77,20 +84,25 @@ def test_there_is_one_picture_a_stage(tmp_path: Path) -> None:
 
 
 @pytest.mark.usefixtures("qapp")
-def test_a_refused_order_is_reported_and_the_rest_goes_on(tmp_path: Path) -> None:
+def test_a_refused_order_is_reported_and_the_rest_goes_on(
+    told: tuple[list[Step], Desk], tmp_path: Path
+) -> None:
     """An order that no longer fits is named with its sentence; what follows is still tried."""
-    steps, _ = told()
+    steps, _ = told
+    filled = next(n for n, step in enumerate(steps) if isinstance(step.command, c.FillPouches))
     wrong = replace(steps[2], command=c.FillPouches(1, 1))
-    report, desk = again([*steps[:2], wrong, *steps[2:]], tmp_path)
+    report, desk = again([*steps[:2], wrong, *steps[2 : filled + 1]], tmp_path)
     assert [(each.step, each.command) for each in report.refused] == [(3, "FillPouches")]
     assert "plan" in report.refused[0].sentence
     assert len(desk.state.session.pouches) == 6
 
 
 @pytest.mark.usefixtures("qapp")
-def test_what_falls_due_between_two_acts_is_put_on_record(tmp_path: Path) -> None:
+def test_what_falls_due_between_two_acts_is_put_on_record(
+    told: tuple[list[Step], Desk], tmp_path: Path
+) -> None:
     """A packet left too long rings in the rehearsal as it would have rung."""
-    steps, _ = told()
+    steps, _ = told
     opened = next(n for n, step in enumerate(steps) if isinstance(step.command, c.OpenPacket))
     late = [
         replace(
@@ -109,8 +121,8 @@ def test_what_falls_due_between_two_acts_is_put_on_record(tmp_path: Path) -> Non
     QApplication.processEvents()
 
 
-def test_orders_of_no_stage_belong_where_the_last_one_was() -> None:
+def test_orders_of_no_stage_belong_where_the_last_one_was(told: tuple[list[Step], Desk]) -> None:
     """A note is taken on the page on which it was written."""
-    steps, _ = told()
+    steps, _ = told
     note = next(n for n, step in enumerate(steps) if isinstance(step.command, c.AddNote))
     assert stages_of(steps)[note] is stages_of(steps)[note - 1]
