@@ -293,7 +293,10 @@ def winter_rice() -> _Teller:
     t.say(c.TakeLoadOut("A", 20.0))
     t.at("2026-11-11 19:05")
     t.say(c.TakeLoadOut("B", 20.0))
+    t.at("2026-11-13 17:50")
+    t.say(c.NoteRoomReading(31.5))
     t.at("2026-11-13 18:00")
+    t.say(c.VoidFact(t.notebook.kept[-1].id, "the thermometer lay on the radiator"))
     t.say(c.NoteRoomReading(20.0))
     rice, oats, salt = agreed
     t.at("2026-11-13 18:20")
@@ -328,8 +331,6 @@ def winter_rice() -> _Teller:
         t.say(c.PlaceAbsorbers(1, 1))
     t.at("2026-11-14 09:36")
     t.say(c.ShutRemainder(1))
-    t.at("2026-11-14 09:50")
-    t.say(c.SealPouches(tuple(range(1, rice.count + 1)), seams=1))
     first_oats = rice.count + 1
     t.at("2026-11-14 10:10")
     t.say(c.FillPouches(2, oats.count))

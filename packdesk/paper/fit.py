@@ -2,10 +2,27 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 
 from packdesk.paper.fonts import text_width
+
+_UNIT = (
+    "%|°C|°F|mm|cm|m|ft|L|gal|g|kg|lb|oz|cc|d|h|min|s|K|years?|months?|weeks?|days?|µm|"
+    "g/cc|kg/m³|cc/|W/|J/"
+)
+_TIED = re.compile(
+    rf"(?<=[\d)+]) (?=(?:{_UNIT})(?![A-Za-z]))|(?<=\d) (?=[×x] ?\d)|(?<=[×±]) (?=\d)"
+    r"|(?<=\d{4}-\d\d-\d\d) (?=\d\d:\d\d)|(?<=\(m) (?=K\))|(?<=\(kg) (?=K\))"
+    r"|(?<=\(m²) (?=K\)|day\))|(?<= lb) (?=\d)"
+)
+
+
+@lru_cache(maxsize=4096)
+def tied(text: str) -> str:
+    """The text with no-break spaces between figure and unit, date and time: no line ends there."""
+    return _TIED.sub("\u00a0", text)
 
 
 @lru_cache(maxsize=4096)

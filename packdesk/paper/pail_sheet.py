@@ -13,7 +13,7 @@ from reportlab.pdfgen.canvas import Canvas
 
 from packdesk.paper.blank_pdf import blank_pdf
 from packdesk.paper.delivery import deliver
-from packdesk.paper.fit import wrap
+from packdesk.paper.fit import tied, wrap
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable, rise
 from packdesk.paper.page_sizes import MM, page_size_mm
 from packdesk.paper.qr import QUIET_MODULES, QrCode, qr_code
@@ -190,7 +190,7 @@ def _set(texts: Sequence[_Text], scale: float, width: float) -> _Block:
     placed = []
     down = 0.0
     for text in texts:
-        words = printable(text.words)
+        words = tied(printable(text.words))
         if not words:
             continue
         size = text.size * scale

@@ -169,7 +169,7 @@ class RecordPlot(Flowable):
         _trace(canvas, corners, _EDGE, 0.6, [])
 
     def _draw_surface(self, canvas: Canvas, scale: _Scale) -> None:
-        """The food at the wall, thin and dashed."""
+        """The food at the wall, thin and dotted."""
         corners = [
             (scale.x(self._hour(point.at)), scale.y(point.surface_c))
             for point in self._plot.curve.points

@@ -11,6 +11,7 @@ from reportlab.lib.enums import TA_LEFT, TA_RIGHT
 from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import LongTable, Paragraph, TableStyle
 
+from packdesk.paper.fit import tied
 from packdesk.paper.fonts import REGULAR, SEMIBOLD, printable, text_width
 
 _INK, _RULE = HexColor("#1A2040"), HexColor("#B9BCCB")
@@ -42,10 +43,10 @@ def record_table(
         )
         for face in (SEMIBOLD, REGULAR) for side in (TA_LEFT, TA_RIGHT)
     }  # fmt: skip
-    gap, widths = _columns(cells, width_pt)
+    gap, widths = _columns(cells, faces, width_pt)
     table = LongTable(
         [
-            [Paragraph(escape(text), styles[face, side])
+            [Paragraph(escape(tied(text)), styles[face, side])
              for text, side in zip(row, sides, strict=True)]
             for row, face in zip(cells, faces, strict=True)
         ],
@@ -66,17 +67,21 @@ def record_table(
 
 
 def _side(column: Sequence[str]) -> int:
-    told = [text for text in column if text]
+    told = [text for text in column if text not in ("", "–")]
     return TA_RIGHT if told and all(map(_QUANTITY.fullmatch, told)) else TA_LEFT
 
 
-def _columns(cells: Sequence[Sequence[str]], width: float) -> tuple[float, list[float]]:
+def _columns(
+    cells: Sequence[Sequence[str]], faces: Sequence[str], width: float
+) -> tuple[float, list[float]]:
     """The gap before each column but the first, and how wide each is, its gap included.
 
     Columns take their own width where that fits; otherwise the widest share what is left.
     """
-    own = [max(text_width(row[at], SEMIBOLD) for row in cells) * _SIZE + 1
-           for at in range(len(cells[0]))]  # fmt: skip
+    own = [
+        max(text_width(row[at], face) for row, face in zip(cells, faces, strict=True)) * _SIZE + 1
+        for at in range(len(cells[0]))
+    ]
     gaps = max(len(own) - 1, 1)
     gap = min(max((width - sum(own)) / gaps, _LEAST_GAP), _MOST_GAP)
     wanted = [each + (gap if at else 0) for at, each in enumerate(own)]

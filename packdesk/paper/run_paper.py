@@ -14,6 +14,7 @@ from reportlab.pdfgen.canvas import Canvas
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer, Table, TableStyle
 
 from packdesk.paper.delivery import deliver
+from packdesk.paper.fit import tied
 from packdesk.paper.flowing import INK, SECOND_INK, Progress, flow_pages
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable, text_width
 from packdesk.paper.page_sizes import MM, page_size_mm
@@ -94,7 +95,7 @@ def _story(sheet: RunSheet, width: float) -> Iterator[Flowable]:
 
 
 def _markup(text: str) -> str:
-    return escape(printable(text))
+    return escape(tied(printable(text)))
 
 
 class _Step(Flowable):

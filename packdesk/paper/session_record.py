@@ -12,6 +12,7 @@ from reportlab.lib.styles import ParagraphStyle
 from reportlab.platypus import CondPageBreak, Flowable, Paragraph, Spacer
 
 from packdesk.paper.delivery import deliver
+from packdesk.paper.fit import tied
 from packdesk.paper.flowing import INK, SECOND_INK, Progress, flow_pages
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable
 from packdesk.paper.page_sizes import MM, page_size_mm
@@ -46,6 +47,9 @@ _HEADING_NEEDS = 35 * MM
 
 _SENTENCE_NEEDS = 5 * MM
 """And this for each of the first sentences between a heading and its table."""
+
+_TABLE_NEEDS = 24 * MM
+"""A table begins on the next page where its header and two rows have no room."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +100,7 @@ def _section(section: OutlineSection, width: float) -> Iterator[Flowable]:
     for sentence in section.sentences:
         yield Paragraph(_markup(sentence), _BODY)
     if section.header or section.rows:
+        yield CondPageBreak(_TABLE_NEEDS)
         yield Spacer(1, 2)
         yield record_table(section.header, section.rows, width)
         yield Spacer(1, 6)
@@ -124,7 +129,7 @@ def _fact_markup(fact: OutlineLine) -> str:
 
 def _markup(text: str) -> str:
     """The text with nothing in it that reportlab would take for an instruction."""
-    return "<br/>".join(escape(printable(line)) for line in text.splitlines())
+    return "<br/>".join(escape(tied(printable(line))) for line in text.splitlines())
 
 
 class _Bookmark(Flowable):

@@ -14,6 +14,7 @@ from packdesk.session.net_mass import net_mass_g
 from packdesk.session.numbering import numbers_by_line
 from packdesk.session.numbers import runs
 from packdesk.session.state import Pouch, SessionState
+from packdesk.units import NO_BREAK_SPACE
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
 SEALED_AGAINST_ADVICE = "Sealed against advice, not for storage: eat it soon, or discard it."
@@ -79,6 +80,12 @@ def best_quality(line: AgreedLine, packed: date) -> str:
     """Until when the food is at its best in a cool, dry, dark place: `2036, perhaps 2056`."""
     least, most = best_range(line, packed)
     return least if least == most else f"{least}, perhaps {most}"
+
+
+def best_years(line: AgreedLine, packed: date) -> str:
+    """The same as a cell of a table has room for: `2036 to 2056`."""
+    least, most = best_range(line, packed)
+    return least if least == most else f"{least}{NO_BREAK_SPACE}to{NO_BREAK_SPACE}{most}"
 
 
 def best_range(line: AgreedLine, packed: date) -> tuple[str, str]:

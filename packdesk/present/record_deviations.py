@@ -7,7 +7,7 @@ from uuid import UUID
 
 from packdesk.instants import date_and_time, span
 from packdesk.present.cards import OutlineSection
-from packdesk.present.measures import Measures
+from packdesk.present.measures import Measures, held
 from packdesk.present.story import NOT_COUNTED, counted
 from packdesk.present.words import LATE_S, alarm_said, fact_words
 from packdesk.session import facts as f
@@ -75,8 +75,8 @@ def _departures(
                 fact.against_advice,
             )
         case f.LoadTakenOut() if fact.reason:
-            held = f"held {fact.held_h:.0f} h of {fact.needed_h:.0f} h"
-            yield f"Load {fact.load} left the cold early, {held}", fact.reason
+            held_for = held(fact.held_h, fact.needed_h)
+            yield f"Load {fact.load} left the cold early, {held_for}", fact.reason
         case f.LoadUncovered() if fact.reason:
             core, limit = (
                 measures.temperature(temp_c) for temp_c in (fact.core_c, fact.open_above_c)
@@ -117,11 +117,12 @@ def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str,
     round_ = session.rounds.get(fact.round)
     if round_ is None:
         return
-    open_min = (fact.last_at - round_.started.utc).total_seconds() / 60.0
-    if open_min > round_.limit_min:
+    open_s = (fact.last_at - round_.started.utc).total_seconds()
+    limit_s = round_.limit_min * 60.0
+    if open_s > limit_s:
         yield (
-            f"{_capital(named(fact.pouches))}: the last absorber had lain open {open_min:.0f} min",
-            f"the limit was {round_.limit_min:.0f} min",
+            f"{_capital(named(fact.pouches))}: the last absorber had lain open {span(open_s)}",
+            f"the limit was {span(limit_s)}" if limit_s else "no time was left to it",
         )
 
 

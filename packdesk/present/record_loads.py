@@ -8,7 +8,7 @@ from packdesk.instants import Reading, date_and_time
 from packdesk.present.cards import OutlineSection
 from packdesk.present.core_table import CORE_HEADER, core_rows
 from packdesk.present.label_text import food_title
-from packdesk.present.measures import Measures
+from packdesk.present.measures import Measures, held
 from packdesk.present.record_plots import core_plot
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import LoadUncovered
@@ -72,9 +72,9 @@ def _course(load: Load, opened: LoadUncovered | None, measures: Measures, offset
         return [*said, "It is still in the freezer."]
     short = f" Ended early: {load.short_reason}." if load.short_reason else ""
     said.append(
-        f"Taken out, lid on, {date_and_time(load.taken_out.utc, offset)}: held "
-        f"{load.held_h:.0f} h of {load.forecast.hold_h:.0f} h, the lag in the closed pail "
-        f"counted.{short}"
+        f"Taken out, lid on, {date_and_time(load.taken_out.utc, offset)}: "
+        f"{held(load.held_h, load.forecast.hold_h)}, the lag in the closed pail "
+        f"counted.{_dosed(load)}{short}"
     )
     if load.thaw is not None:
         said.append(
@@ -87,6 +87,16 @@ def _course(load: Load, opened: LoadUncovered | None, measures: Measures, offset
     early = f" Opened early: {load.uncover_reason}." if load.uncover_reason else ""
     said.append(f"Opened {date_and_time(load.uncovered.utc, offset)}{core}.{early}")
     return said
+
+
+def _dosed(load: Load) -> str:
+    """How much of the cold that kills the toughest life stage a load had, where it is known."""
+    if load.dose is None or not load.dose_stage:
+        return ""
+    return (
+        f" Reckoned by dose, that is {load.dose:.1f} times what kills the toughest life stage, "
+        f"{load.dose_stage}."
+    )
 
 
 def _rests_on(load: Load, measures: Measures) -> str:

@@ -9,7 +9,7 @@ from packdesk.instants import Reading, local
 from packdesk.present.cards import OutlineSection
 from packdesk.present.label_text import (
     absorber_words,
-    best_quality,
+    best_years,
     food_title,
     identities,
     packed_on,
@@ -20,9 +20,15 @@ from packdesk.present.tally_board import progress
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.state import Pouch, SessionState, State
-from packdesk.session.tally import tallies
+from packdesk.session.state import Plan, Pouch, SessionState, State
+from packdesk.session.tally import LineTally, tallies
 from packdesk.session.verdicts import Enough, verdict
+from packdesk.units import Dimension, System, say
+
+BEST_SAID = (
+    "Best until: the year to which good quality can be counted on, and the last to which it has "
+    "been seen; + where nobody has looked longer."
+)
 
 
 def in_short(session: SessionState, measures: Measures) -> OutlineSection:
@@ -111,14 +117,17 @@ def where_it_lies(session: SessionState, measures: Measures) -> OutlineSection:
                         food_title(line.food_name),
                         identities(session, (pouch.number for pouch in inside)),
                         measures.mass(_mass_g(session, inside)),
-                        best_quality(line, first),
+                        best_years(line, first),
                         "on" if pail.lidded else "not on yet",
                     )
                 )
     loose = [pouch.number for pouch in session.working_pouches() if not pouch.pail]
     return OutlineSection(
         "Where it lies",
-        (f"Not in a pail: {identities(session, loose)}.",) if loose and rows else (),
+        (
+            *((BEST_SAID,) if rows else ()),
+            *((f"Not in a pail: {identities(session, loose)}.",) if loose and rows else ()),
+        ),
         ("Pail", "Food", "Pouches", "Net mass", "Best until", "Lid") if rows else (),
         tuple(rows),
     )
@@ -133,6 +142,14 @@ def _mass_g(session: SessionState, pouches: Sequence[Pouch]) -> float:
     return total
 
 
+def _came_to(session: SessionState, tally: LineTally, measures: Measures) -> str:
+    """How far the pouches of a line have come, and the food that is in them."""
+    if not tally.filled:
+        return progress(tally)
+    mass_g = _mass_g(session, session.working_pouches(tally.line.line))
+    return f"{progress(tally)}; {measures.mass(mass_g)}"
+
+
 def plan_and_outcome(session: SessionState, measures: Measures) -> OutlineSection:
     """What was agreed beside what came of it."""
     rows = tuple(
@@ -141,7 +158,7 @@ def plan_and_outcome(session: SessionState, measures: Measures) -> OutlineSectio
             tally.line.pouch_name,
             f"{tally.line.count} × {measures.mass(tally.line.fill_mass_g)}",
             absorber_words(tally.line),
-            progress(tally),
+            _came_to(session, tally, measures),
         )
         for tally in tallies(session)
     )
@@ -153,18 +170,28 @@ def plan_and_outcome(session: SessionState, measures: Measures) -> OutlineSectio
         "Plan and outcome",
         (
             (
-                f"Packed at {plan.elevation_m:.0f} m above sea level, planned for "
+                f"Packed at {_elevation(plan.elevation_m, measures)} above sea level, planned for "
                 f"{measures.reading(plan.packing_temp_c)}; pouches were worked {working}."
             ),
-            *(
-                f"{food_title(line.food_name)} contains {', '.join(line.allergens)}."
-                for line in plan.lines
-                if line.allergens
-            ),
+            *_allergens(plan),
         ),
         ("Food", "Pouch", "Planned", "Absorbers in each", "Outcome") if rows else (),
         rows,
     )
+
+
+def _elevation(elevation_m: float, measures: Measures) -> str:
+    return say(elevation_m, Dimension.ELEVATION, System(measures.system), 1.0)
+
+
+def _allergens(plan: Plan) -> tuple[str, ...]:
+    """What somebody may be allergic to, and in which food it is."""
+    found = [
+        f"{' and '.join(line.allergens)} (in {line.food_name})"
+        for line in plan.lines
+        if line.allergens
+    ]
+    return (f"Allergens: {', '.join(found)}.",) if found else ()
 
 
 def figures_of_the_plan(session: SessionState, measures: Measures) -> OutlineSection:
@@ -185,16 +212,17 @@ def figures_of_the_plan(session: SessionState, measures: Measures) -> OutlineSec
     )
     said = (
         (
-            "Air is what a full pouch shuts in between the grains and above them; oxygen to take "
-            "up is that of the air with a year's leakage through the film. Film: how long it "
-            "keeps the pouch below 1 % oxygen by its own figure."
+            "Density: of the food once settled. Air is what a full pouch shuts in between the "
+            "grains and above them; oxygen is that of this air with a year's leakage through the "
+            "film, and absorber how much of it is advised. Film: how long it keeps the pouch below "
+            "1 % oxygen by its own figure."
         ),
         *(f"{food_title(line.food_name)}: {each}" for line in lines for each in line.warnings),
     )
     return OutlineSection(
         "What the plan rests on",
         said if rows else (),
-        ("Food", "Pouch holds", "Settled", "Air", "Oxygen", "Advised", "Film", "Quality")
+        ("Food", "Pouch holds", "Density", "Air", "Oxygen", "Absorber", "Film", "Quality")
         if rows
         else (),
         rows,

@@ -98,7 +98,7 @@ def _curve_said(curve: CoreCurve, measures: Measures) -> tuple[str, ...]:
         (
             f"Reckoned core temperature from {at(curve.points[0].at)} to "
             f"{at(curve.points[-1].at)}; it lies in the shaded band with a chance of eight in ten. "
-            "The dashed line is the food at the wall, the thin one the air around. "
+            "The dotted line is the food at the wall, the thin one the air around it. "
             f"Coldest about {measures.temperature(round(coldest.likely_c))} at {at(coldest.at)}."
         )
     ]

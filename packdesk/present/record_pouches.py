@@ -6,10 +6,10 @@ from collections import defaultdict
 from collections.abc import Sequence
 from datetime import datetime
 
-from packdesk.instants import Reading, date_and_time, time_of_day
+from packdesk.instants import Reading, date_and_time, span, time_of_day
 from packdesk.present.cards import OutlineSection
 from packdesk.present.label_text import (
-    best_quality,
+    best_years,
     food_title,
     identities,
     packed_on,
@@ -50,7 +50,7 @@ def rounds(
             ),
             LIMITS,
         ),
-        header=("Round", "Absorbers", "Opened", "Last in", "Open for", "Left in each", "Over"),
+        header=("Round", "Absorbers", "Opened", "Last in", "Open for", "Left in each", "Left over"),
         rows=tuple(
             _round(state, session, round_, entries, now) for round_ in session.rounds.values()
         ),
@@ -83,20 +83,25 @@ def _round(
     )
     packet = state.book.packets.get(round_.source)
     bag = f", bag {packet.condition}" if packet is not None else ""
-    limit = f"of {round_.limit_min:.0f} min, {round_.limit.replace('_', ' ')}"
+    limit = f"of {_open_said(round_.limit_min)}, {round_.limit.replace('_', ' ')}"
     return (
         f"{round_.round} from {round_.source}{bag}",
         f"{round_.count} × {round_.rating_cc} cc",
         date_and_time(round_.started.utc, offset),
         time_of_day(last, offset) if last is not None else "none placed",
-        f"{_minutes(round_, last)} {limit}" if last is not None else limit,
+        f"{_open_said(_open_min(round_, last))} {limit}" if last is not None else limit,
         _cc(lows),
         str(over) if over else "–",
     )
 
 
-def _minutes(round_: Round, last: datetime) -> str:
-    return f"{(last - round_.started.utc).total_seconds() / 60.0:.0f}"
+def _open_min(round_: Round, last: datetime) -> float:
+    return (last - round_.started.utc).total_seconds() / 60.0
+
+
+def _open_said(minutes: float) -> str:
+    """A time in the open to the minute; below one in seconds, where a limit can lie."""
+    return f"{minutes:.0f} min" if minutes >= 1.0 else span(minutes * 60.0)
 
 
 def _cc(lows: Sequence[float]) -> str:
@@ -109,11 +114,15 @@ def _cc(lows: Sequence[float]) -> str:
 def masses(session: SessionState, measures: Measures) -> OutlineSection:
     """How the pouches that were weighed lie about the plan."""
     found = mass_histograms(session, measures)
-    return OutlineSection(
-        title="Masses",
-        sentences=tuple(f"{each.title.split(', net')[0]}: {each.said}" for each in found),
-        histograms=found,
-    )
+    said = [f"{each.title.split(', net')[0]}: {each.said}" for each in found]
+    working = session.working_pouches()
+    weighed = sum(pouch.net_mass_g is not None for pouch in working)
+    if weighed < len(working):
+        said.append(
+            f"{weighed or 'None'} of {len(working)} pouches {'was' if weighed < 2 else 'were'} "
+            "weighed; the others are taken to hold their share, which is told as “about”."
+        )
+    return OutlineSection(title="Masses", sentences=tuple(said), histograms=found)
 
 
 def pouches(session: SessionState, measures: Measures) -> OutlineSection:
@@ -131,7 +140,12 @@ def pouches(session: SessionState, measures: Measures) -> OutlineSection:
             found.append((cells, [pouch.number]))
     if not found:
         return OutlineSection(title="Pouches")
-    said = ["Absorbers are judged against the oxygen of the pouch, at the fast end of uptake."]
+    said = [
+        (
+            "Absorbers: whether what they had left when shut in takes up the oxygen of the pouch, "
+            "reckoned at the fast end of published uptake."
+        )
+    ]
     if any(not pouch.told_apart for pouch in session.pouches.values()):
         said.append("Pouches were worked in groups: times and verdicts hold for the group.")
     return OutlineSection(
@@ -155,7 +169,7 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
         VERDICT_WORDS[found.verdict] if found is not None else "none yet",
         _stage(pouch),
         pouch.pail or "–",
-        best_quality(line, packed_on(pouch)),
+        best_years(line, packed_on(pouch)),
     )
 
 

@@ -29,6 +29,7 @@ GLOSSARY = OutlineSection(
         ("load", "one closed pail of one lot on its way through the freezer"),
         ("core", "the place in a load that is slowest to cool and to warm"),
         ("hold", "how long the core was cold enough to kill insects"),
+        ("dose", "the share of the cold that kills an insect at the life stage hardest to kill"),
         ("thaw, lid on", "waiting until the food is too warm for the room's damp to settle on it"),
         ("absorber", "a small packet of iron that takes the oxygen out of a pouch; rated in cc"),
         ("packet, remainder", "a sealed bag of absorbers; what was left of one, shut up again"),

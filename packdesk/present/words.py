@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import singledispatch
 
 from packdesk.instants import span
-from packdesk.present.measures import Measures
+from packdesk.present.measures import Measures, held
 from packdesk.session import facts as f
 from packdesk.session.clocks import ClockKind
 from packdesk.session.fact import Fact, UnknownFact
@@ -104,14 +104,14 @@ def _(fact: f.FreezerRead, measures: Measures) -> str:
 @_words.register
 def _(fact: f.ColdRuleChosen, measures: Measures) -> str:
     if fact.rule is ColdRule.DOSE:
-        return "Cold is complete by the dose of the toughest life stage"
-    return "Cold is complete by the plain rule"
+        return "Rule chosen: the cold is complete by the dose of the toughest life stage"
+    return "Rule chosen: the cold is complete by the plain rule"
 
 
 @_words.register
 def _(fact: f.LoadTakenOut, measures: Measures) -> str:
     early = f", early: {fact.reason}" if fact.reason else ""
-    return f"Load {fact.load} taken out, held {fact.held_h:.0f} h of {fact.needed_h:.0f} h{early}"
+    return f"Load {fact.load} taken out, {held(fact.held_h, fact.needed_h)}{early}"
 
 
 @_words.register
@@ -188,7 +188,8 @@ def _(fact: f.RemainderTaken, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.RoundStarted, measures: Measures) -> str:
-    return f"Round {fact.round} started from {fact.source}, {fact.limit_min:.0f} min"
+    limit = span(fact.limit_min * 60.0)
+    return f"Round {fact.round} started from {fact.source}, at most {limit} in the air"
 
 
 @_words.register
@@ -304,9 +305,11 @@ def _(fact: f.SessionClosed, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.CountTaken, measures: Measures) -> str:
+    food = f" of {fact.food_name}" if fact.food_name else ""
+    said = f"Counted {fact.counted} {fact.what.replace('_', ' ')}{food}"
     if fact.counted == fact.tallied:
-        return f"Counted {fact.counted} {fact.what.replace('_', ' ')}, as tallied"
-    return f"Counted {fact.counted} {fact.what.replace('_', ' ')}, the tally says {fact.tallied}"
+        return f"{said}, as tallied"
+    return f"{said}, the tally says {fact.tallied}"
 
 
 @_words.register

@@ -67,7 +67,11 @@ def _(command: c.TakeCount, case: Case) -> tuple[Fact, ...]:
     tallied = counted_as(line, PouchStage(command.what))
     return (
         f.CountTaken(
-            line=command.line, what=command.what, counted=command.counted, tallied=tallied
+            line=command.line,
+            what=command.what,
+            counted=command.counted,
+            tallied=tallied,
+            food_name=line.line.food_name,
         ),
     )
 

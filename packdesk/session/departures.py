@@ -43,9 +43,9 @@ def _of_load(load: Load) -> list[Departure]:
     if load.short_reason and load.held_h < needed_h:
         found.append(
             Departure(
-                f"load {load.load}: cold ended early, held {load.held_h:.0f} h of "
+                f"load {load.load}: cold ended early, held {int(load.held_h + 1e-6)} h of "
                 f"{needed_h:.0f} h: {load.short_reason}",
-                f"COLD SHORT {load.held_h:.0f}/{needed_h:.0f} H",
+                f"COLD SHORT {int(load.held_h + 1e-6)}/{needed_h:.0f} H",
             )
         )
     if load.uncover_reason:

@@ -496,6 +496,7 @@ class CountTaken(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     what: str
     counted: int
     tallied: int
+    food_name: str = ""
 
 
 class AlarmRang(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):

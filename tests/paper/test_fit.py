@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from packdesk.paper.fit import shrink, wrap
+from packdesk.paper.fit import shrink, tied, wrap
 from packdesk.paper.fonts import BOLD, REGULAR, text_width
 
 words = st.text(st.sampled_from("abcWÅő Жж-1"), min_size=1, max_size=60).map(
@@ -85,3 +85,21 @@ def test_the_smallest_size_breaks_words_rather_than_losing_them() -> None:
 def test_no_width_at_all_sets_nothing(width_em: float) -> None:
     """A column without width takes no text."""
     assert wrap("rice", REGULAR, width_em, break_words=True) == ()
+
+
+@pytest.mark.parametrize(
+    "together",
+    ["254 mm", "203 × 254 mm", "8 × 680 g", "± 15 min", "10 %", "1617 J/(kg K)", "8 W/(m² K)",
+     "−15 °C", "1 lb 8 oz", "30 years", "2026-11-06 21:30", "72 h", "0.01 cc/(m² day)"],
+)  # fmt: skip
+def test_a_figure_keeps_its_unit_on_its_line(together: str) -> None:
+    """No line ends between figure and unit, nor between date and time, however narrow it is."""
+    assert " " not in tied(together)
+    assert tied(together).replace("\u00a0", " ") == together
+    assert tied(f"from {together} on").count(" ") == 2
+
+
+def test_words_after_a_figure_stay_apart() -> None:
+    """Only units are tied: a count and what it counts may stand on two lines."""
+    for words in ("8 pouches", "2 hours", "pouch 14 sealed", "13 checked", "3 Kidney beans"):
+        assert tied(words) == words

@@ -113,6 +113,43 @@ def test_a_load_still_under_way_says_so() -> None:
     assert "Its lid is still on." in _said(_section(_outline(told), "Load A: Wheat"))
 
 
+def test_a_limit_below_a_minute_is_told_in_seconds() -> None:
+    """Absorbers with next to no margin left have a limit of seconds, not of 0 min."""
+    told = read(SAMPLES / "autumn-wheat.jsonl")
+    outline = record_outline(told.state, told.entries, told.last, read_catalog()[0])
+
+    assert "1 min of 12 s, margin" in _said(_section(outline, "Rounds of absorbers"))
+    otherwise = _said(_section(outline, "What went otherwise"))
+    assert "the last absorber had lain open 1 min\nthe limit was 12 s" in otherwise
+
+
+def test_a_record_says_how_many_pouches_were_weighed() -> None:
+    """Where masses are not measured, the record says so and how they are told."""
+    weighed = tell(f"{TREATED}; fill 1 at 1002 g; fill 2")
+    none = tell(f"{TREATED}; fill 2")
+
+    assert "1 of 3 pouches was weighed" in _said(_section(_outline(weighed), "Masses"))
+    assert "None of 2 pouches was weighed" in _said(_section(_outline(none), "Masses"))
+
+
+def test_the_outcome_tells_how_much_food_was_put_up() -> None:
+    """Beside what was planned stands how far the pouches came, and the food in them."""
+    (row,) = _section(_outline(tell(f"{TREATED}; fill 3")), "Plan and outcome").rows
+
+    assert row[-1].replace("\u00a0", " ").endswith("3 filled, 5 to fill; 3.00 kg")
+
+
+@pytest.mark.parametrize("name", ["autumn-wheat", "winter-rice"])
+def test_each_sample_shows_a_fact_struck_through(name: str) -> None:
+    """What was voided stands among the entries with its reason, and among what went otherwise."""
+    told = read(SAMPLES / f"{name}.jsonl")
+    outline = record_outline(told.state, told.entries, told.last, read_catalog()[0])
+
+    (gone,) = [fact for fact in _section(outline, "Every entry").facts if fact.voided]
+    rows = _section(outline, "What went otherwise").rows
+    assert gone.voided in [why for _, _, why in rows]
+
+
 def test_exposure_is_told_against_its_limit() -> None:
     """A round says how long its absorbers lay open, of how long they might, and what was left."""
     told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack; +4 min; place 8; +1 min; jar")
@@ -120,7 +157,7 @@ def test_exposure_is_told_against_its_limit() -> None:
     (row,) = _section(_outline(told), "Rounds of absorbers").rows
 
     assert row[0] == "1 from P1, bag slack"
-    assert row[4] == "4 of 20 min, practice cap"
+    assert row[4] == "4 min of 20 min, practice cap"
     assert row[5].endswith(" cc")
     assert row[6] == "2"
 
