@@ -14,7 +14,6 @@ from packdesk.session.net_mass import net_mass_g
 from packdesk.session.numbering import numbers_by_line
 from packdesk.session.numbers import runs
 from packdesk.session.state import Pouch, SessionState
-from packdesk.units import NO_BREAK_SPACE
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
 SEALED_AGAINST_ADVICE = "Sealed against advice, not for storage: eat it soon, or discard it."
@@ -77,15 +76,16 @@ def packed_on(pouch: Pouch) -> date:
 
 
 def best_quality(line: AgreedLine, packed: date) -> str:
-    """Until when the food is at its best in a cool, dry, dark place: `2036, perhaps 2056`."""
-    least, most = best_range(line, packed)
-    return least if least == most else f"{least}, perhaps {most}"
+    """Until when the food is at its best in a cool, dry, dark place.
 
-
-def best_years(line: AgreedLine, packed: date) -> str:
-    """The same as a cell of a table has room for: `2036 to 2056`."""
+    `2036–2056`: to be counted on until the first year, and at most seen until the last; of months
+    `2026-11 to 2027-10`, of one year `2046`.
+    """
     least, most = best_range(line, packed)
-    return least if least == most else f"{least}{NO_BREAK_SPACE}to{NO_BREAK_SPACE}{most}"
+    if least == most:
+        return least
+    of_years = least.isdigit() and most.isdigit()
+    return f"{least}–{most}" if of_years else f"{least} to {most}"
 
 
 def best_range(line: AgreedLine, packed: date) -> tuple[str, str]:
@@ -146,14 +146,19 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
         code="\n".join(
             (
                 f"POUCH {name}",
-                f"{line.food_name.upper()} {mean.upper()}{mass_g:.0f} G",
+                f"{_coded(line.food_name)} {mean.upper()}{mass_g:.0f} G",
                 f"PACKED {packed}",
-                f"BEST UNTIL {best.upper()}",
+                f"BEST UNTIL {_coded(best)}",
                 f"LOT {line.lot}",
                 *(each.code for each in departures(session, line, pouch)),
             )
         ),
     )
+
+
+def _coded(words: str) -> str:
+    """Words as a code says them: in the few signs that it holds two to the room of three."""
+    return words.upper().replace("–", "-").replace(",", "")
 
 
 def label_caution(line: AgreedLine) -> str:

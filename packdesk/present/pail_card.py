@@ -108,7 +108,7 @@ def _food(
 
 def _coded(food: PailFood) -> str:
     words = f"{food.food}: {food.amount}, {food.best_quality}, {food.pouches}".upper()
-    return words.replace(NO_BREAK_SPACE, " ")
+    return words.replace(NO_BREAK_SPACE, " ").replace("–", "-")
 
 
 def _net_g(session: SessionState, line: AgreedLine, pouches: Sequence[Pouch]) -> float:

@@ -9,7 +9,7 @@ from packdesk.instants import Reading, local
 from packdesk.present.cards import OutlineSection
 from packdesk.present.label_text import (
     absorber_words,
-    best_years,
+    best_quality,
     food_title,
     identities,
     packed_on,
@@ -117,7 +117,7 @@ def where_it_lies(session: SessionState, measures: Measures) -> OutlineSection:
                         food_title(line.food_name),
                         identities(session, (pouch.number for pouch in inside)),
                         measures.mass(_mass_g(session, inside)),
-                        best_years(line, first),
+                        best_quality(line, first),
                         "on" if pail.lidded else "not on yet",
                     )
                 )

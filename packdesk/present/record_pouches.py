@@ -9,7 +9,7 @@ from datetime import datetime
 from packdesk.instants import Reading, date_and_time, span, time_of_day
 from packdesk.present.cards import OutlineSection
 from packdesk.present.label_text import (
-    best_years,
+    best_quality,
     food_title,
     identities,
     packed_on,
@@ -169,7 +169,7 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
         VERDICT_WORDS[found.verdict] if found is not None else "none yet",
         _stage(pouch),
         pouch.pail or "–",
-        best_years(line, packed_on(pouch)),
+        best_quality(line, packed_on(pouch)),
     )
 
 

@@ -70,6 +70,21 @@ def test_a_pouch_that_was_not_weighed_says_about(wheat: Told) -> None:
     assert "ABOUT 680 G" in label.code
 
 
+def test_a_code_keeps_to_the_signs_that_take_least_room(wheat: Told) -> None:
+    """Capitals, figures and the few signs of a code's short alphabet (ISO/IEC 18004, table 5)."""
+    short = set("0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ $%*+-./:")
+    session = _session(wheat)
+    assert session.plan is not None
+    lines = tuple(
+        msgspec.structs.replace(line, quality_years_low=10.0, quality_years_high=30.0)
+        for line in session.plan.lines
+    )
+
+    for label in label_texts(replace(session, plan=replace(session.plan, lines=lines)), (1, 2, 40)):
+        assert "BEST UNTIL 2036-2056" in label.code
+        assert all(set(line) <= short for line in label.code.splitlines())
+
+
 def test_a_label_made_again_has_the_same_words(wheat: Told) -> None:
     """A reprint of one pouch is what was printed for it among all of them."""
     every = label_texts(_session(wheat), tuple(range(1, 42)))
@@ -99,11 +114,11 @@ def test_advice_for_the_packer_is_not_on_the_label(wheat: Told) -> None:
     ("low", "high", "until", "years"),
     [
         (30.0, 30.0, "2056+", "30+"),
-        (10.0, 30.0, "2036, perhaps 2056", "10 to 30+"),
+        (10.0, 30.0, "2036–2056", "10 to 30+"),
         (20.0, 20.0, "2046", "20"),
-        (15.0, 25.0, "2041, perhaps 2051", "15 to 25"),
+        (15.0, 25.0, "2041–2051", "15 to 25"),
         (0.5, 0.5, "2027-04", "0.5"),
-        (0.5, 1.0, "2027-04, perhaps 2027-10", "0.5 to 1"),
+        (0.5, 1.0, "2027-04 to 2027-10", "0.5 to 1"),
     ],
 )
 def test_best_quality_is_a_year_and_for_short_lives_a_month(
