@@ -67,7 +67,7 @@ def labelling_card(session: SessionState) -> WorkCard:
         return _numbers_card(session, lines)
     return WorkCard(
         stage=Stage.LABELLING,
-        sentence="No pouch is sealed yet; labels come after the seams.",
+        sentence="Labels come after the seams.",
         main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
         seconds=beside,
         evidence=_about_numbers(session, lines),
@@ -78,15 +78,14 @@ def _numbers_card(session: SessionState, lines: tuple[LineNumbers, ...]) -> Work
     """Offer the numbers while nothing is sealed: stuck on empty pouches they tell them apart."""
     return WorkCard(
         stage=Stage.LABELLING,
-        sentence="Numbers can go on the empty pouches now; labels come after the seams.",
+        sentence="Print numbers for the empty pouches.",
         main=Control("Make these numbers", "Space bar", icon="labels", form="numbers"),
         seconds=(_PAPERS, _DESIGN, _OWN_STOCK),
         evidence=(
             *_about_numbers(session, lines),
-            "A number says which pouch it is, nothing else; the label with everything follows.",
+            "A number says which pouch it is. The label with everything comes after the seams.",
             f"{_AT_FULL_SIZE} {_BY_KEY}",
         ),
-        short="Numbers can be printed now.",
     )
 
 
@@ -123,7 +122,7 @@ def came_out_card(made: LabelsAsked) -> WorkCard:
         if made.line
         else "Until you answer, no pouch counts as labelled and no place on the sheet as used."
     )
-    what = "number labels" if made.line else "labels"
+    what = "numbers" if made.line else "labels"
     return WorkCard(
         stage=Stage.LABELLING,
         sentence=f"Print at 100 %. Did the {what} come out right?",

@@ -46,7 +46,7 @@ def test_numbers_are_printed_food_by_food_before_filling(bench: Bench) -> None:
     assert bench.page.main.face.label == "Make these numbers"
     assert bench.page.laid_out.sheet.face.to_print == wheat
     bench.key(Qt.Key.Key_Space)
-    assert bench.page.sentence.text == "Print at 100 %. Did the number labels come out right?"
+    assert bench.page.sentence.text == "Print at 100 %. Did the numbers come out right?"
     assert (on_record(bench), bench.papers.how["design"].above[0]) == ([], "identity")
     bench.key(Qt.Key.Key_Space)
     assert on_record(bench) == [(1, tuple(range(1, wheat + 1)), 0, False)]

@@ -56,6 +56,33 @@ def test_a_measured_sheet_is_kept_and_used(bench: Bench) -> None:
     assert bench.desk.state.book.sheets == {stock.key: 6}
 
 
+def test_the_sheet_is_drawn_as_it_is_typed(bench: Bench) -> None:
+    """Each figure changes the drawing; what leaves the page is told beside its field at once."""
+    bench.key("M")
+    form = bench.page.own_stock
+    drawn: list[int] = []
+    for name, text in SHEET.items():
+        bench.fill_in(name, text)
+        drawn.append(len(form.drawing.face.labels_mm))
+    assert drawn == [0, 0, 0, 8, 8, 8, 8, 8]
+    assert form.drawing.face.labels_mm[-1] == (107.0, 215.5, 96.0, 66.0)
+    bench.fill_in("rows", "5")
+    assert form.drawing.face.beyond.count(True) == 2
+    assert "2 of them beyond the page" in form.drawing.accessibleName()
+    bench.key(Qt.Key.Key_Tab)
+    objection = form.inputs["rows"].refusal.objection
+    assert "a page height of 348.5 mm but the page has 297 mm" in objection.what
+    bench.fill_in("rows", "4")
+    bench.fill_in("corner", "40")
+    bench.key(Qt.Key.Key_Tab)
+    assert form.inputs["rows"].refusal.objection is None
+    assert "corner radius larger than half a label" in form.inputs["corner"].refusal.objection.what
+    bench.fill_in("corner", "2.5")
+    bench.key(Qt.Key.Key_Return)
+    (stock,) = bench.papers.stocks
+    assert (stock.corner_radius.value, form.drawing.face.labels_mm) == (2.5, ())
+
+
 @pytest.mark.parametrize(
     ("field", "typed", "beside", "words"),
     [

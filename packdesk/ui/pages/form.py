@@ -67,6 +67,11 @@ class Form(Themed):
         self._grid.addWidget(words, self._row, 0, 1, COLUMNS)
         self.new_row()
 
+    def add_picture(self, picture: QWidget, share: int = 2) -> None:
+        """Put a picture to the right of all inputs, `share` sixths of their width wide."""
+        self._grid.addWidget(picture, 0, COLUMNS, self._row + 1, 1)
+        self._grid.setColumnStretch(COLUMNS, share)
+
     def new_row(self) -> None:
         """Begin a new row."""
         self._row, self._column = self._row + 1, 0

@@ -49,10 +49,19 @@ from packdesk.ui.pages.printer_forms import known_words
 from packdesk.ui.pages.sheet_choice import stocks_of
 from packdesk.ui.pages.sheet_layout import SheetLayout
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.stock_form import speak, stock_form, stock_of
+from packdesk.ui.pages.stock_form import StockForm
 from packdesk.ui.pages.typed import Numbers
 
 NONE_CAME_OUT = "None of these labels came out of the printer right"
+
+IN_FORM = {
+    "own_stock": "Measure one sheet with a ruler, edge to edge.",
+    "design": "Choose what stands on the labels, and in which order.",
+    "reprint": "Say whose labels are printed again.",
+    "numbers": "Print numbers for the empty pouches.",
+    "papers": "Choose the paper to make.",
+}
+"""What to do while a form is open, instead of the card's own sentence."""
 
 
 class LabellingPage(PaperPage):
@@ -88,7 +97,8 @@ class LabellingPage(PaperPage):
         design = self.add_form("design", design_form(theme))
         for item in design.inputs.values():
             item.edited.connect(lambda _text: self._show_design())
-        self.add_form("own_stock", stock_form(theme))
+        self.own_stock = StockForm(theme)
+        self.add_form("own_stock", self.own_stock)
         self.look = LabelPreview(theme)
         self.laid_out = SheetLayout(theme)
         self.laid_out.first_free_chosen.connect(self._start_at)
@@ -99,12 +109,15 @@ class LabellingPage(PaperPage):
 
     def card_now(self, sight: Sight) -> WorkCard:
         asked = self._asked(sight)
-        return came_out_card(asked) if asked is not None else super().card_now(sight)
+        if asked is not None:
+            return came_out_card(asked)
+        card = super().card_now(sight)
+        return replace(card, sentence=IN_FORM.get(self._opened, card.sentence))
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         form = self.form_shown()
         self.more_evidence = ()
-        speak(self.forms["own_stock"], sight.units)
+        self.own_stock.speak(sight.units)
         asked = self._asked(sight)
         self._lay_asked(asked, sight)
         designing = form is self.forms["design"]
@@ -252,9 +265,9 @@ class LabellingPage(PaperPage):
 
     def _keep_stock(self, typed: Mapping[str, Any], sight: Sight) -> None:
         """Put a measured sheet into the person's catalogue and begin with it from now on."""
-        stock = stock_of(typed, stocks_of(sight))
+        stock = self.own_stock.stock(typed, stocks_of(sight))
         sight.tools.papers.keep_stock(stock)
-        self.forms["own_stock"].clear()
+        self.own_stock.clear()
         self._opened = ""
         self.choose()
         self.sheets.take(stock.key, sight)

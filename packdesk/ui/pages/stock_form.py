@@ -1,17 +1,23 @@
-"""The fields for a sheet of labels that a person measured, and the stock it comes to."""
+"""The fields for a sheet of labels that a person measured, drawn as they are typed."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
+
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.present.measured_stock import MeasuredSheet, measured_stock
 from packdesk.ui.pages.form import THIRD, Form
-from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
+from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput, objection_of
 from packdesk.ui.pages.typed import Quantity, Sentence, Whole
+from packdesk.ui.pages.words import Words
+from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
+from packdesk.ui.widgets.measured_sheet_view import MeasuredFace, MeasuredSheetView
 from packdesk.units import Dimension
 
 PAGES_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
@@ -20,70 +26,207 @@ MEASURE = "measure"
 
 MEASURE_CHOICE = Choice(MEASURE, "Another sheet: measure it")
 MOST_ACROSS, MOST_DOWN = 20, 40
-_DOWN = ("down", "height", "top", "row", "bottom")
 _LENGTHS = (
     ("width", "Label width", None),
     ("height", "Label height", None),
-    ("left", "Left edge to the first label", None),
-    ("top", "Top edge to the first label", None),
+    ("corner", "Corner radius", 0.0),
+    ("left", "Left edge to first label", None),
     ("gap_across", "Gap between columns", 0.0),
+    ("right", "Last label to right edge", False),
+    ("top", "Top edge to first label", None),
     ("gap_down", "Gap between rows", 0.0),
-    ("right", "Last label to the right edge", False),
-    ("bottom", "Last label to the bottom edge", False),
+    ("bottom", "Last label to bottom edge", False),
 )
 """Field, label, and what it is when left empty (None: it must be typed, False: not known)."""
 
+_ACROSS = ("columns", "width", "left", "gap_across", "right")
+_DOWN = ("rows", "height", "top", "gap_down", "bottom")
+_CORNER = ("corner",)
+_WAYS = ((_ACROSS, "left"), (_DOWN, "top"), (_CORNER, "corner"))
+"""The fields that must go together, and beside which of them it is told when they do not."""
 
-def stock_form(theme: Theme) -> Form:
-    """The fields: the page, how many labels, their size, margins and gaps."""
-    form = Form(theme)
-    page = PickInput(theme, "Page", "Choose the page.")
-    page.show_choices(tuple(Choice(key, key) for key in PAGES_MM), "A4")
-    form.add("page", page, THIRD)
-    columns = Whole("labels side by side", 1, MOST_ACROSS)
-    form.add("columns", TypedInput(theme, "Labels side by side", columns), THIRD)
-    rows = Whole("labels one below another", 1, MOST_DOWN)
-    form.add("rows", TypedInput(theme, "Labels one below another", rows), THIRD)
-    for name, label, empty in _LENGTHS:
-        reader = Quantity(Dimension.LENGTH, "mm", (0.0, 300.0))
-        left_out = {} if empty is None else {"empty": None if empty is False else empty}
-        form.add(name, TypedInput(theme, label, reader, **left_out), THIRD)
-    called = TypedInput(
-        theme, "Name, if you like", Sentence("Write a name.", 60), empty="", letters=True
-    )
-    form.add("name", called, THIRD)
-    return form
+_DOWNWARD = ("down", "height", "top", "row", "bottom")
 
 
-def speak(form: Form, units: str) -> None:
-    """Take lengths in the unit people of a unit system measure in, where none is typed."""
-    for name, _, _ in _LENGTHS:
-        unit = "in" if units == "us" else "mm"
-        form.inputs[name].expect(Quantity(Dimension.LENGTH, unit, (0.0, 300.0)))
+class StockForm(Form):
+    """The page, how many labels, their size, margins and gaps; the sheet is drawn beside them.
+
+    The drawing follows each figure. What does not go together is told beside the field it was
+    typed into last as soon as that is left.
+    """
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        page = PickInput(theme, "Page", "Choose the page.")
+        page.show_choices(tuple(Choice(key, key) for key in PAGES_MM), "A4")
+        self.add("page", page, THIRD)
+        columns = Whole("labels side by side", 1, MOST_ACROSS)
+        self.add("columns", TypedInput(theme, "Labels side by side", columns), THIRD)
+        rows = Whole("labels one below another", 1, MOST_DOWN)
+        self.add("rows", TypedInput(theme, "One below another", rows), THIRD)
+        for name, label, empty in _LENGTHS:
+            left_out = {} if empty is None else {"empty": None if empty is False else empty}
+            self.add(name, TypedInput(theme, label, _length("mm"), **left_out), THIRD)
+        called = TypedInput(
+            theme, "Name, if you like", Sentence("Write a name.", 60), empty="", letters=True
+        )
+        self.add("name", called, THIRD)
+        self.drawing = MeasuredSheetView(theme)
+        self._told = Words(theme, Role.NOTE, weight=Weight.REGULAR)
+        self.add_picture(_under_each_other(theme, self._told, self.drawing))
+        page.chosen.connect(lambda _key: self._follow())
+        for name, item in self.inputs.items():
+            if isinstance(item, TypedInput):
+                item.edited.connect(lambda _text: self._follow())
+                item.committed.connect(lambda _text, name=name: self._check(name))
+        self._follow()
+
+    def speak(self, units: str) -> None:
+        """Take lengths in the unit people of a unit system measure in, where none is typed."""
+        for name, _, _ in _LENGTHS:
+            self.inputs[name].expect(_length("in" if units == "us" else "mm"))
+
+    def clear(self) -> None:
+        super().clear()
+        self._follow()
+
+    def stock(self, typed: Mapping[str, Any], known: Mapping[str, LabelStock]) -> LabelStock:
+        """The stock that was typed; raises `AtField` with every reason why there can be none."""
+        found = measured_stock(_sheet(typed), known)
+        if isinstance(found, LabelStock):
+            return found
+        for fields, beside in _WAYS:
+            if wrong := _about(fields, found):
+                raise AtField(beside, wrong)
+        raise AtField("left", " ".join(found))
+
+    def _follow(self) -> None:
+        """Draw what is typed so far."""
+        typed = self._so_far()
+        face = MeasuredFace(PAGES_MM[typed["page"]], _labels(typed), typed["corner"] or 0.0)
+        self.drawing.show_face(face)
+        self._told.say(_told(typed, face))
+
+    def _check(self, name: str) -> None:
+        """Tell beside the field just left what does not go together with the others."""
+        typed = self._so_far()
+        for fields, _beside in _WAYS:
+            if name not in fields or self.inputs[name].refusal.objection is not None:
+                continue
+            if wrong := _misfit(fields, typed):
+                self.inputs[name].show_objection(objection_of(AtField(name, wrong)))
+            else:
+                self._stop_objecting(fields)
+
+    def _stop_objecting(self, fields: tuple[str, ...]) -> None:
+        """What was told beside another field has been mended in this one."""
+        for name in fields:
+            item = self.inputs[name]
+            if item.refusal.objection is not None and item.peek() is not None:
+                item.show_objection(None)
+
+    def _so_far(self) -> dict[str, Any]:
+        """What each field comes to so far, None where to nothing."""
+        found = {
+            name: item.peek() for name, item in self.inputs.items() if isinstance(item, TypedInput)
+        }
+        return {**found, "page": self.inputs["page"].key}
 
 
-def stock_of(typed: Mapping[str, Any], known: Mapping[str, LabelStock]) -> LabelStock:
-    """The stock that was measured; raises `AtField` with every reason why there can be none."""
+def _length(unit: str) -> Quantity:
+    return Quantity(Dimension.LENGTH, unit, (0.0, 300.0))
+
+
+def _under_each_other(theme: Theme, *widgets: QWidget) -> QWidget:
+    both = QWidget()
+    column = QVBoxLayout(both)
+    column.setContentsMargins(0, 0, 0, 0)
+    column.setSpacing(theme.whole(6))
+    for widget in widgets:
+        column.addWidget(widget)
+    column.setStretch(1, 1)
+    return both
+
+
+def _sheet(typed: Mapping[str, Any]) -> MeasuredSheet:
     width, height = PAGES_MM[typed["page"]]
-    found = measured_stock(
-        MeasuredSheet(
-            page_width_mm=width,
-            page_height_mm=height,
-            columns=typed["columns"],
-            rows=typed["rows"],
-            label_width_mm=typed["width"],
-            label_height_mm=typed["height"],
-            left_mm=typed["left"],
-            top_mm=typed["top"],
-            gap_across_mm=typed["gap_across"],
-            gap_down_mm=typed["gap_down"],
-            right_mm=typed["right"],
-            bottom_mm=typed["bottom"],
-            name=typed["name"],
-        ),
-        known,
+    return MeasuredSheet(
+        page_width_mm=width,
+        page_height_mm=height,
+        columns=typed["columns"],
+        rows=typed["rows"],
+        label_width_mm=typed["width"],
+        label_height_mm=typed["height"],
+        left_mm=typed["left"],
+        top_mm=typed["top"],
+        gap_across_mm=typed["gap_across"],
+        gap_down_mm=typed["gap_down"],
+        right_mm=typed["right"],
+        bottom_mm=typed["bottom"],
+        corner_radius_mm=typed["corner"],
+        name=typed["name"],
     )
-    if isinstance(found, LabelStock):
-        return found
-    downward = any(word in found[0].lower() for word in _DOWN)
-    raise AtField("top" if downward else "left", " ".join(found))
+
+
+def _labels(typed: Mapping[str, Any]) -> tuple[tuple[float, float, float, float], ...]:
+    """The labels as far as they are known: one of them, at the edge, until more is typed."""
+    width, height = typed["width"], typed["height"]
+    if not width or not height:
+        return ()
+    left, top = typed["left"] or 0.0, typed["top"] or 0.0
+    across = width + (typed["gap_across"] or 0.0)
+    down = height + (typed["gap_down"] or 0.0)
+    return tuple(
+        (left + column * across, top + row * down, width, height)
+        for row in range(typed["rows"] or 1)
+        for column in range(typed["columns"] or 1)
+    )
+
+
+def _told(typed: Mapping[str, Any], face: MeasuredFace) -> str:
+    """The drawing in words: how many labels, and how much of the page is left beyond them."""
+    if not face.labels_mm:
+        return "The sheet is drawn here as you type."
+    x, y, width, height = face.labels_mm[-1]
+    page_width, page_height = face.page_mm
+    count = len(face.labels_mm)
+    named = "1 label" if count == 1 else f"{count} labels"
+    return (
+        f"{named} of {width:g} × {height:g} mm. {_rest(page_width - x - width, 'right')}, "
+        f"{_rest(page_height - y - height, 'below')}."
+    )
+
+
+def _rest(room_mm: float, side: str) -> str:
+    room = round(room_mm, 2)
+    return f"{-room:g} mm too far {side}" if room < 0 else f"{room:g} mm free {side}"
+
+
+def _misfit(fields: tuple[str, ...], typed: Mapping[str, Any]) -> str:
+    """What cannot be true of these fields together; empty while some are not typed yet."""
+    needed = (*fields, "width", "height") if fields is _CORNER else fields
+    if any(typed[name] is None for name in needed if name not in ("right", "bottom")):
+        return ""
+    sheet = _sheet({**typed, "name": ""})
+    if fields is not _DOWN:
+        sheet = replace(sheet, rows=1, top_mm=0.0, gap_down_mm=0.0, bottom_mm=None)
+    if fields is not _ACROSS:
+        sheet = replace(sheet, columns=1, left_mm=0.0, gap_across_mm=0.0, right_mm=None)
+    if fields is _ACROSS:
+        sheet = replace(sheet, label_height_mm=50.0)
+    if fields is _DOWN:
+        sheet = replace(sheet, label_width_mm=50.0)
+    found = measured_stock(sheet, {})
+    return "" if isinstance(found, LabelStock) else _about(fields, found)
+
+
+def _about(fields: tuple[str, ...], faults: tuple[str, ...]) -> str:
+    """Those of the faults that these fields can mend."""
+
+    def way(fault: str) -> tuple[str, ...]:
+        said = fault.lower()
+        if "corner" in said:
+            return _CORNER
+        return _DOWN if any(word in said for word in _DOWNWARD) else _ACROSS
+
+    return " ".join(fault for fault in faults if way(fault) is fields)
