@@ -39,6 +39,14 @@ _LENGTHS = (
 )
 """Field, label, and what it is when left empty (None: it must be typed, False: not known)."""
 
+HINTS = {
+    "corner": "0 if square",
+    "gap_across": "0 if none",
+    "gap_down": "0 if none",
+    "right": "as a check",
+    "bottom": "as a check",
+}
+
 _ACROSS = ("columns", "width", "left", "gap_across", "right")
 _DOWN = ("rows", "height", "top", "gap_down", "bottom")
 _CORNER = ("corner",)
@@ -66,7 +74,8 @@ class StockForm(Form):
         self.add("rows", TypedInput(theme, "One below another", rows), THIRD)
         for name, label, empty in _LENGTHS:
             left_out = {} if empty is None else {"empty": None if empty is False else empty}
-            self.add(name, TypedInput(theme, label, _length("mm"), **left_out), THIRD)
+            hint = HINTS.get(name, "")
+            self.add(name, TypedInput(theme, label, _length("mm"), hint=hint, **left_out), THIRD)
         called = TypedInput(
             theme, "Name, if you like", Sentence("Write a name.", 60), empty="", letters=True
         )
