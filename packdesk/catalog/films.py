@@ -47,18 +47,3 @@ class Film(Description):
     def oxygen_transmission_band_cc_m2_day(self) -> tuple[float, float]:
         """The least and most it is believed to let through."""
         return self.oxygen_transmission.low, self.oxygen_transmission.high
-
-    @property
-    def test_temperature_c(self) -> float:
-        """The temperature its oxygen transmission was measured at."""
-        return self.test_temperature.value
-
-    @property
-    def test_humidity_percent(self) -> float | None:
-        """The relative humidity it was measured at, where that is known."""
-        return None if self.test_humidity is None else self.test_humidity.value
-
-    @property
-    def thickness_um(self) -> float:
-        """All layers together."""
-        return self.thickness.value

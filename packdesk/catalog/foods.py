@@ -30,7 +30,11 @@ class LowOxygen(StrEnum):
 
 
 class Allergen(StrEnum):
-    """Foods that must be named on a label in the United States, the European Union, or both."""
+    """Foods that must be named on a label in the United States, the European Union, or both.
+
+    United States: nine (bibliography: fda_faster). European Union: the fourteen groups of
+    Regulation (EU) No 1169/2011, Annex II, gluten cereals told apart. Labels name all of them.
+    """
 
     MILK = "milk"
     EGGS = "eggs"
@@ -50,15 +54,6 @@ class Allergen(StrEnum):
     LUPIN = "lupin"
     MOLLUSCS = "molluscs"
 
-
-US_ALLERGENS = frozenset({
-    Allergen.MILK, Allergen.EGGS, Allergen.FISH, Allergen.CRUSTACEANS, Allergen.TREE_NUTS,
-    Allergen.PEANUTS, Allergen.WHEAT, Allergen.SOYBEANS, Allergen.SESAME,
-})  # fmt: skip
-"""The nine of United States law (bibliography: fda_faster)."""
-
-EU_ALLERGENS = frozenset(Allergen)
-"""The fourteen groups of Regulation (EU) No 1169/2011, Annex II, gluten cereals told apart."""
 
 _CONDUCTIVITY = Measure("W/(m K)", 0.02, 1.0)
 _HEAT_CAPACITY = Measure("J/(kg K)", 500.0, 4200.0, also=("kJ/(kg K)",))
@@ -138,11 +133,6 @@ class Food(Description):
         return self.fat.value
 
     @property
-    def kcal_per_100g(self) -> float:
-        """Food energy of 100 g as sold."""
-        return self.energy.value
-
-    @property
     def quality_years(self) -> tuple[float, float]:
         """Years of good quality at a steady 21 °C when put up as advised: least and most."""
         return self.quality_life.low, self.quality_life.high
@@ -153,26 +143,6 @@ class Food(Description):
         return self.bed_conductivity.value
 
     @property
-    def bed_conductivity_band_w_m_k(self) -> tuple[float, float]:
-        """The least and most the bed is believed to conduct."""
-        return self.bed_conductivity.low, self.bed_conductivity.high
-
-    @property
     def heat_capacity_j_kg_k(self) -> float:
         """Heat that warms one kilogram by one kelvin."""
         return self.heat_capacity.value
-
-    @property
-    def heat_capacity_band_j_kg_k(self) -> tuple[float, float]:
-        """The least and most the heat capacity is believed to be."""
-        return self.heat_capacity.low, self.heat_capacity.high
-
-    @property
-    def allergens_us(self) -> tuple[Allergen, ...]:
-        """Those of its allergens that United States law has named on a label."""
-        return tuple(each for each in self.allergens if each in US_ALLERGENS)
-
-    @property
-    def allergens_eu(self) -> tuple[Allergen, ...]:
-        """Those of its allergens that European Union law has named on a label."""
-        return tuple(each for each in self.allergens if each in EU_ALLERGENS)

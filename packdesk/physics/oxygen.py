@@ -166,11 +166,6 @@ class AbsorberSet:
         """How many absorbers the set has."""
         return sum(count for _, count in self.counts)
 
-    @property
-    def total_cc(self) -> float:
-        """Reference cc of oxygen that the whole set is rated for."""
-        return math.fsum(rating * count for rating, count in self.counts)
-
 
 def absorber_sets(
     recommended_cc: float, ratings_cc: Iterable[float], *, extra_pieces: int = 3

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -74,28 +74,6 @@ class Spell:
     def total_h(self) -> float:
         """From the freezer's door shutting on it to its lid coming off."""
         return self.cooling_h + self.hold_h + self.thaw_h
-
-
-def start_by(
-    pack_at: datetime,
-    figures: PailLoad,
-    hold_h: float,
-    treat_c: float,
-    *,
-    beside: Sequence[PailLoad] = (),
-    room_temp_c: float = 21.0,
-    relative_humidity: float | None = None,
-    units: System = System.METRIC,
-) -> Calendar:
-    """When to load a pail at the latest so that its food can be packed at ``pack_at``.
-
-    The other arguments are those of `spell`, which says on what this rests.
-    """
-    found = spell(
-        figures, hold_h, treat_c, beside=tuple(beside), room_temp_c=room_temp_c,
-        relative_humidity=relative_humidity, units=units,
-    )  # fmt: skip
-    return calendar_of(found, pack_at - timedelta(hours=found.total_h))
 
 
 def calendar_of(found: Spell, load_at: datetime) -> Calendar:

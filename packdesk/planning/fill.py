@@ -44,11 +44,6 @@ class Fills:
     fill_mass_g: float
     last_mass_g: float
 
-    @property
-    def total_g(self) -> float:
-        """What all of them hold together."""
-        return (self.count - 1) * self.fill_mass_g + self.last_mass_g
-
 
 def settled_density_g_per_cc(food: Food) -> float:
     """How dense a food lies once tapped down; never denser than its own substance."""

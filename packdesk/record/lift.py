@@ -40,16 +40,3 @@ def read_fact(
         raise FactUnreadable(f"{kind} of version {v} cannot be lifted: {fault!r}") from fault
     lifted = msgspec.json.encode(content).decode()
     return fact_from_text(kinds, kind, known.v, lifted)
-
-
-def missing_steps(
-    kinds: dict[str, type[Fact]] = KINDS,
-    lifts: Mapping[str, Mapping[int, Step]] = LIFTS,
-) -> tuple[tuple[str, int], ...]:
-    """Name every (kind, version) that was once written and has no step to the next version."""
-    return tuple(
-        (kind, version)
-        for kind, known in kinds.items()
-        for version in range(1, known.v)
-        if version not in lifts.get(kind, {})
-    )

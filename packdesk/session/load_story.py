@@ -45,15 +45,6 @@ class LoadStory:
         kept = tuple(step for step in self.steps if step.at < at)
         return replace(self, steps=(*kept, Step(at, room_c, in_freezer=False)))
 
-    def with_reading(self, reading: ProbeReading) -> LoadStory:
-        """The same load with one more reading taken on it."""
-        return replace(self, readings=(*self.readings, reading))
-
-    def with_air(self, at: datetime, temp_c: float) -> LoadStory:
-        """The same load with the air around it read anew at `at`."""
-        last = self.steps[-1]
-        return replace(self, steps=(*self.steps, replace(last, at=at, temp_c=temp_c)))
-
 
 def begin(figures: LoadFigures, frozen_at: datetime) -> LoadStory:
     """A load that goes into the freezer at `frozen_at`."""

@@ -66,9 +66,9 @@ def test_a_new_own_food_is_added_in_the_units_of_its_owner(tmp_path: Path) -> No
     farro = catalog.foods["farro"]
     assert faults == {}
     assert farro.bulk_density_g_per_cc == pytest.approx(6.8 * 453.59237 / 3785.411784)
-    assert farro.kcal_per_100g == pytest.approx(1420 / 4.184)
+    assert farro.energy.value == pytest.approx(1420 / 4.184)
     assert farro.quality_years == (5, 15)
-    assert farro.bed_conductivity_band_w_m_k == (0.10, 0.16)
+    assert (farro.bed_conductivity.low, farro.bed_conductivity.high) == (0.10, 0.16)
     assert [*catalog.foods][-1] == "farro"
 
 

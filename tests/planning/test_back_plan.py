@@ -15,7 +15,7 @@ from packdesk.planning.back_plan import (
     BackPlan,
     back_plan,
 )
-from packdesk.planning.calendar import start_by
+from packdesk.planning.calendar import calendar_of, spell
 from packdesk.planning.loads import PailLoad
 
 SATURDAY = datetime(2026, 11, 28, 8, 0, tzinfo=UTC)
@@ -38,9 +38,11 @@ def planned(*loads: BackLoad, now: datetime = NOW) -> BackPlan:
 
 
 def test_one_load_alone_has_the_calendar_it_always_had() -> None:
-    """A single pail is planned as `start_by` plans it."""
+    """A single pail goes in by as much before packing as its cold, its hold and its thaw take."""
     found = planned(load("a"))
-    assert found.loads[0].calendar == start_by(SATURDAY, WHEAT, 72.0, -15.0)
+    alone = spell(WHEAT, 72.0, -15.0)
+    load_by = SATURDAY - timedelta(hours=alone.total_h)
+    assert found.loads[0].calendar == calendar_of(alone, load_by)
     assert found.begin_by == found.loads[0].calendar.load_by
 
 

@@ -4,10 +4,8 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
 import pytest
-from hypothesis import given, settings
-from hypothesis import strategies as st
 
-from packdesk.planning.calendar import NeverReady, calendar_of, spell, start_by
+from packdesk.planning.calendar import NeverReady, calendar_of, spell
 from packdesk.planning.loads import PailLoad
 from packdesk.units import System
 
@@ -33,28 +31,17 @@ def test_the_late_side_lies_beyond_the_handbook_answer() -> None:
 
 def test_the_instants_of_a_calendar_follow_each_other() -> None:
     """Loading, cold, end of the hold, lid off, packing, first check a day later."""
-    plan = start_by(SATURDAY, WHEAT, 72.0, -15.0)
+    plan = calendar_of(spell(WHEAT, 72.0, -15.0), SATURDAY)
+    assert plan.load_by == SATURDAY
     assert plan.load_by < plan.cold_from < plan.hold_done < plan.lid_off <= plan.pack_at
     assert plan.hold_done - plan.cold_from == timedelta(hours=72)
-    assert plan.pack_at == SATURDAY
     assert plan.first_check - plan.pack_at == timedelta(hours=24)
 
 
-@settings(max_examples=6, deadline=None)
-@given(st.floats(0.0, 200.0), st.floats(-16.5, -5.0), st.floats(100.0, 170.0))
-def test_planning_forward_undoes_planning_back(hold: float, treat: float, radius: float) -> None:
-    """A load that goes in when start_by says is ready when it was asked for."""
-    load = replace(WHEAT, radius_mm=radius)
-    back = start_by(SATURDAY, load, hold, treat)
-    assert calendar_of(spell(load, hold, treat), back.load_by) == back
-
-
-def test_a_thicker_load_starts_sooner_and_a_smaller_one_later() -> None:
+def test_a_smaller_load_takes_less_time() -> None:
     """Half the height is cold and warm again before the whole."""
     small = replace(WHEAT, fill_height_mm=170.0)
-    assert start_by(SATURDAY, small, 72.0, -15.0).load_by > (
-        start_by(SATURDAY, WHEAT, 72.0, -15.0).load_by
-    )
+    assert spell(small, 72.0, -15.0).total_h < spell(WHEAT, 72.0, -15.0).total_h
 
 
 def test_pails_that_go_in_together_take_longer() -> None:
@@ -80,7 +67,7 @@ def test_a_core_as_cold_as_the_freezer_is_never_reached(
 ) -> None:
     """The sentence says how cold the freezer should be, in the person's units."""
     with pytest.raises(NeverReady) as refusal:
-        start_by(SATURDAY, WHEAT, 72.0, -18.0, units=units)
+        spell(WHEAT, 72.0, -18.0, units=units)
     assert str(refusal.value).replace("\u00a0", " ") == (
         f"A core of {core} is not reached in a freezer at {core}. "
         f"Set the freezer to {better} or colder."

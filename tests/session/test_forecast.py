@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import math
 from datetime import datetime, timedelta
 
@@ -21,7 +22,7 @@ from packdesk.session.forecast import (
     core_band,
     thaw_forecast,
 )
-from packdesk.session.load_story import LoadStory, begin
+from packdesk.session.load_story import LoadStory, Step, begin
 from packdesk.session.state import ProbeReading
 from packdesk.session.terms import LidRule, Probe
 from tests.fakes.clock import START
@@ -48,6 +49,16 @@ def frozen(figures: LoadFigures = PAIL) -> LoadStory:
 def read(hours: float, temp_c: float, probe: Probe = Probe.CORE) -> ProbeReading:
     """A probe read so many hours after the freezing."""
     return ProbeReading(at(hours), temp_c, probe)
+
+
+def with_reading(story: LoadStory, reading: ProbeReading) -> LoadStory:
+    """The same load with one more reading taken on it."""
+    return dataclasses.replace(story, readings=(*story.readings, reading))
+
+
+def with_air(story: LoadStory, since: datetime, temp_c: float) -> LoadStory:
+    """The same load with the air of the freezer read anew."""
+    return dataclasses.replace(story, steps=(*story.steps, Step(since, temp_c, in_freezer=True)))
 
 
 def cold(story: LoadStory, now_h: float = 0.0) -> ColdForecast:
@@ -145,7 +156,7 @@ def _ends(span: Span) -> tuple[datetime, datetime, datetime]:
 
 def test_a_reading_narrows_the_band(forecast: ColdForecast) -> None:
     """A core read after twenty hours says more than the tables do."""
-    told = frozen().with_reading(read(20.0, -6.0))
+    told = with_reading(frozen(), read(20.0, -6.0))
 
     found = cold(told, 20.0)
 
@@ -157,15 +168,15 @@ def test_a_reading_narrows_the_band(forecast: ColdForecast) -> None:
 @pytest.mark.parametrize(("temp_c", "later"), [(-3.0, True), (-9.5, False)])
 def test_a_reading_moves_the_time(forecast: ColdForecast, temp_c: float, later: bool) -> None:
     """A core warmer than thought is cold later, a colder one sooner."""
-    found = cold(frozen().with_reading(read(20.0, temp_c)), 20.0)
+    found = cold(with_reading(frozen(), read(20.0, temp_c)), 20.0)
 
     assert (sure(found.hold_done).likely > sure(forecast.hold_done).likely) == later
 
 
 def test_a_wall_reading_is_a_weak_one(forecast: ColdForecast) -> None:
     """The outside wall says little of the core."""
-    by_wall = cold(frozen().with_reading(read(20.0, -15.0, Probe.WALL)), 20.0)
-    by_core = cold(frozen().with_reading(read(20.0, -6.0)), 20.0)
+    by_wall = cold(with_reading(frozen(), read(20.0, -15.0, Probe.WALL)), 20.0)
+    by_core = cold(with_reading(frozen(), read(20.0, -6.0)), 20.0)
 
     assert width(by_core.cold_from) < width(by_wall.cold_from) <= width(forecast.cold_from)
 
@@ -175,7 +186,7 @@ def test_the_freezers_own_reading_moves_the_time(
     forecast: ColdForecast, freezer_c: float, later: bool
 ) -> None:
     """A freezer found warmer than set cools later, a colder one sooner."""
-    found = cold(frozen().with_air(at(4.0), freezer_c), 4.0)
+    found = cold(with_air(frozen(), at(4.0), freezer_c), 4.0)
 
     assert (sure(found.cold_from).likely > sure(forecast.cold_from).likely) == later
 
@@ -190,7 +201,7 @@ def test_a_freezer_too_warm_never_gets_there() -> None:
 
 def test_looks_ahead_from_now() -> None:
     """A freezer too warm for three weeks and then set right is cold some days from then."""
-    told = frozen(replace(PAIL, freezer_temp_c=-12.0)).with_air(at(500.0), -20.0)
+    told = with_air(frozen(replace(PAIL, freezer_temp_c=-12.0)), at(500.0), -20.0)
 
     assert hour(sure(cold(told, 500.0).hold_done).likely) > 500.0 + HOLD_H
 
@@ -207,7 +218,7 @@ def test_an_end_beyond_the_look_ahead_is_put_there() -> None:
 
 def test_a_probe_that_contradicts_the_reckoning_is_believed() -> None:
     """A core at −10 °C after four days, which no reckoning explains, has not been held at all."""
-    told = frozen().with_reading(read(96.0, -10.0))
+    told = with_reading(frozen(), read(96.0, -10.0))
 
     found = cold(told, 96.0)
 
@@ -327,7 +338,7 @@ def test_a_probe_in_the_warming_load_is_believed() -> None:
     """Read at 2 °C when 12 °C was reckoned, the load waits, and is found as cold as it was read."""
     out = frozen().taken_out(at(120.0), 21.0)
     reckoned = sure(thaw(21.0, 0.50).lid_off).likely
-    told = out.with_reading(ProbeReading(reckoned, 2.0, Probe.CORE))
+    told = with_reading(out, ProbeReading(reckoned, 2.0, Probe.CORE))
 
     found = thaw_forecast(told, at(120.0), 21.0, 0.50)
 

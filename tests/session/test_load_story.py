@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
 
-from packdesk.session.load_story import LoadStory, Step, begin, room_at, story
-from packdesk.session.state import ProbeReading
-from packdesk.session.terms import Probe
+from packdesk.session.load_story import Step, begin, room_at, story
 from tests.fakes.clock import START
 from tests.script import PAIL, Script, tell
 
@@ -57,11 +56,6 @@ def test_readings_belong_to_their_load(told: Script) -> None:
     assert story(told.session, loads["B"]).readings == ()
 
 
-def at(hour: float) -> LoadStory:
-    """A load frozen at the start and taken out so many hours later."""
-    return begin(PAIL, START).taken_out(START + timedelta(hours=hour), 21.0)
-
-
 def test_hours_count_from_the_freezing() -> None:
     """An hour of the story and its instant lead to each other."""
     told = begin(PAIL, START)
@@ -72,27 +66,21 @@ def test_hours_count_from_the_freezing() -> None:
 
 def test_taking_out_ends_what_was_to_come_in_the_freezer() -> None:
     """Steps of the freezer later than the take-out do not happen to the load."""
-    late = begin(PAIL, START).with_air(START + timedelta(hours=50), -24.0)
+    told = begin(PAIL, START)
+    read = Step(START + timedelta(hours=50), -24.0, in_freezer=True)
+    late = replace(told, steps=(*told.steps, read))
 
     out = late.taken_out(START + timedelta(hours=40), 21.0)
 
     assert [step.temp_c for step in out.steps] == [-18.0, 21.0]
 
 
-def test_air_read_anew_stays_where_the_load_is() -> None:
-    """A reading changes the temperature around the load, not the place."""
-    warm = at(100.0).with_air(START + timedelta(hours=110), 18.0)
-
-    assert warm.steps[-1] == Step(START + timedelta(hours=110), 18.0, in_freezer=False)
-
-
 def test_stories_are_not_changed_in_place() -> None:
     """What is asked «what if» leaves the load as it is."""
     told = begin(PAIL, START)
-    told.with_reading(ProbeReading(START, 3.0, Probe.CORE))
     told.taken_out(START, 21.0)
 
-    assert (told.readings, len(told.steps)) == ((), 1)
+    assert len(told.steps) == 1
 
 
 def test_a_room_read_afterwards_for_earlier_does_not_set_the_lid_limit() -> None:

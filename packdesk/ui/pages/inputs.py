@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import Any, Protocol
+from typing import Any
 
 from PySide6.QtWidgets import QWidget
 
@@ -25,16 +25,6 @@ class AtField(NotUnderstood):
     def __init__(self, field: str, words: str) -> None:
         super().__init__(words)
         self.field = field
-
-
-class Input(Protocol):
-    """What a form asks of each of its inputs, all of them widgets."""
-
-    def value(self) -> Any:
-        """What it comes to; shows the objection and raises `NotUnderstood` when to nothing."""
-
-    def clear(self) -> None:
-        """Forget what was typed and any objection."""
 
 
 def objection_of(refused: NotUnderstood) -> Objection:

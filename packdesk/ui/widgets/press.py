@@ -140,11 +140,6 @@ class Press(QAbstractButton):
         """Draw the control; every subclass has its own face."""
         raise RuntimeError(f"{type(self).__name__} has no face to draw")
 
-    def set_missing(self, missing: str) -> None:
-        """Say what is missing, or nothing when the control may be used."""
-        self._missing = missing
-        self.update()
-
     def _one_shot(self, milliseconds: int) -> QTimer:
         timer = QTimer(self)
         timer.setSingleShot(True)
