@@ -58,9 +58,10 @@ def run_sheet(session: SessionState, now: Reading, catalog: Catalog) -> RunSheet
     pack = (
         f", packing on {local(plan.pack_at, now.utc_offset_min):%Y-%m-%d}" if plan.pack_at else ""
     )
+    rows = tuple(_load_rows(session, plan, measures, now, catalog))
     parts = (
-        _cold(session, plan, measures, now, catalog),
-        _thaw(session, measures),
+        _cold(session, plan, rows, measures, now, catalog),
+        _thaw(session, len(rows), measures),
         _filling(session, plan, measures),
         _absorbers(plan),
         _sealing(plan, catalog),
@@ -96,9 +97,14 @@ def _against_advice(plan: Plan) -> tuple[str, ...]:
 
 
 def _cold(
-    session: SessionState, plan: Plan, measures: Measures, now: Reading, catalog: Catalog
+    session: SessionState,
+    plan: Plan,
+    rows: tuple[tuple[str, ...], ...],
+    measures: Measures,
+    now: Reading,
+    catalog: Catalog,
 ) -> RunPart | None:
-    rows = tuple(_load_rows(session, plan, measures, now, catalog))
+    """The loads there are and those to come (`rows`), with room for what is read meanwhile."""
     if not rows:
         return None
     loads = tuple(session.loads.values())
@@ -199,14 +205,16 @@ def _load_masses(line: AgreedLine, catalog: Catalog) -> tuple[float, ...]:
     return pail_loads(line.mass_g, food, usual_pail(catalog))
 
 
-def _thaw(session: SessionState, measures: Measures) -> RunPart | None:
-    loads = tuple(session.loads.values())
-    if loads and all(load.uncovered is not None for load in loads):
+def _thaw(session: SessionState, of_them: int, measures: Measures) -> RunPart | None:
+    """A line for each load that is still shut, of `of_them` that go through the cold."""
+    shut = [load for load in session.loads.values() if load.uncovered is None]
+    to_come = of_them - len(session.loads)
+    if not shut and not to_come:
         return None
     limits = [
         f"load {load.load} above {measures.temperature(load.thaw.open_above_c)}"
-        for load in loads
-        if load.thaw is not None and load.uncovered is None
+        for load in shut
+        if load.thaw is not None
     ]
     limit = f" Open {', '.join(limits)}." if limits else ""
     return RunPart(
@@ -219,8 +227,11 @@ def _thaw(session: SessionState, measures: Measures) -> RunPart | None:
         ),
         (
             RunStep("The room was read", _blanks("at", "temperature", "humidity %")),
-            RunStep("Wipe lids and rims dry, then open", _blanks("load", "opened at")),
-            RunStep("The second load", _blanks("load", "opened at")),
+            *(
+                RunStep(f"Load {load.load}: wipe lid and rim dry, then open", _blanks("opened at"))
+                for load in shut
+            ),
+            *(RunStep("Wipe lid and rim dry, then open", _blanks("load", "opened at")),) * to_come,
         ),
     )
 

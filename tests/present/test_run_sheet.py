@@ -91,10 +91,26 @@ def test_what_the_packer_has_to_mind_stands_at_the_filling() -> None:
 
 
 def test_a_lot_that_needs_no_cold_has_no_row() -> None:
-    """A lot that went around the freezer takes no part in the cold treatment."""
+    """A lot that went around the freezer takes no part in cold treatment and thaw."""
     told = tell("receive wheat 8 kg; bypass wheat; agree wheat 8 x 1 kg")
 
-    assert "Cold treatment" not in [part.title for part in _sheet(told).parts]
+    assert [part.title for part in _sheet(told).parts][:2] == ["Filling", "Absorbers"]
+
+
+def test_every_load_still_shut_has_a_line_to_write_when_it_was_opened() -> None:
+    """A load in the freezer by its letter, a planned one with room for it, an open one no more."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat 4 kg; freeze wheat 4 kg")
+
+    def lines() -> list[tuple[str, list[str]]]:
+        steps = _part(_sheet(told), "Thaw equilibration").steps[1:]
+        return [(step.words.split(":")[0], [blank.label for blank in step.blanks])
+                for step in steps]  # fmt: skip
+
+    assert lines() == [("Load A", ["opened at"]), ("Load B", ["opened at"])]
+    told.do("+120 h; out A 21 C 50 %; +60 h; open A")
+    assert lines() == [("Load B", ["opened at"])]
+    planned = _part(_sheet(tell(PLANNED)), "Thaw equilibration").steps[1:]
+    assert [[blank.label for blank in step.blanks] for step in planned] == [["load", "opened at"]]
 
 
 def test_filling_says_pouch_mass_and_lot_and_leaves_room_for_times() -> None:
