@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
-from packdesk.instants import Reading, date_and_time, local
+from packdesk.instants import Reading, date_and_time, local, span
 from packdesk.present.cards import RunBlank, RunPart, RunSheet, RunStep, RunTable
 from packdesk.present.freezer_plan import (
     FREEZER_HEADER,
@@ -285,12 +285,14 @@ def _absorbers(plan: Plan) -> RunPart | None:
         return None
     from packdesk.session.exposure import open_limit  # loads numpy
 
-    limits = []
+    limits: dict[str, list[str]] = {}
     for rating in ratings:
         _, minutes = open_limit(plan, rating, 0.0, plan.packing_temp_c)
-        limits.append(
-            f"{rating} cc: at most {minutes:.0f} min from opening to the last one shut in"
-        )
+        limits.setdefault(span(minutes * 60.0), []).append(f"{rating} cc")
+    said = [
+        f"{' and '.join(which)}: at most {limit} from opening to the last one shut in"
+        for limit, which in limits.items()
+    ]
     each = [
         f"{food_title(line.food_name)}: {absorber_words(line)}"
         for line in plan.lines
@@ -298,7 +300,7 @@ def _absorbers(plan: Plan) -> RunPart | None:
     ]
     return RunPart(
         "Absorbers",
-        (f"{'; '.join(limits)}.", f"{'. '.join(each)}."),
+        (f"{'; '.join(said)}.", f"{'. '.join(each)}."),
         (
             RunStep(
                 "Pouches stand open and filled, the iron is hot, a jar with its lid is at hand."

@@ -90,7 +90,8 @@ def test_no_width_at_all_sets_nothing(width_em: float) -> None:
 @pytest.mark.parametrize(
     "together",
     ["254 mm", "203 × 254 mm", "8 × 680 g", "± 15 min", "10 %", "1617 J/(kg K)", "8 W/(m² K)",
-     "−15 °C", "1 lb 8 oz", "30 years", "2026-11-06 21:30", "72 h", "0.01 cc/(m² day)"],
+     "−15 °C", "1 lb 8 oz", "30 years", "Lot 2610-1", "2026-11-06 21:30", "72 h",
+     "0.01 cc/(m² day)"],
 )  # fmt: skip
 def test_a_figure_keeps_its_unit_on_its_line(together: str) -> None:
     """No line ends between figure and unit, nor between date and time, however narrow it is."""
