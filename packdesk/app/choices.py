@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from packdesk.desk.ports import Trouble
 from packdesk.settings import text
 from packdesk.settings.chosen import Settings
 
@@ -29,7 +30,12 @@ class FileChoices:
         """Choose these from now on; raises `Trouble` when they cannot be written."""
         from packdesk.paper.delivery import deliver
 
-        deliver(text.written(settings).encode(), self._file)
+        try:
+            deliver(text.written(settings).encode(), self._file)
+        except Trouble as trouble:
+            raise Trouble(
+                trouble.sentence, "Free the way to that folder, with room on its disk."
+            ) from trouble
         self._settings = settings
 
     def _read(self) -> tuple[Settings, tuple[str, ...]]:

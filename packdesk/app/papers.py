@@ -163,7 +163,13 @@ class PdfPapers:
                 f"“{file}” cannot be read: {error}.", "Mend it or put it away, then try again."
             ) from error
         kept = f"{before.rstrip()}\n\n" if before.strip() else ""
-        deliver((kept + stock_entry(stock)).encode(), file)
+        try:
+            deliver((kept + stock_entry(stock)).encode(), file)
+        except Trouble as trouble:
+            raise Trouble(
+                trouble.sentence,
+                "Free the way to that folder, with room on its disk; what you typed stays here.",
+            ) from trouble
         self._stocks = (*self._stocks, stock)
         self._kept = (*self._kept, stock)
 

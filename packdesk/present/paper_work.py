@@ -22,7 +22,7 @@ def paper_card(stage: Stage, name: str, remarks: tuple[str, ...]) -> WorkCard:
         stage=stage,
         sentence=f"{name}: made. Look, then print, save or open it.",
         main=Control("Done with this paper", "Space bar", icon="done", form="done"),
-        evidence=("Nothing goes on record for this paper; it can be made again.", *remarks),
+        evidence=(*remarks, "Nothing goes on record for this paper; it can be made again."),
     )
 
 

@@ -50,6 +50,12 @@ DECLARED = MappingProxyType(
                 longest=60,
             ),
             Declared("label_stock", "", "The label sheet to begin with; empty: the usual one."),
+            Declared(
+                "paper_folder",
+                "",
+                "The folder that papers are put into; empty: the one beside the record book.",
+                longest=1000,
+            ),
             Declared("printer", "", "The printer as the system names it; empty: the usual one."),
             Declared(
                 "label_fields",

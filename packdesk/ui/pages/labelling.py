@@ -199,7 +199,7 @@ class LabellingPage(PaperPage):
         """Make the PDF; how it came out of the printer is asked until somebody answers."""
         session = sight.session
         job = label_job(sight.state.book, self.sheets.stock(sight), wanted.pouches, self._first)
-        out = sight.tools.paper_folder / file_name(session, wanted.called, sight.now)
+        out = self.folder.of(sight) / file_name(session, wanted.called, sight.now)
         make = label_maker(wanted, job, out, sight)
         if not wanted.line and (wrong := design_chosen(sight)[1]):
             self.said.emit(wrong)
@@ -214,7 +214,7 @@ class LabellingPage(PaperPage):
             self.submitted.emit(wanted.made(made, job, out), None)
             self._noting = False
 
-        self.begin(wanted.making, make, take)
+        self.begin(wanted.making, make, take, lambda: self._make_labels(wanted, sight))
 
     def _some_right(self, torn: tuple[int, ...], asked: LabelsAsked) -> Order:
         """Put the labels that are right on record; the torn ones are offered again."""
@@ -235,11 +235,11 @@ class LabellingPage(PaperPage):
         """Lay the file of labels asked about on the shelf, if it is still there."""
         if self.busy_with_paper:
             return
-        file = sight.tools.paper_folder / asked.file if asked is not None else None
+        file = self.folder.holding(asked.file, sight) if asked is not None else None
         lies_here = self.shelf.paper.file if self.shelf.paper is not None else None
         if file == lies_here:
             return
-        if asked is None or file is None or not file.is_file():
+        if asked is None or file is None:
             if lies_here is not None:
                 self.shelf.show_paper(None)
             return

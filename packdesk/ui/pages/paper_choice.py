@@ -58,14 +58,18 @@ MakesPaper = Callable[[Progress], OnShelf]
 
 
 def paper_maker(
-    which: str, stock: LabelStock, sight: Sight, offset_mm: tuple[float, float] = (0.0, 0.0)
+    which: str,
+    stock: LabelStock,
+    sight: Sight,
+    folder: Path,
+    offset_mm: tuple[float, float] = (0.0, 0.0),
 ) -> MakesPaper:
-    """How the paper called `which`, a key of `NAMES`, is made; it may be called on any thread.
+    """How the paper called `which`, a key of `NAMES`, is put into a folder, on any thread.
 
     Raises `AtField`, beside the field "paper", when there is nothing to put on it yet; making it
     raises `Trouble` when it cannot be written. `offset_mm` is how far prints are moved.
     """
-    out = sight.tools.paper_folder / file_name(sight.session, which, sight.now)
+    out = folder / file_name(sight.session, which, sight.now)
     papers = sight.tools.papers
     if which == "alignment":
 

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path
 from typing import Any
 from uuid import UUID
+
+from PySide6.QtWidgets import QWidget
 
 from packdesk.desk.ports import Progress, Trouble
 from packdesk.present.cards import Control, WorkCard
@@ -14,6 +18,7 @@ from packdesk.ui.pages.inputs import AtField, PickInput, objection_of
 from packdesk.ui.pages.long_job import LongJob
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_choice import MAKING, ON_STOCK, OnShelf, choices_of, paper_maker
+from packdesk.ui.pages.paper_folder import ELSEWHERE, PaperFolder, ask_folder
 from packdesk.ui.pages.paper_shelf import PaperShelf
 from packdesk.ui.pages.printer_choice import PrinterChoice, offset_mm, printer_chosen
 from packdesk.ui.pages.printer_forms import keep_measured, measured_form
@@ -26,11 +31,15 @@ from packdesk.units import NotUnderstood
 class PaperPage(Page):
     """What the pages at the printer have in common; `add_papers` puts it on the page."""
 
+    ask_folder: Callable[[QWidget, Path], Path | None] = staticmethod(ask_folder)
+
     def add_papers(self, papers: tuple[str, ...], *, measures: bool = False) -> None:
         """Put the form for `papers`, keys of their names, and the shelf on the page."""
         theme = self.theme
         self._job: LongJob | None = None
         self._making = ""
+        self._unwritten: Callable[[], None] | None = None
+        self.folder = PaperFolder()
         self._shelved: OnShelf | None = None
         self._shelved_in: UUID | None = None
         self.sheets = SheetChoice(theme, self, measures=measures)
@@ -66,7 +75,10 @@ class PaperPage(Page):
             self.put_away()
         on_shelf = self._shelved
         if on_shelf is None:
-            return super().card_now(sight)
+            card = super().card_now(sight)
+            if self._unwritten is None or self.refusal.objection is None:
+                return card
+            return replace(card, seconds=(ELSEWHERE, *card.seconds))
         if on_shelf.aligned:
             return alignment_card(self.stage)
         return paper_card(self.stage, on_shelf.paper.name, on_shelf.remarks)
@@ -100,6 +112,9 @@ class PaperPage(Page):
                 return None
             case "done":
                 self.put_away()
+            case "elsewhere":
+                self._go_elsewhere(sight)
+                return None
             case "papers":
                 self._printers.take(sight)
                 self.make_paper(typed["paper"], sight)
@@ -120,23 +135,33 @@ class PaperPage(Page):
         """Make a paper by the key of its name and lay it on the shelf."""
         self.sheets.show(sight)
         key = self.sheets.key
-        make = paper_maker(which, stocks_of(sight)[key], sight, offset_mm(key, sight))
-        self.begin(MAKING[which], make, lambda made: self._lay_out(made, sight), form="papers")
+        stock, folder = stocks_of(sight)[key], self.folder.of(sight)
+        make = paper_maker(which, stock, sight, folder, offset_mm(key, sight))
+        self.begin(
+            MAKING[which],
+            make,
+            lambda made: self._lay_out(made, sight),
+            lambda: self.make_paper(which, sight),
+            form="papers",
+        )
 
     def begin(
         self,
         making: str,
         make: Callable[[Progress], Any],
         take: Callable[[Any], None],
+        again: Callable[[], None],
         *,
         form: str = "",
     ) -> None:
         """Make a paper beside the window and hand it to `take`; what fails is told.
 
-        `making` says what is made; words beside a field stand in `form`, which is then opened.
+        `making` says what is made, `again` begins once more, perhaps in another folder; words
+        beside a field stand in `form`, which is then opened.
         """
         job = self._job = LongJob(make, self)
         self._making = making
+        self._unwritten = None
         self._opened = ""
         self.say_nothing()
 
@@ -152,7 +177,7 @@ class PaperPage(Page):
         def failed(error: Trouble | NotUnderstood) -> None:
             ended()
             self.choose()
-            self._show_unmade(error, lambda: self.begin(making, make, take, form=form), form)
+            self._show_unmade(error, again, form)
 
         def stopped() -> None:
             ended()
@@ -165,6 +190,13 @@ class PaperPage(Page):
         job.stopped.connect(stopped)
         job.start()
         self._come_back()
+
+    def _go_elsewhere(self, sight: Sight) -> None:
+        """Ask for another folder, and make there what could not be written."""
+        again, folder = self._unwritten, type(self).ask_folder(self, self.folder.of(sight))
+        if again is not None and folder is not None:
+            self.said.emit(self.folder.take(folder, sight))
+            again()
 
     def put_away(self) -> None:
         """Take the paper from the shelf; its file stays."""
@@ -201,10 +233,11 @@ class PaperPage(Page):
                 item.show_objection(objection_of(error))
                 self.forms[form].focus_on(item)
             case Trouble():
-                self._retry = retry
+                self._retry = self._unwritten = retry
                 self.refusal.show_objection(
                     Objection("Not made", error.sentence, error.cure, cure="Try again")
                 )
+                self.choose()
             case _:
                 self.object(str(error))
 
