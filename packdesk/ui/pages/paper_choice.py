@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from packdesk.catalog.label_stock import LabelStock
-from packdesk.desk.ports import PaperMade, Progress
+from packdesk.desk.ports import PaperMade, Progress, Stopped
 from packdesk.present.label_job import RECORD_PAGE, file_name, page_called
 from packdesk.present.pail_card import pail_cards
 from packdesk.present.pouch_table import pouch_csv
@@ -70,31 +70,46 @@ def paper_maker(
     raises `Trouble` when it cannot be written. `offset_mm` is how far prints are moved.
     """
     out = folder / file_name(sight.session, which, sight.now)
-    papers = sight.tools.papers
+    papers, page = sight.tools.papers, RECORD_PAGE[sight.units]
     if which == "alignment":
+        paper = Paper(out, NAMES[which], page_called(stock))
 
-        def alignment(_progress: Progress) -> OnShelf:
+        def write(_progress: Progress) -> OnShelf:
             papers.alignment(stock, out, offset_mm=offset_mm)
-            return OnShelf(Paper(out, NAMES[which], page_called(stock)), aligned=stock.key)
+            return OnShelf(paper, aligned=stock.key)
 
-        return alignment
-    if which == "pouches":
+    elif which == "pouches":
         if not sight.session.pouches:
             raise AtField("paper", "No pouch is filled yet. A table needs one at least.")
-        table = out.with_suffix(".csv")
+        paper = Paper(out.with_suffix(".csv"), NAMES[which], printed=False)
 
-        def pouches(_progress: Progress) -> OnShelf:
-            papers.table(pouch_csv(sight.session), table)
-            return OnShelf(Paper(table, NAMES[which], printed=False))
+        def write(_progress: Progress) -> OnShelf:
+            papers.table(pouch_csv(sight.session), paper.file)
+            return OnShelf(paper)
 
-        return pouches
-    page = RECORD_PAGE[sight.units]
-    written = _written(which, sight, page, out)
+    else:
+        paper = Paper(out, NAMES[which], page)
+        written = _written(which, sight, page, out)
 
-    def paged(progress: Progress) -> OnShelf:
-        return OnShelf(Paper(out, NAMES[which], page), written(progress).remarks)
+        def write(progress: Progress) -> OnShelf:
+            return OnShelf(paper, written(progress).remarks)
 
-    return paged
+    return _whole(write, paper.file)
+
+
+def _whole(write: MakesPaper, file: Path) -> MakesPaper:
+    """Write a paper unless it is stopped; what was stopped while it was written is taken away."""
+
+    def made(progress: Progress) -> OnShelf:
+        try:
+            on_shelf = write(progress)
+            progress(1, 1)
+        except Stopped:
+            file.unlink(missing_ok=True)
+            raise
+        return on_shelf
+
+    return made
 
 
 def _written(which: str, sight: Sight, page: str, out: Path) -> Callable[[Progress], PaperMade]:

@@ -56,6 +56,7 @@ class PaperPage(Page):
         self.add_form("measured", measured_form(theme))
         self.shelf = PaperShelf(theme, self.tap_clock)
         self.shelf.said.connect(self.said)
+        self.shelf.said.connect(lambda _words: self.say_nothing())
         self.shelf.failed.connect(self._show_undone)
 
     def _show_wanted(self) -> None:
@@ -233,6 +234,8 @@ class PaperPage(Page):
                 item.show_objection(objection_of(error))
                 self.forms[form].focus_on(item)
             case Trouble():
+                if form:
+                    self.open_form(form)
                 self._retry = self._unwritten = retry
                 self.refusal.show_objection(
                     Objection("Not made", error.sentence, error.cure, cure="Try again")

@@ -151,7 +151,7 @@ class PaperShelf(Themed):
             papers.copy(paper.file, out)
             return f"{paper.name}: a copy lies in {out}."
 
-        self._do("Writing the copy.", copy, paper_thread)
+        self._do("Writing the copy.", copy, paper_thread, again=self.save)
 
     def print_out(self) -> None:
         """Print the paper at actual size."""
@@ -159,9 +159,20 @@ class PaperShelf(Themed):
         if paper is None or papers is None:
             return
         doing = "Handing it to the printer; that may take some seconds."
-        self._do(doing, lambda: papers.print_out(paper.file, paper.page, printer), printing_threads)
 
-    def _do(self, doing: str, act: Callable[[], str], threads: Callable[[], Threads]) -> None:
+        def print_it() -> str:
+            return papers.print_out(paper.file, paper.page, printer)
+
+        self._do(doing, print_it, printing_threads, again=self.print_out)
+
+    def _do(
+        self,
+        doing: str,
+        act: Callable[[], str],
+        threads: Callable[[], Threads],
+        *,
+        again: Callable[[], None],
+    ) -> None:
         """Do it beside the window; pressed again meanwhile it is not done twice."""
         if self._busy:
             return
@@ -176,7 +187,7 @@ class PaperShelf(Themed):
 
         def failed(error: Exception) -> None:
             ended()
-            self.failed.emit(error, lambda: self._do(doing, act, threads))
+            self.failed.emit(error, again)
 
         def done(words: str) -> None:
             ended()
