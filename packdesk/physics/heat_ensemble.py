@@ -19,7 +19,7 @@ from packdesk.physics.heat_bodies import (
 from packdesk.physics.heat_field import MOST_MODES, Axis
 from packdesk.physics.heat_history import (
     PLACES,
-    PlaceOf,
+    Asked,
     Temperatures,
     core,
     hours_within,
@@ -83,7 +83,7 @@ class Ensemble:
 
         Arguments, source and limits: ``heat.temperatures_c``.
         """
-        found = self._read(start_temp_c, history, hours, PLACES)
+        (found,) = self._read(start_temp_c, history, Asked(PLACES, hours))
         return Temperatures(*found)
 
     def coldest_c(
@@ -97,8 +97,21 @@ class Ensemble:
         the cold has moved inward (seen against a finite-volume solution of five pails).
         """
         places = scattered(len(self.shape.directions))
-        found = self._read(start_temp_c, history, hours, places)
+        (found,) = self._read(start_temp_c, history, Asked(places, hours))
         return np.asarray(found.min(axis=0))
+
+    def core_and_coldest_c(
+        self, start_temp_c: float, history: Sequence[Surroundings], hours: Floats, marks: Floats
+    ) -> tuple[Floats, Floats]:
+        """The core at ``hours`` and the coldest food at ``marks``, each shape (members, times).
+
+        Both for little more than one of them; arguments and limits as in ``coldest_c``.
+        """
+        places = scattered(len(self.shape.directions))
+        at_core, found = self._read(
+            start_temp_c, history, Asked((core,), hours), Asked(places, marks)
+        )
+        return np.asarray(at_core[0]), np.asarray(found.min(axis=0))
 
     def weighted(
         self,
@@ -173,15 +186,11 @@ class Ensemble:
         return _axes(self.shape, self.filling, self.factors)
 
     def _read(
-        self,
-        start_temp_c: float,
-        history: Sequence[Surroundings],
-        hours: Floats,
-        places: Sequence[PlaceOf],
-    ) -> Floats:
-        """Every member at each place, shape (places, members, hours), some members at a time."""
+        self, start_temp_c: float, history: Sequence[Surroundings], *asked: Asked
+    ) -> list[Floats]:
+        """Every member at what is asked, each shape (places, members, hours), some at a time."""
         steps = checked_history(history)
-        asked = hours_within(steps, hours)
+        checked = [replace(each, hours=hours_within(steps, each.hours)) for each in asked]
         start = checked_start_temp_c(start_temp_c)
         directions = self.shape.directions
         together = max(1, _AT_A_TIME // MOST_MODES ** len(directions))
@@ -189,8 +198,8 @@ class Ensemble:
         for first in range(0, self.members, together):
             some = chosen(self.factors, slice(first, first + together))
             axes = _axes(self.shape, self.filling, some)
-            parts.append(read(axes, directions, start, steps, asked, places))
-        return np.concatenate(parts, axis=1)
+            parts.append(read(axes, directions, start, steps, checked))
+        return [np.concatenate(each, axis=1) for each in zip(*parts, strict=True)]
 
     def _squared_misfits(
         self, readings: Sequence[Reading], start_temp_c: float, history: Sequence[Surroundings]
@@ -199,7 +208,7 @@ class Ensemble:
         in_core = np.array([each.where is ReadAt.CORE for each in readings])
         seen = np.array([each.temp_c for each in readings])
         errors = np.array([each.standard_error_k for each in readings])
-        at_core, at_wall = self._read(start_temp_c, history, hours, (core, surface))
+        ((at_core, at_wall),) = self._read(start_temp_c, history, Asked((core, surface), hours))
         told = np.where(in_core, at_core, at_wall)
         return np.asarray(np.square((told - seen) / errors).sum(axis=1))
 

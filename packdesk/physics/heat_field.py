@@ -223,8 +223,11 @@ def _joined(table: Floats | None, rows: Sequence[Floats]) -> Floats:
 
 def _stacked(rows: Floats, added: Floats) -> Floats:
     """One more row below the rows, which may have lost their faded ends."""
-    short = added.shape[2] - rows.shape[2]
-    return np.concatenate([np.pad(rows, ((0, 0), (0, 0), (0, short))), added], axis=1)
+    members, count, shown = rows.shape
+    both = np.zeros((members, count + 1, added.shape[2]))
+    both[:, :count, :shown] = rows
+    both[:, count:] = added
+    return both
 
 
 def _rewritten(table: Floats, at: int, matrix: Floats) -> Floats:

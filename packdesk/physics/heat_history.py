@@ -89,46 +89,62 @@ def hours_within(history: Sequence[Surroundings], hours: Floats) -> Floats:
     return asked
 
 
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """Some places, and the hours they are to be read at, in any order."""
+
+    places: tuple[PlaceOf, ...]
+    hours: Floats
+
+
 def read(
     axes: Sequence[Axis],
     directions: Sequence[Direction],
     start_temp_c: float,
     history: Sequence[Surroundings],
-    hours: Floats,
-    places: Sequence[PlaceOf] = PLACES,
-) -> Floats:
-    """The temperature at each place, shape (places, members, hours), in the order asked for.
+    asked: Sequence[Asked],
+) -> list[Floats]:
+    """For each of ``asked`` the temperatures, shape (places, members, hours), in its order.
 
     An hour at which a step begins is read at the end of the step before: the field itself does
-    not jump, and there the higher eigenfunctions have faded.
+    not jump, and there the higher eigenfunctions have faded. The field is carried through the
+    history once, however much is asked.
     """
-    order = np.argsort(hours, kind="stable")
-    rising = hours[order]
     members = len(axes[0].half_length_m)
-    out = np.empty((len(places), members, len(hours)))
+    orders = [np.argsort(each.hours, kind="stable") for each in asked]
+    rising = [each.hours[order] for each, order in zip(asked, orders, strict=True)]
+    found = [np.empty((len(each.places), members, len(each.hours))) for each in asked]
     starts = np.array([step.start_h for step in history])
-    begins = int(np.searchsorted(rising, starts[0], side="right"))
-    out[:, :, order[:begins]] = start_temp_c
+    every = np.unique(np.concatenate(rising))
+    begins = [int(np.searchsorted(each, starts[0], side="right")) for each in rising]
+    for out, order, begin in zip(found, orders, begins, strict=True):
+        out[:, :, order[:begin]] = start_temp_c
     field = Field(
         axes,
         start_temp_c,
         history[0].temp_c,
         history[0].coefficient_w_m2_k,
-        _shortest_h(starts, rising),
+        _shortest_h(starts, every),
     )
+    told_in, wanted = field.profiles, dict[int, list[Place]]()
     for at, step in enumerate(history):
         if at:
             field.step(step.start_h - history[at - 1].start_h, step.temp_c, step.coefficient_w_m2_k)
+        if told_in is not field.profiles:
+            told_in, wanted = field.profiles, {}
         last = starts[at + 1] if at + 1 < len(history) else np.inf
-        ends = int(np.searchsorted(rising, last, side="right"))
-        if ends > begins:
-            wanted = [place(field.profiles, directions) for place in places]
-            since = rising[begins:ends] - step.start_h
-            out[:, :, order[begins:ends]] = field.temperatures_c(wanted, since)
-            begins = ends
-        if begins == len(rising):
+        for which, each in enumerate(asked):
+            begin, hours = begins[which], rising[which]
+            end = int(np.searchsorted(hours, last, side="right"))
+            if end > begin:
+                if which not in wanted:
+                    wanted[which] = [place(told_in, directions) for place in each.places]
+                temps = field.temperatures_c(wanted[which], hours[begin:end] - step.start_h)
+                found[which][:, :, orders[which][begin:end]] = temps
+                begins[which] = end
+        if len(every) and every[-1] <= last:
             break
-    return out
+    return found
 
 
 def _shortest_h(starts: Floats, rising: Floats) -> float:

@@ -16,7 +16,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import IntEnum
-from functools import cache, cached_property
+from functools import cache, cached_property, lru_cache
 
 import numpy as np
 
@@ -98,8 +98,16 @@ class Profile:
 def profile(kind: Kind, biot: Floats, modes: int) -> Profile:
     """The first ``modes`` eigenfunctions of a direction for each Biot number of ``biot``."""
     column = biot.reshape(-1, 1)
+    return Profile(kind, column, _roots(kind, column.tobytes(), modes))
+
+
+@lru_cache(maxsize=16)
+def _roots(kind: Kind, biot: bytes, modes: int) -> Floats:
+    """The roots for a column of Biot numbers: the same loads are asked about again and again."""
+    column = np.frombuffer(biot).reshape(-1, 1)
     roots = _slab_roots(column, modes) if kind is Kind.SLAB else _cylinder_roots(column, modes)
-    return Profile(kind, column, roots)
+    roots.flags.writeable = False
+    return roots
 
 
 def _slab_roots(biot: Floats, modes: int) -> Floats:

@@ -12,12 +12,15 @@ import numpy as np
 from packdesk.physics.heat_bands import Band
 from packdesk.physics.heat_bodies import Surroundings
 from packdesk.physics.heat_ensemble import Ensemble
-from packdesk.physics.ranges import within
+from packdesk.physics.ranges import Floats, within
 
 DEW_POINT_MARGIN_K = 2.0
 ROOM_MARGIN_K = 3.0
 DAMP_ROOM_MARGIN_K = 0.5
 """Food never quite reaches the room; this close it is as warm as it will ever be."""
+
+_MARKS_H = (0.0, 6.0, 12.0, 24.0, 48.0, 96.0)
+_LEADS_WITHIN_K = 0.001
 
 
 class LidRule(StrEnum):
@@ -107,6 +110,37 @@ def lid_on_h(
     within("look_ahead_h", look_ahead_h, 0.0, math.inf, "h")
     within("step_h", step_h, 0.01, 24.0, "h")
     hours = taken_out_h + np.arange(0.0, look_ahead_h + step_h, step_h)
-    coldest = members.coldest_c(start_temp_c, history, hours)
+    coldest = _coldest_c(members, start_temp_c, history, hours, limit.open_above_c)
     found = members.first_time_h(hours, coldest, at_or_above=limit.open_above_c)
     return Band(*(each - taken_out_h for each in (found.early_h, found.likely_h, found.late_h)))
+
+
+def _coldest_c(
+    members: Ensemble,
+    start_temp_c: float,
+    history: Sequence[Surroundings],
+    hours: Floats,
+    limit_c: float,
+) -> Floats:
+    """The coldest food, shape (members, hours), told exactly where it may reach the limit.
+
+    Not all places are reckoned at all hours, for two reasons. The coldest is never warmer than the
+    core: until the core of some member is at the limit, the core is told for it. And while the air
+    is above the limit, food colder than that warms from all sides inward: where the core was the
+    coldest once it is the last to reach the limit. So the other places are looked at now and then,
+    also whenever colder air has come, and hour by hour only where they lead.
+    """
+    last = len(hours) - 1
+    colder = [step.start_h for step in history[1:] if step.temp_c < limit_c]
+    marks = np.concatenate([hours[0] + np.array(_MARKS_H), colder])
+    marks = np.clip(np.searchsorted(hours, marks, side="right") - 1, 0, last)
+    marks = np.unique(np.append(marks, last))
+    found, at_marks = members.core_and_coldest_c(start_temp_c, history, hours, hours[marks])
+    elsewhere = (found[:, marks] - at_marks).max(axis=0) > _LEADS_WITHIN_K
+    reached = np.flatnonzero((found >= limit_c).any(axis=0))
+    begin = max(int(reached[0]) - 1, 0) if len(reached) else last
+    follow = np.flatnonzero((elsewhere[:-1] | elsewhere[1:]) & (marks[1:] > begin))
+    if len(follow):
+        part = slice(max(begin, int(marks[follow[0]])), int(marks[follow[-1] + 1]) + 1)
+        found[:, part] = members.coldest_c(start_temp_c, history, hours[part])
+    return found

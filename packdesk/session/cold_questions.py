@@ -15,7 +15,7 @@ from packdesk.instants import day_and_time, span
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
 from packdesk.session.likely_meant import as_read, likely_meant
-from packdesk.session.load_heat import LoadHeat
+from packdesk.session.load_heat import load_heat
 from packdesk.session.load_story import LoadStory
 from packdesk.session.state import Load, SessionState
 from packdesk.session.terms import Probe, Stands
@@ -119,7 +119,7 @@ def core_question(
     """Ask about a probe that shows what no such load comes near."""
     if told.hour(at) <= 0.0 or load.uncovered is not None:
         return ""
-    heat = LoadHeat(told)
+    heat = load_heat(told)
     temps = heat.temperatures_c(np.array([told.hour(at)]))
     found = temps.core_c if probe is Probe.CORE else temps.surface_c
     low, high = (float(each) for each in heat.members.quantiles(found, (0.1, 0.9))[:, 0])

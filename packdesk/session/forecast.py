@@ -19,12 +19,16 @@ from packdesk.physics import air, heat, lid_on
 from packdesk.physics.cold_kill import StageDose, longest_hold_h, stage_doses
 from packdesk.physics.ranges import Floats
 from packdesk.session.figures import ColdForecast, Span, ThawForecast
-from packdesk.session.load_heat import LoadHeat, OffReading
+from packdesk.session.load_heat import LoadHeat, OffReading, load_heat
 from packdesk.session.load_story import LoadStory
 from packdesk.session.terms import LidRule
 
 LOOK_AHEAD_H = 240.0
 STEP_H = 0.5
+SOON_H = 72.0
+LATER_STEP_H = 2.0
+"""Three days from now on nothing changes any more but slowly: the core creeps up to the air, and
+between hours further apart it still runs straight to some thousandths of a kelvin."""
 
 _KEPT = 128
 """Forecasts of each sort: a few for every load of a session."""
@@ -47,15 +51,20 @@ class CoreBand:
 @lru_cache(maxsize=_KEPT)
 def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float) -> ColdForecast:
     """When the core reaches `treat_c` and has been held there `hold_h` hours, freezer as it is."""
-    load = LoadHeat(story)
+    load = load_heat(story)
     members = load.members
-    until_h = max(0.0, story.hour(at)) + LOOK_AHEAD_H + hold_h
-    hours = _hours(until_h)
-    temps = load.temperatures_c(hours)
-    core = temps.core_c
+    now_h = max(0.0, story.hour(at))
+    until_h = now_h + LOOK_AHEAD_H + hold_h
+    soon = _hours(now_h + SOON_H)
+    hours = np.concatenate([soon, np.arange(soon[-1], until_h, LATER_STEP_H) + LATER_STEP_H])
+    # Now is asked for with the others, so that the field is followed through the history once.
+    every = load.temperatures_c(np.append(hours, now_h))
+    core_now_c = members.quantiles(every.core_c[:, [-1]], (0.5,))[0, 0]
+    temps = heat.Temperatures(
+        *(each[:, :-1] for each in (every.core_c, every.surface_c, every.mean_c))
+    )
     worst = _worst(load, hours, temps)
-    core[:, hours < _too_warm_until_h(load) + STEP_H] = treat_c + 1.0
-    now = core[:, [0]] if at <= story.frozen_at else load.core_c(_hour(story, at))
+    core = np.where(hours < _too_warm_until_h(load) + STEP_H, treat_c + 1.0, temps.core_c)
     return ColdForecast(
         treat_c=treat_c,
         hold_h=hold_h,
@@ -65,7 +74,7 @@ def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float)
             members.first_time_h(hours, core, at_or_below=treat_c, held_h=hold_h),
             until_h,
         ),
-        core_now_c=_tenth(members.quantiles(now, (0.5,))[0, 0]),
+        core_now_c=_tenth(core_now_c),
         effective_members=_tenth(members.effective_members),
         dose_done=_span(story, worst.killed_h, until_h) if worst is not None else None,
         dose_stage=worst.row.name if worst is not None else "",
@@ -93,7 +102,7 @@ def cold_if_out(story: LoadStory, at: datetime, room_c: float, treat_c: float) -
     The hours it stays cold in the room, lid on, are counted. Of two cold spells with a warm gap
     between them the longer one counts, not their sum.
     """
-    load = LoadHeat(story.taken_out(at, room_c))
+    load = load_heat(story.taken_out(at, room_c))
     begin_h = max(0.0, _too_warm_until_h(load))
     hours = begin_h + _hours(max(0.0, story.hour(at) - begin_h) + 72.0)
     temps = load.temperatures_c(hours)
@@ -139,7 +148,7 @@ def thaw_forecast(
     if relative_humidity is not None:
         dew_c = min(room_c, float(air.dew_point_c(room_c, relative_humidity)))
     limit = lid_on.lid_limit(room_c, dew_c)
-    load = LoadHeat(story)
+    load = load_heat(story)
     out_h = max(0.0, story.hour(taken_out_at))
     band = lid_on.lid_on_h(
         load.members,
@@ -178,7 +187,7 @@ def coldest_c(story: LoadStory, at: datetime) -> float:
 
     Colder by as much as a probe in the room last read the core to be colder than is reckoned.
     """
-    load = LoadHeat(story)
+    load = load_heat(story)
     found = load.coldest_c(np.array([max(0.0, story.hour(at))]))
     off_k = [off.off_k for off in _read_too_cold(load) if off.hour <= story.hour(at)]
     return _tenth(load.members.quantiles(found, (0.5,))[0, 0] + (off_k[-1] if off_k else 0.0))
@@ -190,7 +199,7 @@ def _read_too_cold(load: LoadHeat) -> list[OffReading]:
 
 def core_band(story: LoadStory, instants: Sequence[datetime]) -> CoreBand:
     """The core at each of `instants` (none before the freezing), low, likely and high."""
-    load = LoadHeat(story)
+    load = load_heat(story)
     hours = np.array([max(0.0, story.hour(instant)) for instant in instants])
     found = load.temperatures_c(hours)
     low, likely, high = load.members.quantiles(found.core_c)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 import numpy as np
 
@@ -108,6 +108,12 @@ class LoadHeat:
             for each, off_k in off
             if abs(off_k) > each.standard_error_k
         )
+
+
+@lru_cache(maxsize=16)
+def load_heat(story: LoadStory) -> LoadHeat:
+    """What is known of the load of `story`: weighed once, however often it is asked."""
+    return LoadHeat(story)
 
 
 def _reading(hour: float, reading: ProbeReading) -> heat.Reading:
