@@ -120,10 +120,10 @@ def _worst(load: LoadHeat, hours: Floats, temps: heat.Temperatures) -> StageDose
     if not rows:
         return None
     late = hours < _too_warm_until_h(load) + STEP_H
-    warm = heat.Temperatures(
-        *(np.where(late, 0.0, each) for each in (temps.core_c, temps.surface_c, temps.mean_c))
-    )
-    doses, _ = stage_doses(rows, load.members, hours, warm)
+    if late.any():
+        every = (temps.core_c, temps.surface_c, temps.mean_c)
+        temps = heat.Temperatures(*(np.where(late, 0.0, each) for each in every))
+    doses, _ = stage_doses(rows, load.members, hours, temps)
     return max(doses, key=lambda each: (each.killed_h.likely_h, -each.likely), default=None)
 
 

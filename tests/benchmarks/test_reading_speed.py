@@ -139,7 +139,8 @@ def _hold_of(bench: Bench, load: Load) -> None:
 
 def _lid_of(bench: Bench, load: Load) -> None:
     told, thaw, out = story(bench.session, load), load.thaw, load.taken_out
-    assert thaw is not None and out is not None
+    assert thaw is not None
+    assert out is not None
     known = LoadHeat(told)
     lid_on.lid_on_h(
         known.members,

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelIndex, QSize, Qt
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QPalette, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
 from packdesk.present.cards import CoreRow
@@ -83,6 +83,7 @@ class CoreTable(QTableView):
         super().__init__(parent)
         self._theme = theme
         self._rows = CoreRows(theme, self)
+        self._fresh = False
         self.setModel(self._rows)
         self.setAccessibleName("Core temperature as a table")
         self.setFrameShape(self.Shape.NoFrame)
@@ -113,10 +114,19 @@ class CoreTable(QTableView):
 
     def show_rows(self, rows: Sequence[CoreRow]) -> None:
         """Show these rows, with now in sight where it was not shown before."""
-        fresh = len(rows) != len(self._rows.rows)
+        self._fresh = self._fresh or len(rows) != len(self._rows.rows)
         self._rows.show_rows(rows)
-        now = next((place for place, row in enumerate(rows) if row.now), None)
-        if fresh and now is not None:
+        self._seek_now()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._seek_now()
+
+    def _seek_now(self) -> None:
+        """Bring now into sight once, which lays out all rows: not while the plot hides them."""
+        now = next((place for place, row in enumerate(self.rows) if row.now), None)
+        if self._fresh and now is not None and self.isVisible():
+            self._fresh = False
             self.scrollTo(self._rows.index(now, 0))
 
     def restyle(self) -> None:
