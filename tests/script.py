@@ -21,11 +21,12 @@ from uuid import UUID
 from packdesk.desk.desk import Desk, Kept
 from packdesk.instants import When
 from packdesk.session import commands as c
+from packdesk.session.book_state import BookState
 from packdesk.session.case import Refusal
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine, LoadFigures
-from packdesk.session.state import BookState, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import (
     ColdRule,
     Feel,

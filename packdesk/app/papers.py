@@ -9,8 +9,9 @@ from pathlib import Path
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import LabelsMade, PagePicture, PaperMade, Progress, Trouble
 from packdesk.present.calendar_entries import CalendarEntry
-from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
 from packdesk.present.label_design import STANDARD, LabelDesign
+from packdesk.present.outlines import RecordOutline
+from packdesk.present.papers import LabelText, PailCard, RunSheet
 from packdesk.session.numbers import named
 
 OWN_STOCKS = "label_stock.toml"

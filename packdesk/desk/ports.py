@@ -13,8 +13,9 @@ from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading
 from packdesk.present.calendar_entries import CalendarEntry
-from packdesk.present.cards import LabelText, PailCard, RecordOutline, RunSheet
 from packdesk.present.label_design import STANDARD, LabelDesign
+from packdesk.present.outlines import RecordOutline
+from packdesk.present.papers import LabelText, PailCard, RunSheet
 from packdesk.session.envelope import Draft, Entry
 from packdesk.settings.chosen import Settings
 

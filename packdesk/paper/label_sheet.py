@@ -18,8 +18,8 @@ from packdesk.paper.fonts import lacking, printable
 from packdesk.paper.page_sizes import MM
 from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, Line, lay_out
 from packdesk.paper.qr import QrCode, qr_code
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import STANDARD, LabelDesign, LabelField
+from packdesk.present.papers import LabelText
 from packdesk.present.printer_trim import check_offset
 
 _SEAM_PT = 0.6

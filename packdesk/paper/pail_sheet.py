@@ -17,8 +17,8 @@ from packdesk.paper.fit import tied, wrap
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable, rise
 from packdesk.paper.page_sizes import MM, page_size_mm
 from packdesk.paper.qr import QUIET_MODULES, QrCode, qr_code
-from packdesk.present.cards import PailCard, PailFood
 from packdesk.present.label_design import LEAST_MODULE_MM
+from packdesk.present.papers import PailCard, PailFood
 
 _EDGE_MM = 13.0
 _CODE_MM = 36.0

@@ -12,8 +12,8 @@ from packdesk.paper.fit import shrink, wrap
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, printable, rise, text_width
 from packdesk.paper.page_sizes import MM
 from packdesk.paper.qr import QUIET_MODULES
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import LEAST_MODULE_MM, STANDARD, LabelDesign, LabelField
+from packdesk.present.papers import LabelText
 
 INSET_MM = 3.0
 """Ink keeps this far from the label's edge: printers feed a sheet to a millimetre or so."""

@@ -11,8 +11,8 @@ from packdesk.catalog.figures import Figure
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import PagePicture, Trouble
 from packdesk.paper.label_sheet import write_labels
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import STANDARD, LabelDesign
+from packdesk.present.papers import LabelText
 
 MOST_WIDE_PX = 8000
 """Wider pictures than this would fill the memory of a small machine."""

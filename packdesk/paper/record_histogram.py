@@ -8,7 +8,7 @@ from reportlab.platypus import Flowable
 
 from packdesk.paper.fonts import REGULAR, SEMIBOLD, printable
 from packdesk.paper.page_sizes import MM
-from packdesk.present.cards import MassHistogram
+from packdesk.present.outlines import MassHistogram
 
 _INK, _SECOND_INK = HexColor("#1A2040"), HexColor("#3D425E")
 _INDIGO, _EDGE, _WHITE = HexColor("#2B3985"), HexColor("#7A7464"), HexColor("#FFFFFF")

@@ -12,7 +12,7 @@ from reportlab.platypus import Flowable
 
 from packdesk.paper.fonts import REGULAR, SEMIBOLD, printable, text_width
 from packdesk.paper.page_sizes import MM
-from packdesk.present.cards import AxisMark, CorePlot
+from packdesk.present.outlines import AxisMark, CorePlot
 
 _INK, _SECOND_INK, _RULE = HexColor("#1A2040"), HexColor("#3D425E"), HexColor("#D2CBBA")
 _EDGE = HexColor("#7A7464")

@@ -18,7 +18,7 @@ from packdesk.paper.fit import tied
 from packdesk.paper.flowing import INK, SECOND_INK, Progress, flow_pages
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lacking, printable, text_width
 from packdesk.paper.page_sizes import MM, page_size_mm
-from packdesk.present.cards import RunBlank, RunPart, RunSheet, RunStep, RunTable
+from packdesk.present.papers import RunBlank, RunPart, RunSheet, RunStep, RunTable
 
 _SIDE_MM, _TOP_MM = 18.0, 15.0
 _WRITING = HexColor("#7A7464")

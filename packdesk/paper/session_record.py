@@ -19,7 +19,7 @@ from packdesk.paper.page_sizes import MM, page_size_mm
 from packdesk.paper.record_histogram import RecordHistogram
 from packdesk.paper.record_plot import RecordPlot, plot_words
 from packdesk.paper.record_table import record_table
-from packdesk.present.cards import OutlineLine, OutlineSection, RecordOutline
+from packdesk.present.outlines import OutlineLine, OutlineSection, RecordOutline
 
 _SIDE_MM, _TOP_MM = 22.0, 20.0
 

@@ -10,8 +10,9 @@ from packdesk.present.clock_rows import between, instants_in_words
 from packdesk.present.measures import Measures
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import ColdForecast, FreezerOutlook, Span
+from packdesk.session.load import Load, RoomReading
 from packdesk.session.load_story import story
-from packdesk.session.state import Load, RoomReading, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule
 
 if TYPE_CHECKING:

@@ -8,11 +8,12 @@ from datetime import datetime, timedelta
 from itertools import pairwise
 
 from packdesk.instants import Reading, day_and_time
-from packdesk.present.cards import AirStep, CoreCurve, CurveEvent, CurvePoint
+from packdesk.present.curves import AirStep, CoreCurve, CurveEvent, CurvePoint
 from packdesk.present.measures import Measures
 from packdesk.session.figures import Span
+from packdesk.session.load import Load
 from packdesk.session.load_story import LoadStory, story
-from packdesk.session.state import Load, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Probe
 from packdesk.units import System
 

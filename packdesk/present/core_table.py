@@ -6,7 +6,7 @@ from collections.abc import Callable
 from datetime import datetime
 
 from packdesk.instants import date_and_time, day_and_time, local, time_of_day
-from packdesk.present.cards import CoreCurve, CoreRow, CurveEvent, CurvePoint
+from packdesk.present.curves import CoreCurve, CoreRow, CurveEvent, CurvePoint
 from packdesk.present.measures import Measures
 
 CORE_HEADER = ("When", "What", "Core", "Core, low to high", "Surface", "Around it")

@@ -12,7 +12,8 @@ from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, local
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
-from packdesk.session.state import BookState, SessionState
+from packdesk.session.book_state import BookState
+from packdesk.session.state import SessionState
 from packdesk.units import NO_BREAK_SPACE, System
 
 if TYPE_CHECKING:

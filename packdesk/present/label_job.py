@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, local
+from packdesk.session.book_state import BookState
 from packdesk.session.commands import NoteLabelsPrinted, NoteNumberLabels
 from packdesk.session.numbers import named
-from packdesk.session.state import BookState, LabelsAsked, SessionState
+from packdesk.session.state import LabelsAsked, SessionState
 
 USUAL_STOCK = {"metric": "a4-3x7-64x38", "us": "letter-2x5-102x51"}
 RECORD_PAGE = {"metric": "A4", "us": "Letter"}

@@ -6,14 +6,15 @@ from collections.abc import Iterable
 from datetime import date, timedelta
 
 from packdesk.instants import local
-from packdesk.present.cards import LabelText
 from packdesk.present.measures import Measures
+from packdesk.present.papers import LabelText
 from packdesk.session.departures import departures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.numbering import numbers_by_line
 from packdesk.session.numbers import runs
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
 SEALED_AGAINST_ADVICE = "Sealed against advice, not for storage: eat it soon, or discard it."

@@ -8,7 +8,8 @@ from packdesk.present.measures import Measures
 from packdesk.present.pail_card import lifting_note
 from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 
 
 def called(line: AgreedLine | None, numbers: Iterable[int]) -> str:

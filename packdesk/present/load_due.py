@@ -5,7 +5,8 @@ from __future__ import annotations
 from packdesk.instants import Reading, day_and_time, local, time_of_day
 from packdesk.present.chosen import Chosen
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
-from packdesk.session.state import Load, SessionState
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.units import NO_BREAK_SPACE
 
 

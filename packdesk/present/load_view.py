@@ -10,9 +10,11 @@ import msgspec
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, day_and_time, span
 from packdesk.session.agreed_plan import recorded_figures
+from packdesk.session.book_state import BookState
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.figures import KillFigures, LoadFigures
-from packdesk.session.state import BookState, Load, SessionState
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Stands
 
 

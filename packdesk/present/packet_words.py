@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from packdesk.catalog.absorbers import Absorber, AbsorberKind
+from packdesk.session.book_state import BookState, Packet, Remainder
 from packdesk.session.packets import signs_of_air, spent
-from packdesk.session.state import BookState, Packet, Remainder, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Feel, Indicator, PacketCondition, Vessel
 
 MOISTEST_PACKED = 0.65

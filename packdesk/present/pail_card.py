@@ -6,7 +6,6 @@ from collections.abc import Sequence
 
 from packdesk.catalog.pails import Pail as PailKind
 from packdesk.instants import local
-from packdesk.present.cards import PailCard, PailFood
 from packdesk.present.label_text import (
     allergen_words,
     best_quality,
@@ -16,9 +15,11 @@ from packdesk.present.label_text import (
     packed_on,
 )
 from packdesk.present.measures import Measures
+from packdesk.present.papers import PailCard, PailFood
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.state import Pail, Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Pail, SessionState
 from packdesk.units import NO_BREAK_SPACE, Dimension, System, say
 
 LIFTED_ALONE_G = 12_000.0

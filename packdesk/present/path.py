@@ -5,8 +5,10 @@ from __future__ import annotations
 from packdesk.instants import Reading, day_and_time, local
 from packdesk.present.cards import Mark, StageRow
 from packdesk.present.clock_rows import WEEKDAY_WITHIN
+from packdesk.session.book_state import BookState
 from packdesk.session.clocks import ClockKind, running, standing
-from packdesk.session.state import BookState, Load, SessionState
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import LotVerdict, Stage
 

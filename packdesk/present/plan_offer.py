@@ -12,11 +12,12 @@ from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading
 from packdesk.present.freezer_plan import FreezerPlan, OffsetAt, Waiting, freezer_plan
 from packdesk.present.measures import Measures
+from packdesk.session.book_state import BookState, Lot
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import LotReceived
 from packdesk.session.figures import AgreedLine
 from packdesk.session.fold import voided
-from packdesk.session.state import BookState, Lot, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict
 
 if TYPE_CHECKING:

@@ -9,7 +9,8 @@ from packdesk.instants import local
 from packdesk.present.label_text import absorber_words, best_range, identity, packed_on
 from packdesk.session.departures import departures
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 from packdesk.session.verdicts import verdict
 
 COLUMNS = (

@@ -11,8 +11,9 @@ from packdesk.present.chosen import ReadyCheck
 from packdesk.present.liners import called
 from packdesk.session.commands import CheckReady
 from packdesk.session.figures import AgreedLine
+from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import RoundSize, round_size
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import ReadyItem, Stage
 
 TICK, HANDS, OPEN_CHECK = "tick", "hands", "ready_check"

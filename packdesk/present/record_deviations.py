@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from uuid import UUID
 
 from packdesk.instants import date_and_time, span
-from packdesk.present.cards import OutlineSection
 from packdesk.present.measures import Measures, held
+from packdesk.present.outlines import OutlineSection
 from packdesk.present.story import NOT_COUNTED, counted
 from packdesk.present.words import LATE_S, alarm_said, fact_words
 from packdesk.session import facts as f

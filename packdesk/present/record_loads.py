@@ -5,15 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packdesk.instants import Reading, date_and_time
-from packdesk.present.cards import OutlineSection
 from packdesk.present.core_table import CORE_HEADER, core_rows
 from packdesk.present.label_text import food_title
 from packdesk.present.measures import Measures, held
+from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_plots import core_plot
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import LoadUncovered
 from packdesk.session.figures import Span, ThawForecast
-from packdesk.session.state import Load, SessionState
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.session.terms import LidRule
 from packdesk.units import NO_BREAK_SPACE, System
 

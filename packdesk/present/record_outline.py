@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, date_and_time, local
 from packdesk.present import record_loads, record_plan, record_pouches
-from packdesk.present.cards import OutlineSection, RecordOutline
 from packdesk.present.measures import Measures
+from packdesk.present.outlines import OutlineSection, RecordOutline
 from packdesk.present.record_deviations import deviations
 from packdesk.present.record_sources import METHODS, sources
 from packdesk.present.record_words import CAUTIONS, GLOSSARY

@@ -6,7 +6,6 @@ from collections import Counter
 from collections.abc import Sequence
 
 from packdesk.instants import Reading, local
-from packdesk.present.cards import OutlineSection
 from packdesk.present.label_text import (
     absorber_words,
     best_quality,
@@ -16,11 +15,13 @@ from packdesk.present.label_text import (
     quality_years,
 )
 from packdesk.present.measures import Measures
+from packdesk.present.outlines import OutlineSection
 from packdesk.present.tally_board import progress
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.state import Plan, Pouch, SessionState, State
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Plan, SessionState, State
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.verdicts import Enough, verdict
 from packdesk.units import Dimension, System, say

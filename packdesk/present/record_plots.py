@@ -9,10 +9,12 @@ from itertools import count
 from math import ceil, floor
 
 from packdesk.instants import Reading, date_and_time, local
-from packdesk.present.cards import AxisMark, CoreCurve, CorePlot, MassHistogram
 from packdesk.present.core_curve import core_curve
+from packdesk.present.curves import CoreCurve
 from packdesk.present.measures import Measures
-from packdesk.session.state import Load, SessionState
+from packdesk.present.outlines import AxisMark, CorePlot, MassHistogram
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.units import Dimension, System, say
 
 _OUNCE_G = 28.349523125

@@ -7,19 +7,15 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from packdesk.instants import Reading, date_and_time, span, time_of_day
-from packdesk.present.cards import OutlineSection
-from packdesk.present.label_text import (
-    best_quality,
-    food_title,
-    identities,
-    packed_on,
-)
+from packdesk.present.label_text import best_quality, food_title, identities, packed_on
 from packdesk.present.measures import Measures
+from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_plots import mass_histograms
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import AbsorbersPlaced, RemainderShut
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.state import Pouch, Round, SessionState, State
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Round, SessionState, State
 from packdesk.session.verdicts import Enough, verdict
 
 VERDICT_WORDS = {

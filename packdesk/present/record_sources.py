@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from packdesk.catalog.description import Description
 from packdesk.catalog.figures import Figure, Grade
 from packdesk.catalog.read import Catalog
-from packdesk.present.cards import OutlineSection
+from packdesk.present.outlines import OutlineSection
 from packdesk.session.state import SessionState, State
 
 METHODS = OutlineSection(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packdesk.present.cards import OutlineSection
+from packdesk.present.outlines import OutlineSection
 
 CAUTIONS = OutlineSection(
     title="Before anything is opened or eaten",

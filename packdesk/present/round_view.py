@@ -15,8 +15,9 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import named
+from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import pace
-from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.state import Round, SessionState
 from packdesk.session.tally import LineTally
 
 MOST_CELLS = 20

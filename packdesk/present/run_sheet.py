@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, date_and_time, local, span
-from packdesk.present.cards import RunBlank, RunPart, RunSheet, RunStep, RunTable
 from packdesk.present.freezer_plan import (
     FREEZER_HEADER,
     HOLD_H,
@@ -21,9 +20,11 @@ from packdesk.present.freezer_plan import (
 )
 from packdesk.present.label_text import absorber_words, food_title, identities, identity
 from packdesk.present.measures import Measures
+from packdesk.present.papers import RunBlank, RunPart, RunSheet, RunStep, RunTable
 from packdesk.session.figures import AgreedLine
+from packdesk.session.load import Load
 from packdesk.session.numbering import numbers_by_line
-from packdesk.session.state import Load, Plan, SessionState
+from packdesk.session.state import Plan, SessionState
 
 CAUTIONS = (
     (

@@ -7,8 +7,8 @@ from dataclasses import replace
 from uuid import UUID
 
 from packdesk.instants import date_and_time
-from packdesk.present.cards import OutlineLine
 from packdesk.present.measures import Measures
+from packdesk.present.outlines import OutlineLine
 from packdesk.present.words import fact_words
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import FactVoided, LotLookedAt, LotReceived

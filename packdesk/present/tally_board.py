@@ -14,7 +14,8 @@ from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.decide_voiding import last_act
 from packdesk.session.envelope import Entry
-from packdesk.session.state import Plan, Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Plan, SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import PouchStage
 from packdesk.session.verdicts import Enough, verdict

@@ -12,7 +12,8 @@ from datetime import datetime
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.numbers import listed, named
-from packdesk.session.state import Plan, Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Plan, SessionState
 from packdesk.session.verdicts import Enough, PouchVerdict, verdict
 
 DRAWN_DOWN = 0.001

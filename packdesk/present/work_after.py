@@ -11,7 +11,8 @@ from packdesk.present.measures import Measures
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import CheckSeals, LidPail, StowPouches
 from packdesk.session.numbers import named
-from packdesk.session.state import Pail, Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Pail, SessionState
 from packdesk.session.terms import SealVerdict, Stage
 
 PAIL_HOLDS_L = 14.2

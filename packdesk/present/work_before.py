@@ -9,8 +9,9 @@ from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.number_labels import lines_with_numbers
 from packdesk.present.path import lots_without_cold
+from packdesk.session.book_state import BookState
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import BookState, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict, Stage
 
 

@@ -14,9 +14,11 @@ from packdesk.present.load_due import about, chosen_load, clock_of
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
+from packdesk.session.book_state import BookState
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.decide_cold import next_letter
-from packdesk.session.state import BookState, Load, SessionState
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Stage
 
 LOADING_DAY = timedelta(hours=24)

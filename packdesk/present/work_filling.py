@@ -9,13 +9,7 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
-from packdesk.present.filling_words import (
-    KEYS,
-    coming_words,
-    lost_words,
-    revision,
-    tare_words,
-)
+from packdesk.present.filling_words import KEYS, coming_words, lost_words, revision, tare_words
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.mass_question import doubt_of, question_card
@@ -26,13 +20,15 @@ from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
 from packdesk.present.work_round import for_the_iron, round_card, unbroken
 from packdesk.present.work_sealing import wanting_a_seam
+from packdesk.session.book_state import BookState
 from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
-from packdesk.session.state import BookState, Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 from packdesk.session.tally import LineTally, tallies
 from packdesk.session.terms import Stage
 

@@ -12,7 +12,8 @@ from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
-from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Round, SessionState
 from packdesk.session.terms import Stage
 
 _MISCOUNTED = (

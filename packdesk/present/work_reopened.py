@@ -11,7 +11,8 @@ from packdesk.present.liners import called
 from packdesk.present.verdict_words import verdict_sentences
 from packdesk.session.commands import PlaceAbsorbers, SealPouches, ShutPouches
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Stage
 from packdesk.session.verdicts import Enough, verdict
 

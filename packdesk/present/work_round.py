@@ -16,7 +16,8 @@ from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbers import named
-from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Round, SessionState
 from packdesk.session.terms import Stage
 
 

@@ -11,21 +11,15 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import IRON_CAUTION, NEVER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
-from packdesk.present.iron_words import (
-    FOLD,
-    HOW_TO_SEAL,
-    TOMORROW,
-    UNFOLD,
-    iron_lines,
-    long_advice,
-)
+from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iron_lines, long_advice
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
 from packdesk.present.work_round import for_the_iron
 from packdesk.session.commands import DrawOffAir, SealPouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 from packdesk.session.tally import tallies
 from packdesk.session.terms import Stage
 

@@ -15,7 +15,8 @@ from packdesk.present.measures import Measures
 from packdesk.session.clocks import ClockKind
 from packdesk.session.commands import UncoverLoad
 from packdesk.session.figures import ThawForecast
-from packdesk.session.state import Load, SessionState
+from packdesk.session.load import Load
+from packdesk.session.state import SessionState
 from packdesk.session.terms import LidRule, Stage
 
 NEVER_OPEN = "Never open a warming load for a reading: read the room instead, and this moves."

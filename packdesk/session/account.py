@@ -17,7 +17,7 @@ from packdesk.physics import absorber
 from packdesk.physics.absorber import BehindZip, OpenAir, ShutIn, Stretch
 from packdesk.physics.ranges import Floats
 from packdesk.physics.uptake import PUBLISHED_UPTAKE
-from packdesk.session.state import Closure, Placed, Turn
+from packdesk.session.pouch import Closure, Placed, Turn
 
 LONGEST_STRETCH_MIN = 100_000.0
 """Ten weeks: a longer stretch is reckoned in pieces of this length."""

@@ -14,8 +14,10 @@ from operator import attrgetter
 
 from packdesk.instants import Reading, elapsed_s
 from packdesk.session.figures import Span
+from packdesk.session.load import Load
 from packdesk.session.once import once
-from packdesk.session.state import Load, Pouch, Round, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Round, SessionState
 from packdesk.session.terms import ColdRule, OpenLimit
 
 RING_AGAIN_AFTER_S = 60.0

@@ -15,9 +15,10 @@ from packdesk.instants import day_and_time, span
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
 from packdesk.session.likely_meant import as_read, likely_meant
+from packdesk.session.load import Load
 from packdesk.session.load_heat import load_heat
 from packdesk.session.load_story import LoadStory
-from packdesk.session.state import Load, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Probe, Stands
 from packdesk.units import NO_BREAK_SPACE, Dimension, System, say
 

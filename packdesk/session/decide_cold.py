@@ -17,8 +17,9 @@ from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import ColdForecast, FreezerOutlook, LoadOutlook
+from packdesk.session.load import Load
 from packdesk.session.load_story import as_if, story
-from packdesk.session.state import Load, SessionState
+from packdesk.session.state import SessionState
 
 
 def next_letter(session: SessionState) -> str:

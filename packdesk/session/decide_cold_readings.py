@@ -16,8 +16,8 @@ from packdesk.session.decide import facts_of, the_session
 from packdesk.session.decide_cold import the_load
 from packdesk.session.fact import Fact
 from packdesk.session.figures import LoadOutlook
+from packdesk.session.load import FreezerReading, ProbeReading, RoomReading
 from packdesk.session.load_story import as_if, story
-from packdesk.session.state import FreezerReading, ProbeReading, RoomReading
 from packdesk.session.terms import Probe
 
 PACKING_ROOM_C = 21.0

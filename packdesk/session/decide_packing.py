@@ -13,8 +13,9 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.once import once
+from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import round_size
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.state import SessionState
 from packdesk.session.still_to_come import still_to_come
 
 SEAL_WITHIN_MIN = 60.0

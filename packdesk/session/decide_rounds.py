@@ -19,7 +19,8 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.numbers import listed
 from packdesk.session.packets import spent, trusted_cc
-from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Round, SessionState
 
 
 @facts_of.register

@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Load, Pouch, SessionState
+from packdesk.session.load import Load
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 
 
 @dataclass(frozen=True, slots=True)

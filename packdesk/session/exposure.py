@@ -12,16 +12,11 @@ from datetime import datetime
 import numpy as np
 
 from packdesk.physics import absorber, air
-from packdesk.physics.absorber import (
-    PRACTICE_CAP_MINUTES,
-    BehindZip,
-    LimitedBy,
-    ShutIn,
-    Stretch,
-)
+from packdesk.physics.absorber import PRACTICE_CAP_MINUTES, BehindZip, LimitedBy, ShutIn, Stretch
 from packdesk.physics.uptake import PUBLISHED_UPTAKE
 from packdesk.session.account import in_pieces
-from packdesk.session.state import Plan, Remainder, Round
+from packdesk.session.book_state import Remainder
+from packdesk.session.state import Plan, Round
 from packdesk.session.terms import OpenLimit, Vessel
 
 LONGEST_MIN = 100_000.0

@@ -14,7 +14,8 @@ from functools import lru_cache
 from packdesk.physics import freezer as cabinet
 from packdesk.physics.heat_bodies import Cylinder, Filling
 from packdesk.session.figures import FreezerOutlook, LoadFigures
-from packdesk.session.state import FreezerReading, Load, SessionState
+from packdesk.session.load import FreezerReading, Load
+from packdesk.session.state import SessionState
 
 LABOURS_ABOVE_K = 1.0
 """Its air so much warmer than at rest, a freezer has more to do than it can."""

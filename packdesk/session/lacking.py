@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Iterable
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Pouch, Round, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Round, SessionState
 
 
 def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:

@@ -13,8 +13,8 @@ import numpy as np
 
 from packdesk.physics import heat
 from packdesk.physics.ranges import Floats
+from packdesk.session.load import ProbeReading
 from packdesk.session.load_story import LoadStory
-from packdesk.session.state import ProbeReading
 from packdesk.session.terms import Probe
 
 

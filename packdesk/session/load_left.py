@@ -7,8 +7,10 @@ from datetime import datetime
 
 from packdesk.session.admit.rule import TYPED_TO
 from packdesk.session.figures import AgreedLine
+from packdesk.session.load import Load
 from packdesk.session.net_mass import net_mass_g
-from packdesk.session.state import Load, Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 
 EMPTY_SHARE = 0.05
 """Less than this share of a pouch is not worth a straddle: scoops and scales differ by as much."""

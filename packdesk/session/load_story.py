@@ -11,7 +11,8 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from packdesk.session.figures import LoadFigures
-from packdesk.session.state import FreezerReading, Load, ProbeReading, RoomReading, SessionState
+from packdesk.session.load import FreezerReading, Load, ProbeReading, RoomReading
+from packdesk.session.state import SessionState
 
 
 @dataclass(frozen=True, slots=True)

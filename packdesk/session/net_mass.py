@@ -9,7 +9,8 @@ from math import sqrt
 from statistics import fmean, stdev
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 
 ENOUGH_WEIGHED = 3
 """So many weighed pouches stand for those that were not; fewer tell too little of the spread."""

@@ -10,8 +10,9 @@ from datetime import datetime
 
 from packdesk.session.figures import ColdForecast, LoadOutlook, ThawForecast
 from packdesk.session.forecast import cold_forecast, thaw_forecast
+from packdesk.session.load import Load
 from packdesk.session.load_story import room_at, story
-from packdesk.session.state import Load, SessionState
+from packdesk.session.state import SessionState
 
 
 def cold_of(session: SessionState, load: Load, at: datetime) -> ColdForecast:

@@ -9,104 +9,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from enum import StrEnum
-from types import MappingProxyType
 from typing import Any
 from uuid import UUID
 
 from packdesk.instants import Reading
-from packdesk.session.figures import (
-    AgreedLine,
-    ColdForecast,
-    FreezerOutlook,
-    LoadFigures,
-    ThawForecast,
-)
+from packdesk.session.book_state import BookState, empty
+from packdesk.session.figures import AgreedLine, FreezerOutlook
+from packdesk.session.load import FreezerReading, Load, RoomReading
 from packdesk.session.once import once
-from packdesk.session.terms import (
-    ColdRule,
-    Feel,
-    Indicator,
-    LotVerdict,
-    OpenLimit,
-    PacketCondition,
-    PouchStage,
-    Probe,
-    SealVerdict,
-    Vessel,
-)
-
-MOST_SEAMS = 2
-"""Two seams close a pouch: the second stands in when the first leaks."""
-
-
-def _none() -> Mapping[Any, Any]:
-    return MappingProxyType({})
-
-
-# What outlives a session --------------------------------------------------------------------------
-
-
-@dataclass(frozen=True, slots=True)
-class Lot:
-    """One purchase of one food; `verdict` and `seen` are those of the newest look at it."""
-
-    lot: str
-    food: str
-    food_name: str
-    mass_g: float
-    supplier_lot: str
-    verdict: LotVerdict
-    seen: str
-    received_at: datetime
-
-
-@dataclass(frozen=True, slots=True)
-class Packet:
-    """An opened packet of absorbers."""
-
-    packet: str
-    absorber: str
-    rating_cc: int
-    count: int
-    condition: PacketCondition
-    opened: Reading
-    indicator: Indicator = Indicator.NOT_SEEN
-    feel: Feel = Feel.NOT_FELT
-
-
-@dataclass(frozen=True, slots=True)
-class Remainder:
-    """Absorbers of an opened packet, shut up until a later round takes them.
-
-    `gas_cc` of air was shut up with them in `vessel`; 0 where that is not known.
-    """
-
-    remainder: str
-    absorber: str
-    rating_cc: int
-    count: int
-    shut_at: datetime
-    oldest_opening: datetime
-    capacity_low_cc: float
-    capacity_likely_cc: float
-    taken: bool = False
-    vessel: Vessel | None = None
-    gas_cc: float = 0.0
-    place: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class BookState:
-    """The lots, packets, remainders and part-used label sheets of the record book."""
-
-    lots: Mapping[str, Lot] = field(default_factory=_none)
-    packets: Mapping[str, Packet] = field(default_factory=_none)
-    remainders: Mapping[str, Remainder] = field(default_factory=_none)
-    sheets: Mapping[str, int] = field(default_factory=_none)
-
-
-# What belongs to one session ----------------------------------------------------------------------
+from packdesk.session.pouch import Pouch
+from packdesk.session.terms import ColdRule, OpenLimit
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,186 +35,6 @@ class Plan:
     def line(self, number: int) -> AgreedLine | None:
         """Find a plan line by its number."""
         return next((line for line in self.lines if line.line == number), None)
-
-
-@dataclass(frozen=True, slots=True)
-class ProbeReading:
-    """One temperature read on a load."""
-
-    at: datetime
-    temp_c: float
-    probe: Probe
-
-
-@dataclass(frozen=True, slots=True)
-class FreezerReading:
-    """What the thermometer of one freezer showed."""
-
-    at: datetime
-    temp_c: float
-    freezer: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """One closed container of one lot on its way through the cold.
-
-    `forecast_before` is what held until the last reading or neighbour changed it. `dose` is what
-    the toughest life stage, `dose_stage`, had of its kill by the end of the cold.
-    """
-
-    load: str
-    lot: str
-    food_name: str
-    container: str
-    container_name: str
-    mass_g: float
-    figures: LoadFigures
-    frozen: Reading
-    forecast: ColdForecast
-    readings: tuple[ProbeReading, ...] = ()
-    forecast_before: ColdForecast | None = None
-    taken_out: Reading | None = None
-    room_at_take_out_c: float | None = None
-    humidity_at_take_out: float | None = None
-    held_h: float = 0.0
-    dose: float | None = None
-    dose_stage: str = ""
-    short_reason: str = ""
-    thaw: ThawForecast | None = None
-    uncovered: Reading | None = None
-    uncover_reason: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class RoomReading:
-    """Temperature and, where known, relative humidity (0 to 1) of the room."""
-
-    at: datetime
-    temp_c: float
-    relative_humidity: float | None
-
-
-@dataclass(frozen=True, slots=True)
-class Placed:
-    """Absorbers in a pouch: how many of which rating, and what one had left (cc of oxygen) at `at`.
-
-    `room_c` is the room's temperature they have been in since. Without `at` nothing is known of
-    what came between placing and shutting.
-    """
-
-    rating_cc: int
-    each: int
-    capacity_low_cc: float
-    capacity_likely_cc: float
-    round: int
-    at: datetime | None = None
-    room_c: float = 21.0
-
-
-class Closure(StrEnum):
-    """How tight a pouch is about its absorbers."""
-
-    OPEN = "open"
-    GAP = "gap"
-    PRESSED_SHUT = "pressed_shut"
-    SEALED = "sealed"
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """A pouch became as tight as `closure` says, when so many groups of absorbers were in it."""
-
-    reading: Reading
-    closure: Closure
-    placings: int
-
-
-@dataclass(frozen=True, slots=True)
-class SealCheck:
-    """One look at the seams of a pouch; `utc_offset_min` makes its time the local one."""
-
-    at: datetime
-    verdict: SealVerdict
-    utc_offset_min: int
-
-
-@dataclass(frozen=True, slots=True)
-class Pouch:
-    """One pouch on its way from filled to checked.
-
-    `filled_offset_min` is the local clock minus UTC where and when it was filled.
-    `sealed` is when its newest seam was begun that still had to close it; `drawn_off` tells that
-    the air went out through the gap left in it. `spent` and
-    `earlier_checks` are what was in it, and how it felt, before it was opened again. `turns` tell
-    how it was shut and opened since its absorbers came in.
-    `mass_confirmed`: unlike the others of its line, and known to be so. `loads` are those its
-    food came from, as in `PouchesFilled`. `against_advice` is why it was sealed, of a food that
-    is never to be.
-    """
-
-    number: int
-    line: int
-    net_mass_g: float | None
-    told_apart: bool
-    filled_at: datetime
-    filled_offset_min: int
-    placed: tuple[Placed, ...] = ()
-    shut: Reading | None = None
-    seal_within_min: float = 0.0
-    sealed: Reading | None = None
-    seams: int = 0
-    gap_left: bool = False
-    drawn_off: bool = False
-    labelled: bool = False
-    pail: str = ""
-    checks: tuple[SealCheck, ...] = ()
-    aside: str = ""
-    emptied: bool = False
-    spent: tuple[Placed, ...] = ()
-    earlier_checks: tuple[SealCheck, ...] = ()
-    mass_confirmed: bool = False
-    loads: tuple[str, ...] = ()
-    turns: tuple[Turn, ...] = ()
-    against_advice: str = ""
-
-    @property
-    def reopened(self) -> Reading | None:
-        """When a pouch that stands open was opened again; None if it was never shut."""
-        last = self.turns[-1] if self.turns else None
-        return last.reading if last is not None and last.closure is Closure.OPEN else None
-
-    @property
-    def closed(self) -> bool:
-        """Neither open to the hand nor to an absorber: pressed shut, or seamed but for a gap."""
-        return self.shut is not None or self.sealed is not None
-
-    @property
-    def swollen(self) -> bool:
-        """Whether the last look found it swollen: never to be opened, never to be eaten."""
-        return bool(self.checks) and self.checks[-1].verdict is SealVerdict.SWOLLEN
-
-    @property
-    def gas_tight(self) -> bool:
-        """A seam all along, made by heat."""
-        return self.sealed is not None and not self.gap_left
-
-    @property
-    def stage(self) -> PouchStage:
-        """The furthest this pouch has come."""
-        if self.aside:
-            return PouchStage.SET_ASIDE
-        if self.checks:
-            return PouchStage.SEAL_CHECKED
-        if self.pail:
-            return PouchStage.STOWED
-        if self.gas_tight:
-            return PouchStage.SEALED
-        if self.closed:
-            return PouchStage.PRESSED_SHUT
-        if self.placed:
-            return PouchStage.ABSORBERS_IN
-        return PouchStage.FILLED
 
 
 @dataclass(frozen=True, slots=True)
@@ -400,27 +132,27 @@ class SessionState:
     units: str
     opened_at: datetime
     plan: Plan | None = None
-    bypassed: Mapping[str, str] = field(default_factory=_none)
-    loads: Mapping[str, Load] = field(default_factory=_none)
+    bypassed: Mapping[str, str] = field(default_factory=empty)
+    loads: Mapping[str, Load] = field(default_factory=empty)
     freezer_readings: tuple[FreezerReading, ...] = ()
-    freezers: Mapping[int, FreezerOutlook] = field(default_factory=_none)
+    freezers: Mapping[int, FreezerOutlook] = field(default_factory=empty)
     cold_rule: ColdRule = ColdRule.PLAIN
     room_readings: tuple[RoomReading, ...] = ()
-    pouches: Mapping[int, Pouch] = field(default_factory=_none)
-    tares: Mapping[str, float] = field(default_factory=_none)
+    pouches: Mapping[int, Pouch] = field(default_factory=empty)
+    tares: Mapping[str, float] = field(default_factory=empty)
     """Mass of an empty pouch (g) by its kind, where one was weighed."""
-    lost_g: Mapping[int, float] = field(default_factory=_none)
+    lost_g: Mapping[int, float] = field(default_factory=empty)
     """Food spilled or spoiled (g) by plan line."""
     ready_for: tuple[int, ...] = ()
     hands: int = 1
     """How many people the last ready check counted at the counter."""
     alarm_heard: bool = False
-    rounds: Mapping[int, Round] = field(default_factory=_none)
+    rounds: Mapping[int, Round] = field(default_factory=empty)
     labels_asked: LabelsAsked | None = None
-    pails: Mapping[str, Pail] = field(default_factory=_none)
-    numbers_printed: Mapping[int, int] = field(default_factory=_none)
-    numbers_torn: Mapping[int, int] = field(default_factory=_none)
-    alarms: Mapping[str, Alarm] = field(default_factory=_none)
+    pails: Mapping[str, Pail] = field(default_factory=empty)
+    numbers_printed: Mapping[int, int] = field(default_factory=empty)
+    numbers_torn: Mapping[int, int] = field(default_factory=empty)
+    alarms: Mapping[str, Alarm] = field(default_factory=empty)
     counts: tuple[Count, ...] = ()
     notes: tuple[str, ...] = ()
     closed_at: datetime | None = None

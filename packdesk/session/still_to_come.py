@@ -8,7 +8,8 @@ from math import floor
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import is_last, line_mean
 from packdesk.session.once import once
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 
 FULL_ENOUGH = 1.0 / 3.0
 """What share of the others the last pouch should hold at least, as in planning; said again here,

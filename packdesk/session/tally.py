@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.once import once
-from packdesk.session.state import Pouch, SessionState
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
 from packdesk.session.terms import PouchStage
 
 

@@ -7,7 +7,8 @@ from datetime import datetime
 from enum import StrEnum
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Plan, Pouch
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Plan
 
 
 class Enough(StrEnum):

@@ -13,8 +13,9 @@ import pytest
 from packdesk.app.papers import PdfPapers
 from packdesk.catalog.read import read_catalog
 from packdesk.desk.ports import Stopped, Trouble
-from packdesk.present.cards import LabelText, RecordOutline
 from packdesk.present.measured_stock import MeasuredSheet, measured_stock
+from packdesk.present.outlines import RecordOutline
+from packdesk.present.papers import LabelText
 
 STOCKS = read_catalog()[0].label_stocks
 A4 = STOCKS["a4-3x7-64x38"]

@@ -10,7 +10,8 @@ from packdesk.catalog.read import read_catalog
 from packdesk.desk.desk import Kept
 from packdesk.instants import date_and_time, parse_time
 from packdesk.paper.run_paper import write_run_sheet
-from packdesk.present.cards import OutlineSection, RunSheet
+from packdesk.present.outlines import OutlineSection
+from packdesk.present.papers import RunSheet
 from packdesk.present.record_outline import record_outline
 from packdesk.present.run_sheet import run_sheet
 from tests.script import tell

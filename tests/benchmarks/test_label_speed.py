@@ -20,7 +20,7 @@ from packdesk.paper.label_sheet import write_labels
 from packdesk.paper.page_sizes import MM
 from packdesk.paper.pouch_label import Layout, Line, lay_out
 from packdesk.paper.qr import qr_code
-from packdesk.present.cards import LabelText
+from packdesk.present.papers import LabelText
 
 LABELS = 105
 TIMES_QUICKER = 40.0

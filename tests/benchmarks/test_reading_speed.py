@@ -19,9 +19,9 @@ from packdesk.desk.desk import Kept
 from packdesk.physics import lid_on
 from packdesk.session import commands as c
 from packdesk.session.forecast import LATER_STEP_H, LOOK_AHEAD_H, SOON_H, STEP_H
+from packdesk.session.load import Load
 from packdesk.session.load_heat import LoadHeat
 from packdesk.session.load_story import story
-from packdesk.session.state import Load
 from packdesk.session.terms import Probe, Stage
 from packdesk.ui.theme.faces import load_faces
 from packdesk.ui.theme.theme import Theme

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import read_catalog
-from packdesk.present.cards import LabelText
+from packdesk.present.papers import LabelText
 
 Picture = NDArray[np.uint8]
 

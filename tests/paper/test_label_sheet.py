@@ -20,7 +20,7 @@ from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import read_catalog
 from packdesk.desk.ports import Trouble
 from packdesk.paper.label_sheet import LabelReport, write_labels
-from packdesk.present.cards import LabelText
+from packdesk.present.papers import LabelText
 
 MakeLabel = Callable[..., LabelText]
 Pages = Callable[[BytesIO, int], list[np.ndarray]]

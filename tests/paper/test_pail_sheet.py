@@ -13,7 +13,7 @@ import zxingcpp
 
 from packdesk.desk.ports import Trouble
 from packdesk.paper.pail_sheet import PailReport, write_pail_cards
-from packdesk.present.cards import PailCard, PailFood
+from packdesk.present.papers import PailCard, PailFood
 
 Pages = Callable[[BytesIO, int], list[np.ndarray]]
 TextOf = Callable[[BytesIO], list[str]]

@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, text_width
 from packdesk.paper.page_sizes import MM
 from packdesk.paper.pouch_label import Layout, lay_out
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import NUMBER_FIRST, STANDARD, LabelDesign, LabelField
+from packdesk.present.papers import LabelText
 
 MakeLabel = Callable[..., LabelText]
 SIZES_MM = [(101.6, 50.8), (63.5, 38.1), (66.67, 25.4), (99.1, 67.7), (60.0, 90.0)]

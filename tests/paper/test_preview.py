@@ -13,8 +13,8 @@ from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import PagePicture, Trouble
 from packdesk.paper.label_sheet import write_labels
 from packdesk.paper.preview import label_picture, page_picture
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import LabelDesign
+from packdesk.present.papers import LabelText
 
 MakeLabel = Callable[..., LabelText]
 

@@ -12,12 +12,10 @@ import pypdfium2
 import pytest
 
 from packdesk.paper.session_record import write_record
-from packdesk.present.cards import (
-    AirStep,
+from packdesk.present.curves import AirStep, CoreCurve, CurvePoint
+from packdesk.present.outlines import (
     AxisMark,
-    CoreCurve,
     CorePlot,
-    CurvePoint,
     MassHistogram,
     OutlineSection,
     RecordOutline,

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from packdesk.paper.run_paper import write_run_sheet
-from packdesk.present.cards import RunBlank, RunPart, RunSheet, RunStep, RunTable
+from packdesk.present.papers import RunBlank, RunPart, RunSheet, RunStep, RunTable
 
 TextOf = Callable[[BytesIO], list[str]]
 Pages = Callable[[BytesIO, int], list[np.ndarray]]

@@ -12,7 +12,7 @@ import pytest
 
 from packdesk.desk.ports import Trouble
 from packdesk.paper.session_record import write_record
-from packdesk.present.cards import OutlineLine, OutlineSection, RecordOutline
+from packdesk.present.outlines import OutlineLine, OutlineSection, RecordOutline
 
 TextOf = Callable[[BytesIO], list[str]]
 Pages = Callable[[BytesIO, int], list[np.ndarray]]

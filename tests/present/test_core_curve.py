@@ -7,8 +7,8 @@ from datetime import timedelta
 import pytest
 
 from packdesk.instants import day_and_time
-from packdesk.present.cards import CoreCurve
 from packdesk.present.core_curve import core_curve, curve_at
+from packdesk.present.curves import CoreCurve
 from packdesk.present.measures import Measures
 from tests.script import Script, tell
 

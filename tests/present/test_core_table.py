@@ -5,9 +5,9 @@ from __future__ import annotations
 import pytest
 
 from packdesk.instants import day_and_time, time_of_day
-from packdesk.present.cards import CoreRow
 from packdesk.present.core_curve import core_curve
 from packdesk.present.core_table import CORE_HEADER, core_rows
+from packdesk.present.curves import CoreRow
 from packdesk.present.measures import Measures
 from tests.script import Script, tell
 

@@ -6,14 +6,8 @@ from dataclasses import fields
 
 import pytest
 
-from packdesk.present.cards import LabelText
-from packdesk.present.label_design import (
-    KEPT,
-    NUMBER_FIRST,
-    STANDARD,
-    LabelDesign,
-    LabelField,
-)
+from packdesk.present.label_design import KEPT, NUMBER_FIRST, STANDARD, LabelDesign, LabelField
+from packdesk.present.papers import LabelText
 
 
 def test_every_field_of_a_label_can_be_placed() -> None:

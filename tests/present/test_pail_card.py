@@ -8,9 +8,9 @@ import pytest
 from msgspec.structs import replace
 
 from packdesk.catalog.read import read_catalog
-from packdesk.present.cards import PailCard
 from packdesk.present.label_text import food_title
 from packdesk.present.pail_card import lifting_note, pail_cards
+from packdesk.present.papers import PailCard
 from tests.script import SEALED, Script, tell
 
 PAIL = read_catalog()[0].pails["pail-19l"]

@@ -6,7 +6,7 @@ import pytest
 
 from packdesk.present.cards import Mark
 from packdesk.present.path import lots_without_cold, next_clock, stage_rows, where_now
-from packdesk.session.state import BookState
+from packdesk.session.book_state import BookState
 from packdesk.session.terms import Stage
 from tests.script import SEALED, SHUT, TREATED, Script, tell
 

@@ -9,7 +9,7 @@ import pytest
 
 from packdesk.app.session_files import tell as read
 from packdesk.catalog.read import read_catalog
-from packdesk.present.cards import OutlineSection, RecordOutline
+from packdesk.present.outlines import OutlineSection, RecordOutline
 from packdesk.present.record_outline import record_outline
 from tests.script import SEALED, TREATED, Script, tell
 

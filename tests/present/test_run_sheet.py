@@ -9,8 +9,8 @@ import msgspec
 import pytest
 
 from packdesk.catalog.read import read_catalog
-from packdesk.present.cards import RunPart, RunSheet
 from packdesk.present.freezer_plan import FREEZER_HEADER
+from packdesk.present.papers import RunPart, RunSheet
 from packdesk.present.run_sheet import run_sheet
 from tests.script import Script, tell
 

@@ -13,7 +13,8 @@ from msgspec.structs import replace
 
 from packdesk.session.exposure import capacity_left, open_limit
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Placed, Plan, Pouch, Round
+from packdesk.session.pouch import Placed, Pouch
+from packdesk.session.state import Plan, Round
 from packdesk.session.terms import OpenLimit
 from packdesk.session.verdicts import Enough, verdict
 from tests.fakes.clock import START, DrivenClock

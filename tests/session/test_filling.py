@@ -7,7 +7,7 @@ import pytest
 from packdesk.planning import fill
 from packdesk.session.mass_doubt import mass_doubt
 from packdesk.session.net_mass import Basis, line_mean, net_mass
-from packdesk.session.state import Pouch
+from packdesk.session.pouch import Pouch
 from packdesk.session.still_to_come import FULL_ENOUGH, StillToCome, still_to_come
 from tests.script import TREATED, Script, tell
 

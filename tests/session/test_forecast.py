@@ -22,8 +22,8 @@ from packdesk.session.forecast import (
     core_band,
     thaw_forecast,
 )
+from packdesk.session.load import ProbeReading
 from packdesk.session.load_story import LoadStory, Step, begin
-from packdesk.session.state import ProbeReading
 from packdesk.session.terms import LidRule, Probe
 from tests.fakes.clock import START
 from tests.script import PAIL

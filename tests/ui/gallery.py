@@ -23,8 +23,6 @@ from packdesk.present.cards import (
     AlarmBand,
     CellState,
     ClockRow,
-    CoreCurve,
-    CurvePoint,
     Mark,
     PouchCell,
     StageRow,
@@ -32,6 +30,7 @@ from packdesk.present.cards import (
     TallyLine,
     Urgency,
 )
+from packdesk.present.curves import CoreCurve, CurvePoint
 from packdesk.session.terms import Stage
 from packdesk.ui.icons import Icon, draw_icon, draw_pail_tag
 from packdesk.ui.theme.dress import Dress

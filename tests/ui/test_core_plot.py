@@ -15,7 +15,7 @@ from PySide6.QtGui import QImage, QPainter, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from packdesk.present.cards import AirStep, CoreCurve, CurvePoint
+from packdesk.present.curves import AirStep, CoreCurve, CurvePoint
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.core_graph import STROKES, stairs
 from packdesk.ui.widgets.core_plot import NO_CURVE, CorePlot, curve_in_words

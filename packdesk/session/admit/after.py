@@ -15,7 +15,8 @@ from packdesk.session.admit.pouches import (
 )
 from packdesk.session.admit.rule import not_before, rule, the_session
 from packdesk.session.numbers import listed
-from packdesk.session.state import Pouch, SessionState, State
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState, State
 
 
 @rule.register

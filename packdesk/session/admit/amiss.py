@@ -7,7 +7,8 @@ from datetime import datetime
 from packdesk.session import facts as f
 from packdesk.session.admit.pouches import PouchRule, each, must_be_in_work
 from packdesk.session.admit.rule import not_before, rule, the_session
-from packdesk.session.state import Pouch, State
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import State
 
 
 @rule.register

@@ -8,8 +8,9 @@ from math import isfinite
 
 from packdesk.session import facts as f
 from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.book_state import BookState
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import BookState, SessionState, State
+from packdesk.session.state import SessionState, State
 from packdesk.session.terms import LotVerdict
 
 

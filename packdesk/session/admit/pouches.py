@@ -8,7 +8,8 @@ from datetime import datetime
 from packdesk.session.admit.rule import not_before, the_session
 from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import listed
-from packdesk.session.state import Pouch, State
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import State
 
 PouchRule = Callable[[State, Pouch], str]
 

@@ -14,7 +14,8 @@ from packdesk.session.admit.pouches import (
     must_have_absorbers,
 )
 from packdesk.session.admit.rule import MINUTES_A_DAY, not_outside, rule
-from packdesk.session.state import MOST_SEAMS, Pouch, State
+from packdesk.session.pouch import MOST_SEAMS, Pouch
+from packdesk.session.state import State
 
 
 @rule.register

@@ -16,7 +16,8 @@ from packdesk.session.apply.change import (
     with_key,
 )
 from packdesk.session.envelope import Entry
-from packdesk.session.state import Alarm, Count, LabelsAsked, Pail, Pouch, SealCheck, State
+from packdesk.session.pouch import Pouch, SealCheck
+from packdesk.session.state import Alarm, Count, LabelsAsked, Pail, State
 from packdesk.session.terms import SealVerdict
 
 

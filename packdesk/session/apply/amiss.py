@@ -9,7 +9,8 @@ from packdesk.session import facts as f
 from packdesk.session.apply.change import applied, each_pouch, in_session, the_session, turned
 from packdesk.session.envelope import Entry
 from packdesk.session.moments import reading_at
-from packdesk.session.state import Closure, Pouch, State
+from packdesk.session.pouch import Closure, Pouch
+from packdesk.session.state import State
 
 
 @applied.register

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 from packdesk.session import facts as f
 from packdesk.session.apply.change import applied, in_book, in_session, with_key
+from packdesk.session.book_state import Lot
 from packdesk.session.envelope import Entry
-from packdesk.session.state import Lot, Plan, SessionState, State
+from packdesk.session.state import Plan, SessionState, State
 
 
 @applied.register

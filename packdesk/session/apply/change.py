@@ -11,7 +11,8 @@ from typing import Any, TypeVar
 from packdesk.instants import Reading
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
-from packdesk.session.state import Closure, Pouch, SessionState, State, Turn
+from packdesk.session.pouch import Closure, Pouch, Turn
+from packdesk.session.state import SessionState, State
 
 K = TypeVar("K")
 V = TypeVar("V")

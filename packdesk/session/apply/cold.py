@@ -8,8 +8,9 @@ from packdesk.session import facts as f
 from packdesk.session.apply.change import applied, in_session, the_session, with_key
 from packdesk.session.envelope import Entry
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
+from packdesk.session.load import FreezerReading, Load, ProbeReading, RoomReading
 from packdesk.session.moments import reading_at
-from packdesk.session.state import FreezerReading, Load, ProbeReading, RoomReading, State
+from packdesk.session.state import State
 
 
 def _with_load(state: State, load: Load) -> State:

@@ -15,18 +15,11 @@ from packdesk.session.apply.change import (
     turned,
     with_key,
 )
+from packdesk.session.book_state import Packet, Remainder
 from packdesk.session.envelope import Entry
 from packdesk.session.moments import reading_at
-from packdesk.session.state import (
-    MOST_SEAMS,
-    Closure,
-    Packet,
-    Placed,
-    Pouch,
-    Remainder,
-    Round,
-    State,
-)
+from packdesk.session.pouch import MOST_SEAMS, Closure, Placed, Pouch
+from packdesk.session.state import Round, State
 from packdesk.session.terms import ReadyItem
 
 

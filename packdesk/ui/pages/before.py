@@ -12,8 +12,8 @@ from packdesk.present.load_view import short_food
 from packdesk.present.look_over import LOOK_OVER
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
 from packdesk.present.work_before import before_card
+from packdesk.session.book_state import Lot
 from packdesk.session.commands import AgreePlan, LookAtLot, ReceiveLot
-from packdesk.session.state import Lot
 from packdesk.session.terms import LotVerdict, Stage
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.freezer_card import FreezerCard

@@ -22,7 +22,7 @@ from packdesk.session.commands import (
     NoteRoomReading,
     TakeLoadOut,
 )
-from packdesk.session.state import Load
+from packdesk.session.load import Load
 from packdesk.session.terms import ColdRule, LotVerdict, Probe, Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form

@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedLayout, QVBoxLayout, QWidget
 
-from packdesk.present.cards import CoreCurve
 from packdesk.present.chosen import Chosen
 from packdesk.present.core_curve import core_curve, curve_at
 from packdesk.present.core_table import core_rows
+from packdesk.present.curves import CoreCurve
 from packdesk.present.load_view import load_tabs
-from packdesk.session.state import Load
+from packdesk.session.load import Load
 from packdesk.ui.icons import Icon
 from packdesk.ui.pages.options import TAGGED_HEIGHT, Option, Options
 from packdesk.ui.pages.sight import Sight

@@ -8,8 +8,8 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import PagePicture, Papers, Progress, Trouble
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import LabelDesign
+from packdesk.present.papers import LabelText
 from packdesk.ui.pages.long_job import LongJob
 from packdesk.ui.pages.page_preview import PagePreview
 from packdesk.ui.pages.words import Words

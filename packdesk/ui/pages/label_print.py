@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from packdesk.desk.ports import LabelsMade, Progress
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import NUMBER_FIRST, STANDARD, LabelDesign
 from packdesk.present.label_job import LabelJob
 from packdesk.present.label_text import label_texts, number_texts
 from packdesk.present.label_wish import design_of
+from packdesk.present.papers import LabelText
 from packdesk.session.commands import NoteLabelsMade
 from packdesk.session.state import SessionState
 from packdesk.ui.pages.inputs import AtField

@@ -12,7 +12,8 @@ from packdesk.catalog.pouches import Pouch
 from packdesk.instants import Reading
 from packdesk.present.measures import Measures
 from packdesk.present.plan_offer import LineWish, OfferedLine, SiteWish
-from packdesk.session.state import Lot, SessionState
+from packdesk.session.book_state import Lot
+from packdesk.session.state import SessionState
 from packdesk.ui.pages.day_ahead import DayAhead
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput

@@ -7,9 +7,9 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.desk.ports import Papers
-from packdesk.present.cards import LabelText
 from packdesk.present.label_design import LabelDesign
 from packdesk.present.label_job import LabelJob
+from packdesk.present.papers import LabelText
 from packdesk.ui.pages.label_preview import LabelPreview
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role, Weight

@@ -8,7 +8,7 @@ from typing import Any
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_due import chosen_load
 from packdesk.session.commands import NoteRoomReading, UncoverLoad
-from packdesk.session.state import Load
+from packdesk.session.load import Load
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import THIRD, TWO_THIRDS, Form

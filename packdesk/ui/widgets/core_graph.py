@@ -14,7 +14,7 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
-from packdesk.present.cards import AirStep, CoreCurve
+from packdesk.present.curves import AirStep, CoreCurve
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.plot_scale import PlotScale, likely_at, scale_for
 

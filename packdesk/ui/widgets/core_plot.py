@@ -9,7 +9,7 @@ from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QPainter, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from packdesk.present.cards import CoreCurve
+from packdesk.present.curves import CoreCurve
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped

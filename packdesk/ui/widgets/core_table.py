@@ -9,8 +9,8 @@ from PySide6.QtCore import QAbstractTableModel, QModelIndex, QPersistentModelInd
 from PySide6.QtGui import QPalette, QShowEvent
 from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QTableView, QWidget
 
-from packdesk.present.cards import CoreRow
 from packdesk.present.core_table import CORE_HEADER
+from packdesk.present.curves import CoreRow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 

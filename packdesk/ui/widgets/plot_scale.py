@@ -9,7 +9,7 @@ from math import ceil, floor
 
 from PySide6.QtCore import QPointF, QRectF
 
-from packdesk.present.cards import CoreCurve
+from packdesk.present.curves import CoreCurve
 
 STEPS_C = (1, 2, 5, 10, 20, 50)
 MOST_LINES = 5

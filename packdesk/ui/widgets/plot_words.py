@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize
 from PySide6.QtGui import QPainter, QPen
 
-from packdesk.present.cards import CoreCurve
+from packdesk.present.curves import CoreCurve
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines
