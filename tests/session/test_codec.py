@@ -15,6 +15,7 @@ from packdesk.session.commands import AddNote, OpenSession
 from packdesk.session.fact import (
     Fact,
     FactUnreadable,
+    Home,
     UnknownFact,
     concrete_kinds,
     fact_from_text,
@@ -112,7 +113,7 @@ def test_a_voided_newer_kind_counts_no_longer() -> None:
     """An entry that does not count does not bind anybody, whoever wrote it."""
     told = tell("note: before")
     unknown = replace(told.entries[-1], fact=UnknownFact("pouches_counted_by_robot", 1, "{}"))
-    voiding = f.FactVoided(of=f.Home.SESSION, targets=(unknown.id,), reason="wrong", mistap=False)
+    voiding = f.FactVoided(of=Home.SESSION, targets=(unknown.id,), reason="wrong", mistap=False)
     entry = replace(told.entries[-1], id=told.entries[0].act, fact=voiding)
 
     assert fold((*told.entries[:-1], unknown, entry)).newer_kinds == ()

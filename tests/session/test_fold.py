@@ -20,6 +20,7 @@ from packdesk.session.facts import KINDS
 from packdesk.session.fold import advance, fold, resting_on, voided
 from packdesk.session.state import State
 from packdesk.session.tally import tallies
+from packdesk.session.terms import LotVerdict
 from tests.fakes.clock import START, DrivenClock
 from tests.script import STATION, agreed, tell
 from tests.session.every_kind import facts
@@ -75,7 +76,7 @@ BEGINNING = (
         food_name="Wheat",
         mass_g=8000.0,
         supplier_lot="",
-        verdict=f.LotVerdict.ACCEPTED,
+        verdict=LotVerdict.ACCEPTED,
     ),
     f.LotBypassedCold(lot="2611-1", reason="treated"),
     f.PlanAgreed(

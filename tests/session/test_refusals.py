@@ -6,6 +6,7 @@ import pytest
 
 from packdesk.session import commands as c
 from packdesk.session.case import Refusal
+from packdesk.session.terms import SealVerdict
 from tests.fakes.clock import START
 from tests.script import PAIL, SEALED, SHUT, TREATED, Script, tell
 
@@ -177,7 +178,7 @@ def test_says_what_would_be_allowed_of_a_warming_load() -> None:
         c.FreezeLoad("2611-1", "pail", "pail", 8000.0, PAIL),
         c.CloseSession(),
         c.TakeCount(1, "filled", 3),
-        c.CheckSeals((1,), c.SealVerdict.SNUG),
+        c.CheckSeals((1,), SealVerdict.SNUG),
         c.RingAlarm("cold:A", START, 0.0),
     ],
     ids=lambda command: type(command).__name__,
