@@ -14,9 +14,12 @@ from packdesk.session.commands import Command, OpenSession, RingAlarm
 from packdesk.session.envelope import BOOK_STREAM, Draft, Entry, stream_of
 from packdesk.session.fact import Fact
 from packdesk.session.facts import FactVoided
-from packdesk.session.fold import advance, fold
+from packdesk.session.fold import advance, fold, untouched
 from packdesk.session.rules import decide
-from packdesk.session.state import State
+from packdesk.session.state import Milestone, State
+
+MILESTONES = 20
+"""Acts whose taking back need not fold the whole session."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +63,7 @@ class Desk:
         self.session_id: UUID | None = None
         self.entries: tuple[Entry, ...] = ()
         self.state = State()
+        self._milestones: tuple[Milestone, ...] = ()
         self._load(None)
 
     def subscribe(self, listener: Listener) -> None:
@@ -103,11 +107,7 @@ class Desk:
         if isinstance(command, OpenSession):
             self.resume(unsaved.session)
             return Kept(entries)
-        self.entries = (*self.entries, *entries)
-        if any(isinstance(entry.fact, FactVoided) for entry in entries):
-            self.state = fold(self.entries)
-        else:
-            self.state = advance(self.state, entries)
+        self._go_on(entries)
         self._publish()
         return Kept(entries)
 
@@ -134,11 +134,25 @@ class Desk:
         if isinstance(command, OpenSession):
             entries = self._record.entries({BOOK_STREAM})
             state, session = fold(entries), uuid7(now.utc)
-        case = Case(state, entries, session, when or When(now.utc), now)
+        case = Case(state, entries, session, when or When(now.utc), now, self._milestones)
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision
         return _Unsaved(command, when, session, tuple(self._drafts(decision, case)))
+
+    def _go_on(self, entries: tuple[Entry, ...]) -> None:
+        """Carry the state on by what was just recorded."""
+        before = self.entries
+        self.entries = (*before, *entries)
+        voidings = [entry.fact for entry in entries if isinstance(entry.fact, FactVoided)]
+        if voidings:
+            targets = [target for voiding in voidings for target in voiding.targets]
+            self._milestones = untouched(self._milestones, before, targets)
+            self.state = fold(self.entries, (Milestone(), *self._milestones)[-1])
+        else:
+            now = Milestone(len(before), self.state)
+            self._milestones = (*self._milestones, now)[-MILESTONES:]
+            self.state = advance(self.state, entries)
 
     def _look_again(self, unsaved: _Unsaved) -> tuple[Entry, ...]:
         """Read the record anew after trouble; answer the entries if they are in it after all."""
@@ -178,6 +192,7 @@ class Desk:
         streams = {BOOK_STREAM} if session is None else {BOOK_STREAM, session}
         self.entries = self._record.entries(streams)
         self.state = fold(self.entries)
+        self._milestones = ()
         self.session_id = session
         self._unsaved = None
 

@@ -9,7 +9,7 @@ from uuid import UUID
 from packdesk.instants import Reading, When
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
-from packdesk.session.state import SessionState, State
+from packdesk.session.state import Milestone, SessionState, State
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +21,8 @@ class Case:
     session_id: UUID
     when: When
     now: Reading
+    milestones: tuple[Milestone, ...] = ()
+    """What was the case on the way here, so that taking back the last need not fold everything."""
 
     @property
     def session(self) -> SessionState | None:

@@ -101,7 +101,7 @@ def _rests(case: Case, targets: Collection[UUID]) -> tuple[UUID, ...]:
     What another session has built upon is not taken away under it, and what counts again with
     a voiding gone must fit what came since.
     """
-    rests = resting_on(case.entries, targets)
+    rests = resting_on(case.state, case.entries, targets, case.milestones)
     gone = uncounted(case.entries)
     for entry in case.entries:
         if entry.id in rests and _of_another(entry.fact, case.session_id):

@@ -15,13 +15,16 @@ from packdesk.session.apply import applied
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import UnknownFact
 from packdesk.session.facts import FactVoided
-from packdesk.session.state import State
+from packdesk.session.state import Milestone, State
 
 
-def fold(entries: Iterable[Entry]) -> State:
-    """Work out the state from entries of the book and of one session, in recorded order."""
+def fold(entries: Iterable[Entry], since: Milestone | None = None) -> State:
+    """Work out the state from entries of the book and of one session, in recorded order.
+
+    `since` says what was the case after the first of them, where that is known.
+    """
     listed = tuple(entries)
-    return _fold(listed, uncounted(listed))
+    return _fold(listed, uncounted(listed), since or Milestone())
 
 
 def advance(state: State, entries: Iterable[Entry]) -> State:
@@ -55,20 +58,37 @@ def uncounted(entries: Sequence[Entry], targets: Collection[UUID] = ()) -> set[U
     return gone
 
 
-def resting_on(entries: Sequence[Entry], targets: Collection[UUID]) -> tuple[UUID, ...]:
+def resting_on(
+    state: State,
+    entries: Sequence[Entry],
+    targets: Collection[UUID],
+    milestones: Sequence[Milestone] = (),
+) -> tuple[UUID, ...]:
     """Find what would no longer fit if `targets` did not count: the facts that rest on them.
 
-    Works by folding once without them; what had been admitted and now is not rests on them,
-    directly or through another. In recorded order, the targets themselves not included.
+    Works by folding once without them; what had been admitted in `state`, which the entries come
+    to, and now is not rests on them, directly or through another. In recorded order, the targets
+    themselves not included.
     """
-    before = set(_fold(entries, uncounted(entries)).disputed)
-    after = _fold(entries, uncounted(entries, targets)).disputed
+    since = (Milestone(), *untouched(milestones, entries, targets))[-1]
+    after = _fold(entries, uncounted(entries, targets), since).disputed
+    before = set(state.disputed)
     return tuple(entry for entry in after if entry not in before)
 
 
-def _fold(entries: Sequence[Entry], gone: Collection[UUID]) -> State:
-    state = State()
-    for entry in entries:
+def untouched(
+    milestones: Sequence[Milestone], entries: Sequence[Entry], targets: Collection[UUID]
+) -> tuple[Milestone, ...]:
+    """Those milestones that voiding `targets` leaves as they are: what it changes comes later."""
+    changed = uncounted(entries) ^ uncounted(entries, targets)
+    places = (place for place, entry in enumerate(entries) if entry.id in changed)
+    first = next(places, len(entries))
+    return tuple(milestone for milestone in milestones if milestone.entries <= first)
+
+
+def _fold(entries: Sequence[Entry], gone: Collection[UUID], since: Milestone) -> State:
+    state = since.state
+    for entry in entries[since.entries :]:
         if entry.id not in gone:
             state = _step(state, entry)
     return state

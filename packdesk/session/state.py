@@ -185,3 +185,11 @@ class State:
     session: SessionState | None = None
     disputed: tuple[UUID, ...] = ()
     newer_kinds: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Milestone:
+    """What was the case after the first so many `entries`: a fold can go on from here."""
+
+    entries: int = 0
+    state: State = field(default_factory=State)
