@@ -16,6 +16,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 
+import msgspec
 from PySide6.QtWidgets import QApplication
 
 from packdesk.app.papers import PdfPapers
@@ -195,10 +196,11 @@ def _raises(number: int) -> Callable[[int], None]:
 
 
 def _glyph(walk: Walk, window: Window) -> None:
-    _at(walk, window, "opened")
-    walk.do(c.ReceiveLot("hard_wheat", "hard wheat 小麦 🌾", 9000.0, "W-小麦"))
-    walk.do(c.ReceiveLot("black_beans", catalog().foods["black_beans"].name, 5000.0))
-    _at(walk, window, *SEALED[2:])
+    _at(walk, window, *SEALED[:3])
+    plan = walk.desk.state.session.plan
+    wheat = msgspec.structs.replace(plan.line(1), food_name="小麦 hard wheat 🌾")
+    walk.do(c.AgreePlan((wheat, plan.line(2)), False, 200.0, 21.0))
+    _at(walk, window, *SEALED[3:])
     _press(window)
 
 

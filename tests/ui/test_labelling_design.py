@@ -55,7 +55,7 @@ def test_the_picture_follows_what_is_typed(bench: Bench) -> None:
     drawn = len(bench.papers.looks)
     bench.type(", ma")
     assert all(look.above == (LabelField.FOOD,) for look in bench.papers.looks[drawn:])
-    assert bench.page.look.page.isVisible()
+    assert bench.page.design.look.page.isVisible()
     assert bench.session.pouches[1].labelled is False
 
 

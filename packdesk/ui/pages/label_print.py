@@ -8,14 +8,17 @@ from pathlib import Path
 
 from packdesk.desk.ports import LabelsMade, Progress
 from packdesk.present.label_design import NUMBER_FIRST, STANDARD, LabelDesign
-from packdesk.present.label_job import LabelJob
+from packdesk.present.label_job import LabelJob, page_called
 from packdesk.present.label_text import label_texts, number_texts
 from packdesk.present.label_wish import design_of
 from packdesk.present.papers import LabelText
 from packdesk.session.commands import NoteLabelsMade
-from packdesk.session.state import SessionState
+from packdesk.session.state import LabelsAsked, SessionState
 from packdesk.ui.pages.inputs import AtField
+from packdesk.ui.pages.paper_folder import PaperFolder
+from packdesk.ui.pages.paper_shelf import Paper
 from packdesk.ui.pages.printer_choice import offset_mm
+from packdesk.ui.pages.sheet_choice import stocks_of
 from packdesk.ui.pages.sight import Sight
 from packdesk.units import NotUnderstood
 
@@ -69,6 +72,16 @@ def design_chosen(sight: Sight) -> tuple[LabelDesign, str]:
         return design_of(sight.tools.choices.settings), ""
     except ValueError as wrong:
         return STANDARD, f"{wrong} Labels look as usual."
+
+
+def paper_asked_about(asked: LabelsAsked, folder: PaperFolder, sight: Sight) -> Paper | None:
+    """The paper that labels asked about are on, if its file is still there."""
+    file = folder.holding(asked.file, sight)
+    if file is None:
+        return None
+    stock = stocks_of(sight).get(asked.stock)
+    page = page_called(stock) if stock is not None else ""
+    return Paper(file, "Number labels" if asked.line else "Labels", page)
 
 
 def label_maker(

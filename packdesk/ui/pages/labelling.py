@@ -11,46 +11,29 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.label_job import (
     file_name,
     label_job,
-    page_called,
     printed,
     right_labels,
     to_label,
 )
-from packdesk.present.label_text import label_texts
 from packdesk.present.work_labelling import came_out_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.commands import VoidFact
 from packdesk.session.state import LabelsAsked, SessionState
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.design_form import (
-    design_form,
-    design_so_far,
-    design_typed,
-    show_design,
-    with_design,
-)
-from packdesk.ui.pages.form import THIRD, WHOLE, Form
-from packdesk.ui.pages.inputs import AtField, TypedInput
-from packdesk.ui.pages.label_preview import LabelPreview
-from packdesk.ui.pages.label_print import LabelPrint, design_chosen, label_maker
-from packdesk.ui.pages.number_form import (
-    begin_with,
-    forget_numbers,
-    number_form,
-    numbers_so_far,
-    numbers_typed,
-    show_lines,
-)
+from packdesk.ui.pages.design_form import DesignForm
+from packdesk.ui.pages.form import WHOLE, Form
+from packdesk.ui.pages.inputs import AtField
+from packdesk.ui.pages.label_print import LabelPrint, design_chosen, label_maker, paper_asked_about
+from packdesk.ui.pages.number_form import NumberForm, numbers_typed
 from packdesk.ui.pages.paper_choice import AT_PRINTER
 from packdesk.ui.pages.paper_page import PaperPage
-from packdesk.ui.pages.paper_shelf import Paper
 from packdesk.ui.pages.printer_choice import printer_chosen
 from packdesk.ui.pages.printer_forms import known_words
+from packdesk.ui.pages.reprint_form import reprint_form, torn_form
 from packdesk.ui.pages.sheet_choice import stocks_of
 from packdesk.ui.pages.sheet_layout import SheetLayout
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.stock_form import StockForm
-from packdesk.ui.pages.typed import Numbers
 
 NONE_CAME_OUT = "None of these labels came out of the printer right"
 
@@ -79,32 +62,23 @@ class LabellingPage(PaperPage):
         self.sheets.measure_asked.connect(lambda: self.open_form("own_stock"))
         labels = self.add_form("labels", Form(theme))
         labels.add("stock", self.sheets.pick(), WHOLE)
-        again = self.add_form("reprint", Form(theme))
-        again.add(
-            "pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"), THIRD
-        )
-        again.add("stock", self.sheets.pick(), WHOLE - THIRD)
+        again = self.add_form("reprint", reprint_form(theme, self.sheets.pick()))
         again.inputs["pouches"].edited.connect(lambda _text: self.choose())
-        numbers = self.add_form("numbers", number_form(theme, self.sheets.pick()))
-        numbers.inputs["line"].chosen.connect(lambda _key: self.choose())
-        numbers.inputs["pouches"].edited.connect(lambda _text: self.choose())
-        torn = self.add_form("torn", Form(theme))
-        torn.add(
-            "pouches",
-            TypedInput(theme, "Labels that did not come out", Numbers(), hint="such as 3, 5"),
-            THIRD,
-        )
-        design = self.add_form("design", design_form(theme))
-        for item in design.inputs.values():
-            item.edited.connect(lambda _text: self._show_design())
+        self.numbers = NumberForm(theme, self.sheets.pick())
+        self.add_form("numbers", self.numbers)
+        self.numbers.inputs["line"].chosen.connect(lambda _key: self.choose())
+        self.numbers.inputs["pouches"].edited.connect(lambda _text: self.choose())
+        self.add_form("torn", torn_form(theme))
+        self.design = DesignForm(theme)
+        self.add_form("design", self.design)
+        for item in self.design.inputs.values():
+            item.edited.connect(lambda _text: self._show_look())
         self.own_stock = StockForm(theme)
         self.add_form("own_stock", self.own_stock)
-        self.look = LabelPreview(theme)
         self.laid_out = SheetLayout(theme)
         self.laid_out.first_free_chosen.connect(self._start_at)
-        for widget in (self.look, self.shelf, self.laid_out):
+        for widget in (self.design.look, self.shelf, self.laid_out):
             self.body.addWidget(widget, 1)
-        self.look.hide()
         self.finish(stretch=False)
 
     def card_now(self, sight: Sight) -> WorkCard:
@@ -120,13 +94,12 @@ class LabellingPage(PaperPage):
         self.own_stock.speak(sight.units)
         asked = self._asked(sight)
         self._lay_asked(asked, sight)
-        designing = form is self.forms["design"]
-        if not designing:
-            self.look.hide()
+        if form is not self.design:
+            self.design.look.hide()
         elif fresh:
-            show_design(form, design_chosen(sight)[0])
-            self._show_design()
-        apart = tuple(self.forms[name] for name in ("papers", "own_stock", "design"))
+            self.design.show_design(design_chosen(sight)[0])
+            self._show_look()
+        apart = (self.forms["papers"], self.own_stock, self.design)
         labelled = sight.session is not None and any(
             pouch.labelled for pouch in sight.session.pouches.values()
         )
@@ -136,7 +109,7 @@ class LabellingPage(PaperPage):
             return
         if fresh:
             self.sheets.show(sight)
-            show_lines(self.forms["numbers"], sight.session)
+            self.numbers.show_lines(sight.session)
             self._show_job(form, sight)
         self.more_evidence = (
             known_words(printer_chosen(sight), self.sheets.key, sight.tools.choices),
@@ -159,9 +132,7 @@ class LabellingPage(PaperPage):
                 self.said.emit("The places on the sheet count as unused.")
                 return Order(VoidFact(self._asked(sight).entry, NONE_CAME_OUT))
             case "design":
-                choices = sight.tools.choices
-                choices.keep(with_design(choices.settings, design_typed(typed)))
-                self.forms["design"].clear()
+                self.design.keep(typed, sight.tools.choices)
                 self._opened = ""
                 self.said.emit("Labels made from now on look so.")
             case "own_stock":
@@ -189,8 +160,9 @@ class LabellingPage(PaperPage):
         """Those of a reprint that tore once more stand in the field already."""
         again = "numbers" if torn.line else "reprint"
         if torn.line:
-            begin_with(self.forms[again], torn.line)
-        self.forms[again].inputs["pouches"].show_text(", ".join(map(str, torn.pouches)))
+            self.numbers.begin_with(torn)
+        else:
+            self.forms[again].inputs["pouches"].show_text(", ".join(map(str, torn.pouches)))
         self._opened, self._torn = again, None
 
     # Labels -------------------------------------------------------------------------------------
@@ -206,7 +178,7 @@ class LabellingPage(PaperPage):
 
         def take(made: LabelsMade) -> None:
             self.forms["labels"].clear()
-            forget_numbers(self.forms["numbers"])
+            self.numbers.clear()
             if self.sight.session_id != sight.session_id:
                 self.said.emit(f"The labels of {session.name} are made. They lie in {out}.")
                 return
@@ -235,21 +207,10 @@ class LabellingPage(PaperPage):
         """Lay the file of labels asked about on the shelf, if it is still there."""
         if self.busy_with_paper:
             return
-        file = self.folder.holding(asked.file, sight) if asked is not None else None
-        lies_here = self.shelf.paper.file if self.shelf.paper is not None else None
-        if file == lies_here:
+        paper = paper_asked_about(asked, self.folder, sight) if asked is not None else None
+        if paper == self.shelf.paper:
             return
-        if asked is None or file is None:
-            if lies_here is not None:
-                self.shelf.show_paper(None)
-            return
-        stock = stocks_of(sight).get(asked.stock)
         self.shelf.printer = printer_chosen(sight)
-        paper = Paper(
-            file,
-            "Number labels" if asked.line else "Labels",
-            page_called(stock) if stock is not None else "",
-        )
         self.shelf.show_paper(paper, sight.tools.papers)
 
     # The sheet ----------------------------------------------------------------------------------
@@ -290,24 +251,14 @@ class LabellingPage(PaperPage):
 
     def _wanted(self, form: Form | None, session: SessionState) -> LabelPrint:
         """The labels that the form shown would make as it stands."""
-        if form is self.forms["numbers"]:
-            return numbers_so_far(form, session) or LabelPrint(())
+        if form is self.numbers:
+            return self.numbers.so_far(session) or LabelPrint(())
         if form is self.forms["reprint"]:
             return LabelPrint(form.inputs["pouches"].peek() or (), again=True)
         return LabelPrint(to_label(session))
 
-    # What stands on a label ---------------------------------------------------------------------
-
-    def _show_design(self) -> None:
-        """Draw a label as it is designed so far, or say why it cannot be."""
-        sight = self.sight
-        design = design_so_far(self.forms["design"])
-        if sight is None or sight.session is None or design is None:
-            return
-        self.sheets.show(sight)
-        number = next((p.number for p in sight.session.working_pouches()), None)
-        if number is None:
-            self.look.say("A label is shown here once a pouch is filled.")
-            return
-        (text,) = label_texts(sight.session, (number,))
-        self.look.show_label(text, self.sheets.stock(sight), design, sight.tools.papers)
+    def _show_look(self) -> None:
+        """Draw a label as it is designed so far."""
+        if self.sight is not None:
+            self.sheets.show(self.sight)
+            self.design.show_look(self.sheets.stock(self.sight), self.sight)

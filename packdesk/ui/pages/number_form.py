@@ -16,53 +16,46 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
 
 
-def number_form(theme: Theme, stock: PickInput) -> Form:
-    """The fields: for which food, which numbers if not all, on which sheet."""
-    form = Form(theme)
-    form.add("line", PickInput(theme, "For pouches of", "Choose the food."), THIRD)
-    which = TypedInput(theme, "Which numbers", Numbers(), empty=(), hint="all still without")
-    form.add("pouches", which, THIRD)
-    form.add("stock", stock, THIRD)
-    return form
+class NumberForm(Form):
+    """For pouches of which food, which numbers if not all that have none, on which sheet."""
 
+    def __init__(self, theme: Theme, stock: PickInput) -> None:
+        super().__init__(theme)
+        self._line = PickInput(theme, "For pouches of", "Choose the food.")
+        self.add("line", self._line, THIRD)
+        which = TypedInput(theme, "Which numbers", Numbers(), empty=(), hint="all still without")
+        self.add("pouches", which, THIRD)
+        self.add("stock", stock, THIRD)
 
-def show_lines(form: Form, session: SessionState) -> None:
-    """Offer the foods that numbers can be printed for; begin with the first that lacks some."""
-    lines = lines_with_numbers(session)
-    pick = form.inputs["line"]
-    keys = [str(each.line) for each in lines]
-    lacking = [str(each.line) for each in lines if each.to_print]
-    begin = pick.key if pick.key in keys else next(iter(lacking or keys), "")
-    pick.show_choices(
-        tuple(
-            Choice(str(each.line), f"{food_title(each.food)}, {len(each.to_come)}")
-            for each in lines
-        ),
-        begin,
-    )
+    def show_lines(self, session: SessionState) -> None:
+        """Offer the foods that numbers can be printed for; begin with the first lacking some."""
+        lines = lines_with_numbers(session)
+        keys = [str(each.line) for each in lines]
+        lacking = [str(each.line) for each in lines if each.to_print]
+        chosen = self._line.key
+        begin = chosen if chosen in keys else next(iter(lacking or keys), "")
+        foods = (f"{food_title(each.food)}, {len(each.to_come)}" for each in lines)
+        self._line.show_choices(tuple(map(Choice, keys, foods)), begin)
 
+    def begin_with(self, wanted: LabelPrint) -> None:
+        """Put labels of numbers there as if they had been typed."""
+        self._line.box.setCurrentIndex(self._line.box.findData(str(wanted.line)))
+        self.inputs["pouches"].show_text(", ".join(map(str, wanted.pouches)))
 
-def begin_with(form: Form, line: int) -> None:
-    """Choose a plan line."""
-    box = form.inputs["line"].box
-    box.setCurrentIndex(box.findData(str(line)))
+    def clear(self) -> None:
+        """Forget what was typed and for which food: the next print begins with one that lacks."""
+        super().clear()
+        self._line.box.setCurrentIndex(-1)
 
-
-def forget_numbers(form: Form) -> None:
-    """Forget what was typed and for which food: the next print begins with what lacks some."""
-    form.clear()
-    form.inputs["line"].box.setCurrentIndex(-1)
-
-
-def numbers_so_far(form: Form, session: SessionState) -> LabelPrint | None:
-    """The labels typed so far, if they can be made; says nothing about what is wrong."""
-    line, pouches = form.inputs["line"].key, form.inputs["pouches"].peek()
-    if pouches is None or not line:
-        return None
-    try:
-        return numbers_typed({"line": line, "pouches": pouches}, session)
-    except AtField:
-        return None
+    def so_far(self, session: SessionState) -> LabelPrint | None:
+        """The labels typed so far, if they can be made; says nothing about what is wrong."""
+        line, pouches = self._line.key, self.inputs["pouches"].peek()
+        if pouches is None or not line:
+            return None
+        try:
+            return numbers_typed({"line": line, "pouches": pouches}, session)
+        except AtField:
+            return None
 
 
 def numbers_typed(typed: Mapping[str, Any], session: SessionState) -> LabelPrint:
