@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from packdesk.paper.fit import shrink, wrap
-from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, printable, rise, text_width
+from packdesk.paper.fonts import BOLD, REGULAR, SEMIBOLD, lead, printable, rise, text_width
 from packdesk.paper.page_sizes import MM
 from packdesk.paper.qr import QUIET_MODULES
 from packdesk.present.label_design import LEAST_MODULE_MM, STANDARD, LabelDesign, LabelField
@@ -53,6 +53,7 @@ _TYPES = {
     LabelField.BEST_QUALITY: _Type(SEMIBOLD),
     LabelField.IDENTITY: _Type(SEMIBOLD),
     LabelField.LOT: _Type(REGULAR),
+    LabelField.PAIL: _Type(REGULAR),
     LabelField.ABSORBERS: _Type(REGULAR),
     LabelField.ALLERGENS: _Type(BOLD),
     LabelField.CAUTION: _Type(SEMIBOLD),
@@ -291,14 +292,14 @@ def _stack(pieces: Sequence[_Piece], left: float, width: float, way: _Try) -> _B
         piece = waiting.pop(0)
         for text in piece.lines:
             above = rise(text) * piece.size
-            placed.append((piece.field, Line(left, y + above, piece.face, piece.size, text)))
+            x = left + lead(text, piece.face) * piece.size
+            placed.append((piece.field, Line(x, y + above, piece.face, piece.size, text)))
             y += above + (way.leading - rise("")) * piece.size
         if waiting and _share(piece, waiting[0], width, way):
             second = waiting.pop(0)
-            right, baseline = left + width - second.width, placed[-1][1].y
-            placed.append(
-                (second.field, Line(right, baseline, second.face, second.size, second.lines[0]))
-            )
+            (text,), baseline = second.lines, placed[-1][1].y
+            x = left + width - second.width + lead(text, second.face) * second.size
+            placed.append((second.field, Line(x, baseline, second.face, second.size, text)))
     return _Block(tuple(placed), y)
 
 

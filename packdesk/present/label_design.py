@@ -21,6 +21,7 @@ class LabelField(StrEnum):
     BEST_QUALITY = "best_quality"
     IDENTITY = "identity"
     LOT = "lot"
+    PAIL = "pail"
     ABSORBERS = "absorbers"
     ALLERGENS = "allergens"
     CAUTION = "caution"
@@ -55,6 +56,7 @@ class LabelDesign:
     below: tuple[LabelField, ...] = (
         LabelField.IDENTITY,
         LabelField.LOT,
+        LabelField.PAIL,
         LabelField.ABSORBERS,
         LabelField.ALLERGENS,
         LabelField.CAUTION,
@@ -110,6 +112,7 @@ NUMBER_FIRST = LabelDesign(
     below=(
         LabelField.BEST_QUALITY,
         LabelField.LOT,
+        LabelField.PAIL,
         LabelField.ABSORBERS,
         LabelField.ALLERGENS,
         LabelField.CAUTION,

@@ -140,6 +140,7 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
         best_quality=f"Best quality until {best}",
         identity=f"Pouch {name}",
         lot=f"Lot {line.lot}",
+        pail=f"Pail {pouch.pail}" if pouch.pail else "",
         absorbers=absorber_words(line),
         allergens=allergen_words(line.allergens),
         caution=label_caution(line),

@@ -19,6 +19,7 @@ class LabelText:
     best_quality: str = ""
     identity: str = ""
     lot: str = ""
+    pail: str = ""
     absorbers: str = ""
     allergens: str = ""
     caution: str = ""

@@ -37,6 +37,7 @@ def label() -> Callable[..., LabelText]:
             "best_quality": "Best quality to 2046–2056",
             "identity": f"Pouch K7M2-{number:03d}",
             "lot": "Lot 2611-1",
+            "pail": "",
             "absorbers": "1 × 500 cc oxygen absorber",
             "allergens": "Contains WHEAT",
             "caution": "",
@@ -58,6 +59,7 @@ def hardest() -> dict[str, str]:
     assert len(food) == 40
     return {
         "food": food,
+        "pail": "Pail cellar, second shelf",
         "absorbers": "2 × 300 cc oxygen absorbers, placed 14:02",
         "allergens": "Contains WHEAT, BARLEY, SOYA, SESAME, LUPIN",
         "caution": (

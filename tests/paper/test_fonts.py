@@ -4,10 +4,24 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from io import BytesIO
 
+import numpy as np
+import pypdfium2
 import pytest
+from reportlab.pdfgen.canvas import Canvas
 
-from packdesk.paper.fonts import REGULAR, SEMIBOLD, lacking, printable, rise, text_width
+from packdesk.paper.fonts import (
+    BOLD,
+    REGULAR,
+    SEMIBOLD,
+    lacking,
+    lead,
+    printable,
+    register_faces,
+    rise,
+    text_width,
+)
 
 
 def test_signs_of_the_trade_and_of_europe_can_be_printed() -> None:
@@ -52,7 +66,25 @@ def test_figures_are_of_one_width() -> None:
 
 def test_accented_capitals_stand_higher() -> None:
     """A line with accented capitals asks for more room above."""
-    assert rise("Ősz") > rise("Osz") == rise("ősz")
+    assert rise("Ősz") > rise("ősz") > rise("Osz") == rise("Rice (long)")
+
+
+@pytest.mark.parametrize("char", [*"ÅŐάűjfĩǗ[", "ì"])
+@pytest.mark.parametrize("face", [REGULAR, SEMIBOLD, BOLD])
+def test_ink_is_where_the_font_file_says(char: str, face: str) -> None:
+    """A character drawn large is inked no higher and no wider than is reckoned with."""
+    out = BytesIO()
+    register_faces()
+    canvas = Canvas(out, pagesize=(300, 300))
+    canvas.setFont(face, 100.0)
+    canvas.drawString(100 + 100 * lead(char, face), 100, char)
+    canvas.save()
+
+    page = pypdfium2.PdfDocument(out.getvalue())[0].render(scale=4, grayscale=True).to_numpy()
+    rows, columns = np.nonzero(page < 128)
+    assert (1200 - rows.min()) / 4 - 100 <= 100 * rise(char) + 0.5
+    assert columns.min() / 4 >= 100 - 0.5
+    assert (columns.max() + 1) / 4 <= 100 + 100 * text_width(char, face) + 0.5
 
 
 def test_the_face_is_read_only_when_needed() -> None:

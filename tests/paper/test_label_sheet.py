@@ -29,7 +29,8 @@ StandsClear = Callable[[np.ndarray, zxingcpp.Barcode, int], None]
 
 INSET_MM = 3.0
 PIXEL_MM = 25.4 / 300
-PRINTED = ("food", "mass", "packed", "best_quality", "identity", "lot", "absorbers", "allergens",
+PRINTED = ("food", "mass", "packed", "best_quality", "identity", "lot", "pail", "absorbers",
+           "allergens",
            "caution", "advice")  # fmt: skip
 
 SHIPPED = sorted(read_catalog()[0].label_stocks)
@@ -60,7 +61,9 @@ def full_sheet(
 ) -> FullSheet:
     """A sheet of each stock in turn, set and rendered once for all who look at it."""
     stock = stocks[request.param]
-    foods = ("Őszi árpa", "Rice", "Jj (Åfgg)", "Black turtle beans, dried in the sun")
+    foods = (
+        "Őszi árpa", "Rice", "Jj (Åfgg)", "Black turtle beans, dried in the sun", "ǗάìŰ", "ĩnjera f"
+    )  # fmt: skip
     tried = [label(1, **hardest), *(label(1, food=food) for food in foods)]
     fitting = [each for each in tried if not write_labels([each], stock, 0, BytesIO()).unfit]
     labels = tuple(

@@ -56,7 +56,7 @@ def test_a_label_says_food_mass_dates_lot_and_absorbers(wheat: Told) -> None:
     assert label.mass.replace("\u00a0", " ") == "684 g (1 lb 8.1 oz)"
     assert label.packed == "Packed 2026-10-19"
     assert label.best_quality == "Best quality until 2056+"
-    assert (label.identity, label.lot) == ("Pouch K7M2-001", "Lot 2610-1")
+    assert (label.identity, label.lot, label.pail) == ("Pouch K7M2-001", "Lot 2610-1", "Pail 1")
     assert label.absorbers == "1 × 100 cc absorber"
     assert label.allergens == "Contains: wheat"
     assert label.advice.startswith("Take the absorber out before cooking.")

@@ -107,6 +107,6 @@ class LabelPreview(QWidget):
         self.wrong.say(drawn if told else "")
         parts = (
             text.food, text.mass, text.packed, text.best_quality, text.identity, text.lot,
-            text.absorbers, text.allergens, text.caution, text.advice,
+            text.pail, text.absorbers, text.allergens, text.caution, text.advice,
         )  # fmt: skip
         self.page.setAccessibleName(f"Label: {'; '.join(part for part in parts if part)}")
