@@ -6,7 +6,7 @@ import struct
 import unicodedata
 from collections.abc import Mapping
 from functools import cache, lru_cache
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import font_source_sans_pro
 from reportlab.pdfbase import pdfmetrics
@@ -90,7 +90,7 @@ def _ink(face: str) -> Mapping[int, _Ink]:
     Read from the bounding boxes of the font file itself. Source: ISO/IEC 14496-22, tables head
     (units per em at 18, format of loca at 50) and glyf (xMin, yMin, xMax, yMax from 2).
     """
-    font = _font(face).face
+    font: Any = _font(face).face
     head, loca, glyf = (font.get_table(name) for name in ("head", "loca", "glyf"))
     (per_em,) = struct.unpack_from(">H", head, 18)
     (wide,) = struct.unpack_from(">h", head, 50)
