@@ -12,6 +12,7 @@ from packdesk.session.decide import facts_of
 from packdesk.session.envelope import BOOK_STREAM, Entry
 from packdesk.session.fact import BookFact, Fact, Home, UnknownFact
 from packdesk.session.fold import resting_on, uncounted
+from packdesk.session.voided_heat import renewed_without
 
 MISTAP = "mis-tap"
 
@@ -121,6 +122,7 @@ def _voidings(
         fact = facts[target]
         if not isinstance(fact, UnknownFact):
             found.setdefault(fact.home, []).append(target)
+    renewed = renewed_without(case, targets)
     return tuple(
         f.FactVoided(
             of=home,
@@ -128,6 +130,8 @@ def _voidings(
             reason=reason,
             mistap=mistap,
             session=case.noted_in,
+            outlooks=renewed.loads if home is Home.SESSION else (),
+            freezers=renewed.freezers if home is Home.SESSION else (),
         )
         for home, there in found.items()
     )

@@ -70,10 +70,17 @@ def resting_on(
     to, and now is not rests on them, directly or through another. In recorded order, the targets
     themselves not included.
     """
-    since = (Milestone(), *untouched(milestones, entries, targets))[-1]
-    after = _fold(entries, uncounted(entries, targets), since).disputed
+    after = fold_without(targets, entries, milestones).disputed
     before = set(state.disputed)
     return tuple(entry for entry in after if entry not in before)
+
+
+def fold_without(
+    targets: Collection[UUID], entries: Sequence[Entry], milestones: Sequence[Milestone] = ()
+) -> State:
+    """Work out the state of `entries` as if `targets` were voided."""
+    since = (Milestone(), *untouched(milestones, entries, targets))[-1]
+    return _fold(entries, uncounted(entries, targets), since)
 
 
 def untouched(
@@ -99,7 +106,7 @@ def _step(state: State, entry: Entry) -> State:
     if isinstance(fact, UnknownFact):
         return replace(state, newer_kinds=(*state.newer_kinds, fact.kind))
     if isinstance(fact, FactVoided):
-        return state
+        return applied(fact, state, entry)
     if objection(state, fact, entry.happened_at):
         return replace(state, disputed=(*state.disputed, entry.id))
     return applied(fact, state, entry)

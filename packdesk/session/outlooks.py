@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from packdesk.session.figures import ColdForecast, LoadOutlook, ThawForecast
+from packdesk.session.figures import ColdForecast, FreezerOutlook, LoadOutlook, ThawForecast
 from packdesk.session.forecast import cold_forecast, thaw_forecast
 from packdesk.session.load import Load
 from packdesk.session.load_story import room_at, story
@@ -35,6 +35,25 @@ def cold_outlooks(
 ) -> tuple[LoadOutlook, ...]:
     """The cold of each of `loads` anew."""
     return tuple(LoadOutlook(load=load.load, cold=cold_of(session, load, at)) for load in loads)
+
+
+def all_loads(session: SessionState, at: datetime) -> tuple[LoadOutlook, ...]:
+    """The cold or the thaw of every load that is not open yet, anew."""
+    return tuple(
+        LoadOutlook(load=load.load, cold=cold_of(session, load, at))
+        if load.taken_out is None
+        else LoadOutlook(load=load.load, thaw=thaw_of(session, load))
+        for load in session.loads.values()
+        if load.uncovered is None
+    )
+
+
+def all_freezers(session: SessionState, at: datetime) -> tuple[FreezerOutlook, ...]:
+    """Every freezer that something is known of, anew."""
+    from packdesk.session.freezer_air import freezer_outlook
+
+    known = (freezer_outlook(session, number, at) for number in session.freezers)
+    return tuple(each for each in known if each is not None)
 
 
 def in_freezer(session: SessionState, freezer: int, at: datetime) -> tuple[Load, ...]:

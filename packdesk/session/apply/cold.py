@@ -111,6 +111,16 @@ def _(fact: f.RoomRead, state: State, entry: Entry) -> State:
 
 
 @applied.register
+def _(fact: f.FactVoided, state: State, entry: Entry) -> State:
+    if state.session is None:
+        return state
+    state = _with_freezer(state, fact.outlooks, None)
+    for freezer in fact.freezers:
+        state = _with_freezer(state, (), freezer)
+    return state
+
+
+@applied.register
 def _(fact: f.LoadUncovered, state: State, entry: Entry) -> State:
     load = replace(
         the_session(state).loads[fact.load],

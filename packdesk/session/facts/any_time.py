@@ -7,6 +7,7 @@ from typing import ClassVar
 from uuid import UUID
 
 from packdesk.session.fact import Fact, Home
+from packdesk.session.figures import FreezerOutlook, LoadOutlook
 
 
 class CountTaken(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
@@ -52,6 +53,7 @@ class FactVoided(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Earlier facts of the same stream do not count. `mistap`: taken back by Undo.
 
     The entry that was meant is the first of the `targets` of its act; `session` as in a `BookFact`.
+    `outlooks` and `freezers` are anew what later facts had worked out with them.
     """
 
     kind: ClassVar[str] = "fact_voided"
@@ -60,6 +62,8 @@ class FactVoided(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     reason: str
     mistap: bool
     session: UUID | None = None
+    outlooks: tuple[LoadOutlook, ...] = ()
+    freezers: tuple[FreezerOutlook, ...] = ()
 
     @property
     def home(self) -> Home:
