@@ -358,9 +358,10 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.TakeRemainder(said[1], 21.0)
 
 
-@_order(r"place (\d+)(?: of (\w+))?(, open)?")
+@_order(r"place (\d+)(?: of (\w+))?(, open)?(?:, from round (\d+))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
-    return c.PlaceAbsorbers(script.line_of(said[2]), int(said[1]), shut=not said[3])
+    round_ = int(said[4]) if said[4] else None
+    return c.PlaceAbsorbers(script.line_of(said[2]), int(said[1]), shut=not said[3], round=round_)
 
 
 @_order(r"place in ([\d, and-]+?)(, open)?(?:, first ([\d.]+) min ago)?")

@@ -10,9 +10,30 @@ from packdesk.session.terms import PouchStage, Stage
 
 AMISS_TITLE = "Something went wrong?"
 
-REOPEN = Control("Open one again", icon="again", key="O", form="reopen", act="These are open")
-SWAP = Control("Two mixed up", icon="edit", key="X", form="swap", act="Exchange the two")
-COUNT = Control("Count and compare", icon="rule", key="K", form="compare", act="Compare the count")
+REOPEN = Control(
+    "Open one again",
+    icon="again",
+    key="O",
+    form="reopen",
+    act="These are open",
+    title="Say which pouches you opened again.",
+)
+SWAP = Control(
+    "Two mixed up",
+    icon="edit",
+    key="X",
+    form="swap",
+    act="Exchange the two",
+    title="Say which two pouches have each other's number.",
+)
+COUNT = Control(
+    "Count and compare",
+    icon="rule",
+    key="K",
+    form="compare",
+    act="Compare the count",
+    title="Count by hand and enter it; the tally stays as it is.",
+)
 
 COUNTABLE = {
     PouchStage.FILLED: "filled",

@@ -52,7 +52,8 @@ class Control:
     complete it, or the stage it leads to (`goto`). `missing` says what is lacking, or from
     when it will be: the control then shows itself as not yet, and pressing it goes to the form.
     `icon` names a drawing; `cell` the pouch state it brings about. `act` is what the main control
-    says while the form of a second control is filled in; the label itself, if empty.
+    says while the form of a second control is filled in (empty: the label itself), `title` the
+    sentence above that form (empty: the card's own).
     """
 
     label: str
@@ -65,6 +66,7 @@ class Control:
     goto: Stage | None = None
     missing: str = ""
     act: str = ""
+    title: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,7 +28,8 @@ class Chosen:
     """The load shown, the plan line in hand, how many pouches the next press means.
 
     Empty or None: the one whose turn it is. `lots` are those that go into the plan, `loads` those
-    that the next pouch is filled from. `ready` is the check under way, `asked` the filling whose
+    that the next pouch is filled from, `round` the one absorbers are taken from where several lie
+    open. `ready` is the check under way, `asked` the filling whose
     mass is asked about, `advice` whether the long advice is unfolded.
     """
 
@@ -37,6 +38,7 @@ class Chosen:
     count: int | None = None
     lots: tuple[str, ...] | None = None
     loads: tuple[str, ...] = ()
+    round: int | None = None
     ready: ReadyCheck | None = None
     asked: FillPouches | None = None
     advice: bool = False

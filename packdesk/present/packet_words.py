@@ -8,6 +8,9 @@ from packdesk.session.packets import signs_of_air, spent
 from packdesk.session.state import SessionState
 from packdesk.session.terms import Feel, Indicator, PacketCondition, Vessel
 
+PACKET_TITLE = "Look at the packet or jar, open it, and press at once: its clock starts then."
+"""What stands above the form by which a packet is opened, or a jar."""
+
 MOISTEST_PACKED = 0.65
 """Water activity: food as moist as this is not packed without oxygen at all."""
 

@@ -52,9 +52,19 @@ class RoundView:
     sentences: tuple[str, ...] = ()
 
 
-def round_view(session: SessionState, tally: LineTally, in_hand: int, now: Reading) -> RoundView:
-    """Say how the group at the counter stands; `in_hand` pouches are meant by the next press."""
-    round_ = round_in_hand(session, tally.line, open_pouches(session, tally.line.line))
+def round_view(
+    session: SessionState,
+    tally: LineTally,
+    in_hand: int,
+    now: Reading,
+    picked: int | None = None,
+) -> RoundView:
+    """Say how the group at the counter stands; `in_hand` pouches are meant by the next press.
+
+    `picked` is the round to take from, where several lie open.
+    """
+    waiting = open_pouches(session, tally.line.line)
+    round_ = round_in_hand(session, tally.line, waiting, now.utc, picked)
     if round_ is None:
         return _filling(session, tally, in_hand)
     return _in_round(session, tally.line, round_, in_hand, now)

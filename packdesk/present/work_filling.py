@@ -14,6 +14,7 @@ from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.measures import Measures
+from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
@@ -24,7 +25,7 @@ from packdesk.session.book_state import BookState
 from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking
+from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.pouch import Pouch
@@ -34,9 +35,30 @@ from packdesk.session.terms import Stage
 
 _TO_THE_IRON = Control("Go to the iron", icon="done", key="G", goto=Stage.SEALING)
 _BESIDE_THE_SCALE = (
-    Control("Empty pouch", icon="weigh", key="E", form="tare", act="So an empty one weighs"),
-    Control("Food lost", icon="edit", key="L", form="lost", act="This much is lost"),
-    Control("Reject", icon="aside", key="R", form="aside", act="Set these aside"),
+    Control(
+        "Empty pouch",
+        icon="weigh",
+        key="E",
+        form="tare",
+        act="So an empty one weighs",
+        title="Put one empty pouch on the scale and enter what it shows.",
+    ),
+    Control(
+        "Food lost",
+        icon="edit",
+        key="L",
+        form="lost",
+        act="This much is lost",
+        title="Say how much food will not go into a pouch, and why.",
+    ),
+    Control(
+        "Reject",
+        icon="aside",
+        key="R",
+        form="aside",
+        act="Set these aside",
+        title="Say which pouches leave the work, and why.",
+    ),
 )
 """What happens at the scale now and then: by its key, not to be read each time."""
 
@@ -78,7 +100,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
         return elsewhere(Stage.FILLING, "Agree the plan first; it says what to fill.", Stage.BEFORE)
     line = tally.line
     waiting = tuple(p for p in open_pouches(session, line.line) if not for_the_iron(line, p))
-    round_ = next((r for r in session.rounds.values() if r.left), None)
+    round_ = next(iter(lying_in_turn(session, now.utc)), None)
     if round_ is not None:
         return round_card(session, line, waiting, round_, chosen, now)
     begun = tuple(pouch for pouch in waiting if pouch.placed)
@@ -233,7 +255,14 @@ def _begun_card(
 
 def _ready(session: SessionState) -> Control:
     if session.ready_for:
-        return Control("Open a packet", icon="packet", key="P", form="packet")
+        return Control(
+            "Open a packet",
+            icon="packet",
+            key="P",
+            form="packet",
+            act="The packet is open",
+            title=PACKET_TITLE,
+        )
     return Control("Make ready", icon="done", key="P", form=OPEN_CHECK)
 
 

@@ -8,10 +8,12 @@ from packdesk.instants import Reading, span
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.liners import called
+from packdesk.present.other_source import other_control, source_named
+from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking
+from packdesk.session.lacking import lacking, others_of_rating
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
 from packdesk.session.terms import Stage
@@ -26,9 +28,11 @@ def jar_card(session: SessionState, round_: Round, now: Reading) -> WorkCard:
     """Nothing lacks an absorber: what is left is shut up before it works on the room."""
     one = round_.left == 1
     what = "absorber" if one else f"{round_.left} absorbers"
+    others = sum(other.left > 0 for other in session.rounds.values()) > 1
+    left = f"left of {source_named(round_)}" if others else "left"
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Shut up the {what} left in a full jar, lid tight.",
+        sentence=f"Shut up the {what} {left} in a full jar, lid tight.",
         main=Control(
             "1 is in the jar" if one else f"{round_.left} are in the jar",
             "Space bar",
@@ -43,6 +47,7 @@ def jar_card(session: SessionState, round_: Round, now: Reading) -> WorkCard:
                 form="jar",
                 command=ShutRemainder(round_.round),
                 act="They are shut up",
+                title="Count what you hold, and say what it is shut up in and where.",
             ),
         ),
         evidence=(limit_words(session, round_, now), _MISCOUNTED),
@@ -57,7 +62,9 @@ def other_rating_card(line: AgreedLine, without: Sequence[Pouch], *seconds: Cont
     return WorkCard(
         stage=Stage.FILLING,
         sentence=f"Open a packet of {wanted} now: {which} {_wants(len(without))}.",
-        main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
+        main=Control(
+            "The packet is open", "Space bar", icon="packet", form="packet", title=PACKET_TITLE
+        ),
         seconds=seconds,
         caution=ABSORBER_CAUTION,
     )
@@ -67,23 +74,32 @@ def _wants(count: int) -> str:
     return "lacks it" if count == 1 else "lack it"
 
 
-def odd_card(line: AgreedLine, number: int, round_: Round, each: int, shut_up: Control) -> WorkCard:
+def odd_card(
+    session: SessionState,
+    line: AgreedLine,
+    number: int,
+    round_: Round,
+    each: int,
+    now: Reading,
+    shut_up: Control,
+) -> WorkCard:
     """Fewer are left than one pouch takes: they go in, the next packet gives the rest."""
+    others = others_of_rating(session, round_, now.utc)
+    rest = f"take the rest from {source_named(others[0])}" if others else "open the next packet"
+    of = f" in {source_named(round_)}" if others else ""
     left = "1 absorber is" if round_.left == 1 else f"{round_.left} absorbers are"
     drop = "Drop it" if round_.left == 1 else "Drop them"
     which = called(line, (number,))
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=(
-            f"Only {left} left, {which} takes {each} more. {drop} in, then open the next packet."
-        ),
+        sentence=(f"Only {left} left{of}, {which} takes {each} more. {drop} in, then {rest}."),
         main=Control(
             f"{round_.left} {'is' if round_.left == 1 else 'are'} in {which}",
             "Space bar",
             cell=CellState.ABSORBERS_IN,
-            command=PlaceAbsorbers(line.line, 1),
+            command=PlaceAbsorbers(line.line, 1, round=round_.round),
         ),
-        seconds=(shut_up,),
+        seconds=(*other_control(session, line, round_, now), shut_up),
         caution=ABSORBER_CAUTION,
     )
 

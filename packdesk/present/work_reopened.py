@@ -8,6 +8,7 @@ from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.liners import called
+from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.verdict_words import verdict_sentences
 from packdesk.session.commands import PlaceAbsorbers, SealPouches, ShutPouches
 from packdesk.session.figures import AgreedLine
@@ -39,7 +40,14 @@ def reopened_card(
         command=PlaceAbsorbers(line.line, 1, pouches=numbers),
     )
     if not lying:
-        more = Control("Open a packet", icon="packet", key="P", form="packet")
+        more = Control(
+            "Open a packet",
+            icon="packet",
+            key="P",
+            form="packet",
+            act="The packet is open",
+            title=PACKET_TITLE,
+        )
     seconds: tuple[Control, ...]
     if well or not lying:
         need = "" if well else " One absorber more would make it sure: open a packet for it."

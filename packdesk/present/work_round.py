@@ -10,11 +10,13 @@ from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
+from packdesk.present.other_source import other_control, several, turn_words
+from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
 from packdesk.present.work_reopened import reopened_card
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking, round_in_hand
+from packdesk.session.lacking import lacking, round_in_hand, still_wanted
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
@@ -30,12 +32,7 @@ def round_card(
     now: Reading,
 ) -> WorkCard:
     """Say the work while a packet lies open: absorbers in, shut, and what is left into the jar."""
-    shut_up = Control(
-        f"Shut up {round_.left} left",
-        icon="packet",
-        key="C",
-        command=ShutRemainder(round_.round),
-    )
+    shut_up = _shut_up(round_)
     at_the_iron = [p.number for p in session.working_pouches(line.line) if _open_at_iron(line, p)]
     if at_the_iron:
         which = called(line, at_the_iron)
@@ -52,12 +49,13 @@ def round_card(
         return reopened_card(session, line, opened[0], now, lying=True)
     if not without:
         return jar_card(session, round_, now)
-    round_ = round_in_hand(session, line, without) or round_
+    round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
+    shut_up = _shut_up(round_)
     each = lacking(line, without[0])[round_.rating_cc]
     if not each:
         return other_rating_card(line, without, shut_up)
     if round_.left < each:
-        return odd_card(line, without[0].number, round_, each, shut_up)
+        return odd_card(session, line, without[0].number, round_, each, now, shut_up)
     alike = [pouch for pouch in without if lacking(line, pouch) == lacking(line, without[0])]
     possible = min(len(alike), round_.left // each)
     one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
@@ -67,9 +65,12 @@ def round_card(
     mixed = len(set(line.absorbers_cc)) > 1
     if mixed:
         drop = f"{drop} of {round_.rating_cc} cc"
+    choice = several(session, round_, now)
+    if choice:
+        drop = f"{drop} from {round_.source}"
     more = lacking(line, alike[0]) - Counter({round_.rating_cc: each})
     if line.liner and not line.zip:
-        return _liner_card(line, numbers, drop, shut_up, Measures(session.units))
+        return _liner_card(line, numbers, drop, round_, shut_up, Measures(session.units))
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
@@ -78,6 +79,8 @@ def round_card(
     if more:
         pressing = f"then {' and '.join(f'{many} of {cc} cc' for cc, many in more.items())}"
         label, cell = f"{round_.rating_cc} cc is in", CellState.ABSORBERS_IN
+    short = _short_of(session, line, without, round_)
+    plain = each == 1 and not mixed and not choice
     return WorkCard(
         stage=Stage.FILLING,
         sentence=f"Drop {drop} into {'each of ' if count > 1 else ''}{named(numbers)}, {pressing}.",
@@ -85,16 +88,42 @@ def round_card(
             label,
             "Space bar, or type another count",
             cell=cell,
-            command=PlaceAbsorbers(line.line, count),
+            command=PlaceAbsorbers(line.line, count, round=round_.round),
             form="fewer",
         ),
-        seconds=(Control("Another count", icon="edit", key="W", form="fewer"), shut_up),
-        evidence=_short_of(session, line, without, round_),
+        seconds=(
+            *other_control(session, line, round_, now),
+            *(() if choice else (_COUNT,)),
+            shut_up,
+            *((_COUNT,) if choice else ()),
+            *((_ANOTHER,) if short else ()),
+        ),
+        evidence=(*turn_words(session, round_, now), *short),
         caution=ABSORBER_CAUTION,
         short=(
-            f"{'Absorber' if each == 1 and not mixed else drop} in {unbroken(named(numbers))}, "
+            f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
             f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
+    )
+
+
+_COUNT = Control("Another count", icon="edit", key="W", form="fewer")
+_ANOTHER = Control(
+    "Open another",
+    icon="packet",
+    key="P",
+    form="packet",
+    act="The packet is open",
+    title=PACKET_TITLE,
+)
+
+
+def _shut_up(round_: Round) -> Control:
+    return Control(
+        f"Shut up {round_.left} left",
+        icon="packet",
+        key="C",
+        command=ShutRemainder(round_.round),
     )
 
 
@@ -102,17 +131,20 @@ def _short_of(
     session: SessionState, line: AgreedLine, without: list[Pouch], round_: Round
 ) -> tuple[str, ...]:
     """How many absorbers the pouches that stand open lack beyond those that lie open."""
-    lying = sum(r.left for r in session.rounds.values() if r.rating_cc == round_.rating_cc)
-    wanted = sum(lacking(line, pouch)[round_.rating_cc] for pouch in without)
-    short = wanted - lying
-    if short <= 0:
+    short = still_wanted(session, line, without, round_.rating_cc)
+    if not short:
         return ()
     few = "1 absorber is" if short == 1 else f"{short} absorbers are"
-    return (f"{few[0].upper()}{few[1:]} lacking for what stands open: have a packet or jar ready.",)
+    return (f"{few[0].upper()}{few[1:]} lacking for what stands open; P opens a packet or jar.",)
 
 
 def _liner_card(
-    line: AgreedLine, numbers: list[int], drop: str, shut_up: Control, measures: Measures
+    line: AgreedLine,
+    numbers: list[int],
+    drop: str,
+    round_: Round,
+    shut_up: Control,
+    measures: Measures,
 ) -> WorkCard:
     """A liner is not shut by hand: the iron follows its absorbers at once."""
     which = called(line, numbers)
@@ -123,7 +155,7 @@ def _liner_card(
             "Absorbers are in",
             "Space bar, or type another count",
             cell=CellState.ABSORBERS_IN,
-            command=PlaceAbsorbers(line.line, len(numbers), shut=False),
+            command=PlaceAbsorbers(line.line, len(numbers), shut=False, round=round_.round),
             form="fewer",
         ),
         seconds=(

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from datetime import datetime
 
 from packdesk.session import commands as c
 from packdesk.session import facts as f
@@ -16,7 +17,7 @@ from packdesk.session.decide import facts_of, the_session
 from packdesk.session.decide_packing import SEAL_WITHIN_MIN, line_in, open_pouches
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking
+from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.numbers import listed
 from packdesk.session.packets import spent, trusted_cc
 from packdesk.session.pouch import Pouch
@@ -112,15 +113,15 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
         raise Refused(f"{line.food_name} needs no absorber. Shut the pouches without one.")
     pouches = _chosen(session, line, command)
     lacked = _all_lack(line, pouches)
-    round_, each = _round_for(session, line, lacked)
     last_at = case.when.at
+    round_, each = _round_for(session, line, lacked, last_at, command.round)
     low_cc, likely_cc = capacity_left(round_, last_at, pressure_of(session.plan))
     numbers = tuple(pouch.number for pouch in pouches)
     placed = f.AbsorbersPlaced(
         round=round_.round,
         pouches=numbers,
         each=each,
-        first_at=command.first_at or min(round_.last_at, last_at),
+        first_at=command.first_at or min(_hands_free(session, round_), last_at),
         last_at=last_at,
         capacity_low_cc=low_cc,
         capacity_likely_cc=likely_cc,
@@ -130,6 +131,12 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
     if line.zip:
         return (placed, f.PouchesShut(pouches=numbers, seal_within_min=SEAL_WITHIN_MIN))
     return (placed, f.PouchesSealed(pouches=numbers, seams=1, gap_left=False))
+
+
+def _hands_free(session: SessionState, round_: Round) -> datetime:
+    """When the last absorber before these went in, of whichever packet lies open beside it."""
+    beside = [r.last_at for r in session.rounds.values() if r.rating_cc == round_.rating_cc]
+    return max(round_.last_at, *beside)
 
 
 def _line(session: SessionState, command: c.PlaceAbsorbers) -> AgreedLine:
@@ -175,13 +182,20 @@ def _all_lack(line: AgreedLine, pouches: Iterable[Pouch]) -> Counter[int]:
     return lacked[0]
 
 
-def _round_for(session: SessionState, line: AgreedLine, lacked: Counter[int]) -> tuple[Round, int]:
+def _round_for(
+    session: SessionState, line: AgreedLine, lacked: Counter[int], at: datetime, picked: int | None
+) -> tuple[Round, int]:
     """The open round whose absorbers are lacking, and how many go into each pouch.
 
-    Where none is lacking one more of any open round goes in: that is how a tired one is helped.
-    A round with fewer left than one pouch lacks gives what it has; the next packet gives the rest.
+    Of several that would do it is the one picked, or else the one whose turn it is. Where none is
+    lacking one more of any open round goes in: that is how a tired one is helped. A round with
+    fewer left than one pouch lacks gives what it has; the next packet gives the rest.
     """
-    rounds = [round_ for round_ in session.rounds.values() if round_.left]
+    rounds = lying_in_turn(session, at)
+    if picked is not None:
+        rounds = tuple(round_ for round_ in rounds if round_.round == picked)
+        if not rounds:
+            raise Refused(f"Of round {picked} no absorbers lie open. Take from another.")
     if not rounds:
         raise Refused("No packet is open. Open one first.")
     if not lacked:

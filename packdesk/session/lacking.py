@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
+from datetime import datetime, timedelta
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.pouch import Pouch
@@ -18,17 +19,50 @@ def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
     return Counter(line.absorbers_cc) - placed
 
 
-def round_in_hand(
-    session: SessionState, line: AgreedLine, pouches: Iterable[Pouch]
-) -> Round | None:
-    """The open round that the next of `pouches` takes from; the first open one, if none does.
+def still_wanted(
+    session: SessionState, line: AgreedLine, pouches: Iterable[Pouch], rating_cc: int
+) -> int:
+    """How many absorbers of a rating `pouches` lack beyond those that lie open; never below 0."""
+    lying = sum(r.left for r in session.rounds.values() if r.rating_cc == rating_cc)
+    return max(0, sum(lacking(line, pouch)[rating_cc] for pouch in pouches) - lying)
 
-    Two ratings may lie open at once: whichever the first lacking pouch lacks is in hand.
+
+def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:
+    """The rounds whose absorbers lie open, in the order in which they are taken from.
+
+    What may lie for the shortest time yet goes first, so that as little as can be is lost; what
+    is past its time comes last, since it may not be enough any more.
     """
     lying = [round_ for round_ in session.rounds.values() if round_.left]
+    return tuple(sorted(lying, key=lambda r: (_due(r) <= at, _due(r), r.round)))
+
+
+def _due(round_: Round) -> datetime:
+    return round_.started.utc + timedelta(minutes=round_.limit_min)
+
+
+def round_in_hand(
+    session: SessionState,
+    line: AgreedLine,
+    pouches: Iterable[Pouch],
+    at: datetime,
+    picked: int | None = None,
+) -> Round | None:
+    """The open round that the next of `pouches` takes from; the first in turn, if none does.
+
+    Two ratings may lie open at once: whichever the first lacking pouch lacks is in hand. Of one
+    rating it is the round `picked`, or else the one whose turn it is.
+    """
+    lying = lying_in_turn(session, at)
     wanted = next((found for pouch in pouches if (found := lacking(line, pouch))), None)
-    if wanted is not None:
-        for round_ in lying:
-            if wanted[round_.rating_cc]:
-                return round_
-    return lying[0] if lying else None
+    fits = [round_ for round_ in lying if wanted is None or wanted[round_.rating_cc]]
+    return next((r for r in fits if r.round == picked), next(iter(fits or lying), None))
+
+
+def others_of_rating(session: SessionState, round_: Round, at: datetime) -> tuple[Round, ...]:
+    """The other rounds whose absorbers, of the same rating, lie open too, in turn."""
+    return tuple(
+        other
+        for other in lying_in_turn(session, at)
+        if other.rating_cc == round_.rating_cc and other.round != round_.round
+    )

@@ -177,6 +177,7 @@ def _(first: f.AbsorbersPlaced, act: Sequence[Fact]) -> c.Command:
         pouches=first.pouches,
         first_at=first.first_at,
         shut=shut,
+        round=first.round,
     )
 
 

@@ -245,3 +245,48 @@ def test_a_forgotten_pouch_behind_its_zip_runs_down() -> None:
     assert after is not None
     lost = before.low_cc - after.low_cc
     assert 20.0 < lost < 24.0 * ZIP_CC_PER_H * SHARE * FULL_CC_PER_CC
+
+
+# Two places at once -------------------------------------------------------------------------------
+
+TWO = "receive wheat 20 kg; bypass wheat: treated; agree wheat 20 x 1 kg, with 200; fill 16"
+
+
+@settings(max_examples=30, deadline=None)
+@given(st.lists(st.tuples(st.integers(0, 9), st.sampled_from([None, 1, 2])), max_size=12))
+def test_of_two_packets_each_pays_for_its_own_pouches(work: list[tuple[int, int | None]]) -> None:
+    """Two packets of a rating lie open; each pouch has what its own kept, and none is made."""
+    told = tell(f"{TWO}; packet 200x6; +7 min; packet 200x10")
+    age_min, left, passed = {1: 7.0, 2: 0.0}, {1: 6, 2: 10}, 0
+    for minutes, picked in work:
+        told.do(f"+{minutes} min")
+        passed += minutes
+        step = "place 1" if picked is None else f"place 1, from round {picked}"
+        refused = isinstance(told.try_to(step), Refusal)
+        assert refused == (not (left[picked] if picked else sum(left.values())))
+        if refused:
+            continue
+        pouch = told.session.pouches[sum(told.session.rounds[n].placed for n in (1, 2))]
+        took = pouch.placed[-1]
+        # Opened first, due first, taken from first; one past its 20 min only after one in time.
+        late = {n: age_min[n] + passed >= 20.0 for n in left}
+        turn = [n for n in (1, 2) if left[n]]
+        assert took.round == (picked or next((n for n in turn if not late[n]), turn[0]))
+        left[took.round] -= 1
+        hours = (age_min[took.round] + passed) / 60.0
+        low, likely = 200.0 * np.exp(-KAPPA * SHARE * hours)
+        assert took.capacity_low_cc == pytest.approx(low, abs=0.11)
+        assert took.capacity_likely_cc == pytest.approx(likely, abs=0.11)
+    assert {n: round_.left for n, round_ in told.session.rounds.items()} == left
+
+
+def test_two_jars_are_shut_up_and_taken_out_each_for_itself() -> None:
+    """What is shut up again of each is as old as its own opening, and neither gains."""
+    told = tell(f"{TWO}; packet 200x3; place 2; jar; +30 min; packet 200x4; place 1; take R1")
+    told.do("place 1, from round 2; place 1, from round 3; jar of round 2")
+    opened = {name: packet.opened.utc for name, packet in told.desk.state.book.packets.items()}
+
+    assert [told.session.rounds[n].left for n in (2, 3)] == [0, 0]
+    assert told.desk.state.book.remainders["R2"].oldest_opening == opened["P2"]
+    assert told.desk.state.book.remainders["R2"].count == 2
+    assert isinstance(told.try_to("place 1"), Refusal)

@@ -60,8 +60,6 @@ REFUSED = [
     # Rounds
     (FILLED, "packet 200x0", "at least one absorber"),
     (FILLED, "take R1", "Open a packet"),
-    (ROUND, "packet 200x10", "Use them up or shut them up first"),
-    (FILLED, "place 8", "No packet is open. Open one first"),
     (f"{TREATED}; packet 200x10", "place 1", "Fill one first"),
     (ROUND, "place 9", "Enter 1 to 8"),
     (f"{TREATED}; fill 1; packet 200x10", "place 2", "1 pouch waits for an absorber. Enter 1"),

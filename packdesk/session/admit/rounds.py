@@ -52,8 +52,6 @@ def _(fact: f.RoundStarted, state: State, at: datetime) -> str:
         return f"There is no packet or remainder {fact.source}. Open a packet first."
     if any(round_.source == fact.source for round_ in session.rounds.values()):
         return f"{fact.source} has its round already. Open another packet."
-    if any(r.left and r.rating_cc == fact.rating_cc for r in session.rounds.values()):
-        return "Absorbers of this rating lie open. Use them up or shut them up first."
     if fact.count < 1:
         return "A round needs at least one absorber."
     return not_outside(fact.limit_min, 0.0, MINUTES_A_DAY, "A time in the open", "min")

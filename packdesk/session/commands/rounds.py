@@ -46,7 +46,8 @@ class PlaceAbsorbers(Command):
     """Absorbers went into pouches; `shut`: pressed shut (with a zip) at the same time.
 
     Without `pouches` the next `count` open ones of the plan line are meant; with them their own
-    plan line counts. Without `first_at` the work began when the last of this round ended.
+    plan line counts. Without `first_at` the work began when the last absorber before them went in.
+    Without `round` they are of the one whose turn it is (`session.lacking`).
     """
 
     line: int
@@ -54,6 +55,7 @@ class PlaceAbsorbers(Command):
     pouches: tuple[int, ...] = ()
     first_at: datetime | None = None
     shut: bool = True
+    round: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,7 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout
 
-from packdesk.present import mass_question, ready_check
+from packdesk.present import mass_question, other_source, ready_check
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import ReadyCheck
 from packdesk.present.filling_words import mass_hint
@@ -21,6 +21,7 @@ from packdesk.session.admit.filling import MOST_HANDS, MOST_TARE_G
 from packdesk.session.commands import (
     FillPouches,
     NoteFoodLost,
+    PlaceAbsorbers,
     ShutRemainder,
     WeighEmptyPouch,
 )
@@ -133,7 +134,7 @@ class FillingPage(Page):
         self._show_loads(card, sight, tally.line)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
-        self._show_round(round_view(session, tally, meant(card.main), sight.now))
+        self._show_round(round_view(session, tally, meant(card.main), sight.now, self.chosen.round))
         if fresh:
             self._show_lines(sight, tally.line.line)
             self._expect_mass(tally.line, sight.units)
@@ -157,6 +158,11 @@ class FillingPage(Page):
                 return None
             case ready_check.HANDS:
                 self._take_hands(typed["hands"])
+                return None
+            case other_source.TAKE_FROM:
+                assert isinstance(control.command, PlaceAbsorbers), "the card takes with this"
+                self.choose(round=control.command.round)
+                self.focus_main()
                 return None
             case "tare":
                 return Order(WeighEmptyPouch(self._line(sight).pouch, typed["tare"]))

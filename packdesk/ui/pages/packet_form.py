@@ -9,7 +9,7 @@ from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_f
 from packdesk.session.commands import OpenPacket, TakeRemainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking
+from packdesk.session.lacking import lacking, still_wanted
 from packdesk.session.terms import Feel, Indicator, PacketCondition
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
@@ -39,7 +39,7 @@ class PacketForm(Form):
         super().__init__(theme)
         self._wanted = ""
         self._pieces = 0
-        """How many absorbers the pouches that stand open take."""
+        """How many absorbers the pouches that stand open lack beyond those that lie open."""
         self._counts: dict[str, tuple[int, ...]] = {}
         self._source = PickInput(
             theme, "Absorbers from", "Choose a packet, or a jar shut up before."
@@ -106,8 +106,9 @@ class PacketForm(Form):
         planned_c = plan.packing_temp_c if plan is not None else 21.0
         temp_c = readings[-1].temp_c if readings else planned_c
         self._room.preset_quantity(sight.measures.temperature(temp_c))
-        each = line.absorbers_cc.count(line.absorbers_cc[0]) if line.absorbers_cc else 0
-        self._pieces = each * len(open_pouches(sight.session, line.line))
+        rating_cc = int(absorbers[wanted].rating_cc) if wanted else 0
+        waiting = open_pouches(sight.session, line.line)
+        self._pieces = still_wanted(sight.session, line, waiting, rating_cc)
         self._preset_count()
         self._show_what_is_needed()
 

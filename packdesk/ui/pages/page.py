@@ -290,8 +290,8 @@ class Page(PageFrame):
         self._show_card(card)
 
     def _show_card(self, card: WorkCard) -> None:
-        self.sentence.say(card.sentence)
         acting = self._turn.acting
+        self.sentence.say((self._opened and acting.title) or card.sentence)
         self.main.show_face(
             MainFace(
                 acting.label,

@@ -149,11 +149,13 @@ class PacketRibbon(Themed):
         draw_lines(painter, [face.opened_words], QPointF(0, top), step, plain, second)
         late = face.now > face.due
         right = min(due + (width(face.due_words) / 2 if late else theme.px(2)), strip.right())
-        due_left = right - width(face.due_words)
+        gap = theme.px(12)
+        past_opened = theme.metrics(Role.NOTE, Weight.REGULAR).horizontalAdvance(face.opened_words)
+        due_left = max(right - width(face.due_words), past_opened + gap)
+        right = due_left + width(face.due_words)
         draw_lines(painter, [face.due_words], QPointF(due_left, top), step, bold, brick)
         left = min(now - width(face.now_words) / 2, strip.right() - width(face.now_words))
-        gap = theme.px(12)
-        clear_left = left >= width(face.opened_words) + gap
+        clear_left = left >= past_opened + gap
         clear_due = left + width(face.now_words) + gap <= due_left or left >= right + gap
         if clear_left and clear_due:
             draw_lines(painter, [face.now_words], QPointF(left, top), step, bold, ink)
