@@ -52,12 +52,12 @@ def mass_hint(session: SessionState, line: AgreedLine) -> str:
     return f"else {measures.weighed(mean.mean_g)}{spread}, the mean"
 
 
-def tare_words(session: SessionState, line: AgreedLine) -> str:
-    """What is taken off the scale; empty where nothing is."""
+def mass_label(session: SessionState, line: AgreedLine) -> str:
+    """What the mass field asks for: what is in the pouch, or what the scale shows with it."""
     tare_g = session.tares.get(line.pouch, 0.0)
     if not tare_g:
-        return ""
-    return f"{Measures(session.units).weighed(tare_g)} of pouch come off the scale."
+        return "Mass in the pouch, if weighed"
+    return f"Scale shows; {Measures(session.units).weighed(tare_g)} of pouch come off"
 
 
 def lost_words(session: SessionState, line: AgreedLine) -> str:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from packdesk.instants import Reading, span, time_of_day
 from packdesk.present.cards import CellState, PouchCell
 from packdesk.present.tally_board import pouch_cell
-from packdesk.present.verdict_words import verdict_sentences
+from packdesk.present.verdict_words import judged, said
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
@@ -19,6 +19,7 @@ from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import pace
 from packdesk.session.state import Round, SessionState
 from packdesk.session.tally import LineTally
+from packdesk.session.verdicts import Enough
 
 MOST_CELLS = 20
 """More than this many pouches do not stand on a kitchen counter at once."""
@@ -43,13 +44,17 @@ class PacketTimes:
 
 @dataclass(frozen=True, slots=True)
 class RoundView:
-    """The pouches in hand: a title, how many are shut, cells, and the packet if one is open."""
+    """The pouches in hand: a title, how many are shut, cells, and the packet if one is open.
+
+    `doubts` are the verdicts that ask for something to be done.
+    """
 
     title: str
     progress: str
     cells: tuple[PouchCell, ...]
     packet: PacketTimes | None = None
     sentences: tuple[str, ...] = ()
+    doubts: tuple[str, ...] = ()
 
 
 def round_view(
@@ -124,6 +129,8 @@ def _in_round(
     packet = _times(session, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
     numbers = named(pouch.number for pouch in group) if group else "no pouches"
+    groups = judged(session, done, now.utc)
+    well = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)
     source = "jar" if round_.source.startswith("R") else "packet"
     return RoundView(
         title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
@@ -132,7 +139,10 @@ def _in_round(
             pouch_cell(session, pouch, pouch.number in next_ones, now.utc) for pouch in group
         ),
         packet=packet,
-        sentences=_sentences(session, round_, done, waiting, packet, now),
+        sentences=_sentences(session, round_, waiting, packet, well, now),
+        doubts=tuple(
+            said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH
+        ),
     )
 
 
@@ -184,9 +194,9 @@ def _to_come(
 def _sentences(
     session: SessionState,
     round_: Round,
-    done: list[Pouch],
     waiting: list[Pouch],
     packet: PacketTimes | None,
+    well: tuple[str, ...],
     now: Reading,
 ) -> tuple[str, ...]:
     from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
@@ -203,7 +213,7 @@ def _sentences(
             f"{time_of_day(last, now.utc_offset_min)}, {span(round(spare_s / 60) * 60)} "
             f"{relation} the packet is due."
         )
-    found += verdict_sentences(session, done, now.utc)
+    found += well
     low_cc, likely_cc = capacity_left(round_, now.utc, pressure_of(session.plan))
     low, likely = (round(100 * each / round_.rating_cc) for each in (low_cc, likely_cc))
     share = f"{likely} %" if low == likely else f"{low} to {likely} %"

@@ -63,10 +63,11 @@ def verdict_sentences(
     session: SessionState, pouches: Iterable[Pouch], at: datetime
 ) -> tuple[str, ...]:
     """One sentence for each group: how they stand, the figures, why."""
-    return tuple(_said(group, session.plan) for group in judged(session, pouches, at))
+    return tuple(said(group, session.plan) for group in judged(session, pouches, at))
 
 
-def _said(group: JudgedGroup, plan: Plan | None) -> str:
+def said(group: JudgedGroup, plan: Plan | None) -> str:
+    """How a group stands in one sentence, with the figures and why."""
     worst, line = group.worst, group.line
     figures = (
         f"{_cc(worst.low_cc, worst.likely_cc)} left for {line.oxygen_need_cc:.0f} cc of oxygen"

@@ -9,7 +9,7 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
-from packdesk.present.filling_words import KEYS, coming_words, lost_words, revision, tare_words
+from packdesk.present.filling_words import coming_words, lost_words, revision
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.mass_question import doubt_of, question_card
@@ -188,9 +188,7 @@ def _fill_card(
             for words in (
                 f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),
                 *_out_of(session, line, loads),
-                tare_words(session, line),
                 _iron_words(at_the_iron),
-                KEYS,
             )
             if words
         ),

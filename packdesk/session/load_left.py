@@ -9,6 +9,7 @@ from packdesk.session.admit.rule import TYPED_TO
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load import Load
 from packdesk.session.net_mass import net_mass_g
+from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
@@ -27,6 +28,7 @@ def opened_loads(session: SessionState, lot: str, at: datetime | None = None) ->
     return tuple(load for opened, _, load in in_order if at is None or opened <= at + TYPED_TO)
 
 
+@once
 def left_g(session: SessionState, lot: str) -> Mapping[str, float]:
     """What each open load of a lot still holds (g), by reckoning; a pouch empties loads in turn.
 
@@ -67,6 +69,7 @@ def next_loads(session: SessionState, line: AgreedLine, mass_g: float) -> tuple[
     return tuple(found) or (order[-1],)
 
 
+@once
 def load_in_hand(session: SessionState, lot: str) -> str:
     """The open load of a lot that was filled from last; before that the one opened first."""
     order = [load.load for load in opened_loads(session, lot)]

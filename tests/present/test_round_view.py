@@ -119,9 +119,7 @@ def test_one_absorber_too_few_is_foreseen() -> None:
     """Six absorbers for eight pouches that stand open: another packet is asked for in time."""
     found = card(f"{TREATED}; fill 8; packet 200x7")
 
-    assert "1 absorber is lacking for what stands open: have a packet or jar ready." in (
-        found.evidence
-    )
+    assert "1 absorber is lacking for what stands open; P opens a packet or jar." in found.evidence
 
 
 def test_an_odd_one_goes_in_before_the_next_packet() -> None:

@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QHBoxLayout
 from packdesk.present import mass_question, other_source, ready_check
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import ReadyCheck
-from packdesk.present.filling_words import mass_hint
+from packdesk.present.filling_words import KEYS, mass_hint, mass_label
 from packdesk.present.iron_words import iron_lines
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
@@ -82,6 +82,8 @@ class FillingPage(Page):
         self._build_beside()
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
         fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
+        self._doubts = Words(theme, Role.BODY)
+        self.body.addWidget(self._doubts)
         heads = QHBoxLayout()
         self._title = Words(theme, Role.BODY)
         self._progress = Words(theme, Role.BODY)
@@ -124,6 +126,8 @@ class FillingPage(Page):
                 self._ticks,
                 self._lines,
                 self._loads,
+                self._keys,
+                self._doubts,
                 self._title,
                 self._progress,
                 self._cells,
@@ -132,6 +136,7 @@ class FillingPage(Page):
                 widget.hide()
             return
         self._show_loads(card, sight, tally.line)
+        self._keys.setVisible(card.main.form == "fill" and not self._opened)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         self._show_round(round_view(session, tally, meant(card.main), sight.now, self.chosen.round))
@@ -283,10 +288,15 @@ class FillingPage(Page):
             self.theme, "How many at once", Whole("pouches"), empty=1, hint="1", counts=True
         )
         fill.add("count", count, THIRD)
+        self._keys = Words(self.theme, Role.NOTE, color="ink2")
+        self._keys.say(KEYS)
+        self.body.addWidget(self._keys)
 
     def _expect_mass(self, line: AgreedLine, units: str) -> None:
         """Bounds that catch a slip in unit or decimal mark, wide enough for any real pouch."""
-        self.forms["fill"].inputs["mass"].box.set_hint(mass_hint(self.sight.session, line))
+        mass = self.forms["fill"].inputs["mass"]
+        mass.box.set_hint(mass_hint(self.sight.session, line))
+        mass.set_label(mass_label(self.sight.session, line))
         tare_g = self.sight.session.tares.get(line.pouch, 0.0)
         least = min(line.fill_mass_g, line.last_fill_mass_g or line.fill_mass_g) / 4.0
         bounds = (least, line.fill_mass_g * 2.0 + tare_g)
@@ -303,7 +313,7 @@ class FillingPage(Page):
 
     def _show_lines(self, sight: Sight, line: int) -> None:
         offered = lines_offered(sight.session) if sight.session is not None else ()
-        busy = self.chosen.ready is not None or self.chosen.asked is not None
+        busy = self._opened or self.chosen.ready is not None or self.chosen.asked is not None
         self._lines.setVisible(len(offered) > 1 and not busy)
         self._lines.show_options(
             tuple(Option(str(each.line), _capital(each.food_name)) for each in offered), str(line)
@@ -325,6 +335,7 @@ class FillingPage(Page):
             )
 
     def _show_round(self, view: RoundView) -> None:
+        self._doubts.say(*view.doubts)
         self._title.say(view.title if view.cells else "")
         self._progress.say(view.progress if view.cells else "")
         self._cells.setVisible(bool(view.cells))

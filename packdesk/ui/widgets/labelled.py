@@ -49,6 +49,19 @@ class Labelled(Themed):
         self.refusal.cure_asked.connect(self.cure_asked)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
+    @property
+    def label(self) -> str:
+        """What is asked for."""
+        return self._label
+
+    def set_label(self, label: str) -> None:
+        """Ask for something else; the same words again cost nothing."""
+        if label != self._label:
+            self._label = label
+            self._place()
+            self.updateGeometry()
+            self.update()
+
     def show_objection(self, objection: Objection | None) -> None:
         """Refuse or warn, or say that all is well."""
         if objection == self._objection:
