@@ -8,7 +8,7 @@ from packdesk.session.commands import RevisePlan
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import line_mean
 from packdesk.session.state import SessionState
-from packdesk.session.still_to_come import StillToCome, still_to_come
+from packdesk.session.still_to_come import StillToCome, by_load, still_to_come
 
 KEYS = "E weighs an empty pouch, L notes food lost, R rejects a pouch."
 
@@ -36,11 +36,21 @@ def coming_words(session: SessionState, line: AgreedLine) -> str:
     measures, coming = Measures(session.units), still_to_come(session, line)
     if _differs(coming, line):
         left = measures.mass(coming.left_g)
-        return f"{line.count} planned, {coming.total} will come of what is left ({left})."
+        loads = _from_loads(session, line)
+        return f"{line.count} planned, {coming.total} will come of what is left ({left}){loads}."
     told = f"{coming.filled} of {line.count} filled"
-    if coming.more and coming.last_mass_g < coming.each_g:
-        return f"{told}, {coming.more} to come; the last holds {measures.mass(coming.last_mass_g)}."
-    return f"{told}, {coming.more} to come." if coming.more else f"{told}; no food is left."
+    if not coming.more:
+        return f"{told}; no food is left."
+    told = f"{told}, {coming.more} to come{_from_loads(session, line)}"
+    if coming.last_mass_g < coming.each_g:
+        return f"{told}; the last holds {measures.mass(coming.last_mass_g)}."
+    return f"{told}."
+
+
+def _from_loads(session: SessionState, line: AgreedLine) -> str:
+    """«: 4 of load A, 3 of load B» where the lot lies in several."""
+    parts = by_load(session, line)
+    return f": {', '.join(f'{count} of load {letter}' for letter, count in parts)}" if parts else ""
 
 
 def mass_hint(session: SessionState, line: AgreedLine) -> str:

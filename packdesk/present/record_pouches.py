@@ -13,7 +13,8 @@ from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_plots import mass_histograms
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import AbsorbersPlaced, RemainderShut
-from packdesk.session.net_mass import net_mass_g
+from packdesk.session.figures import AgreedLine
+from packdesk.session.net_mass import Basis, NetMass, line_mean, net_mass
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState, State
 from packdesk.session.verdicts import Enough, verdict
@@ -111,14 +112,28 @@ def masses(session: SessionState, measures: Measures) -> OutlineSection:
     """How the pouches that were weighed lie about the plan."""
     found = mass_histograms(session, measures)
     said = [f"{each.title.split(', net')[0]}: {each.said}" for each in found]
-    working = session.working_pouches()
-    weighed = sum(pouch.net_mass_g is not None for pouch in working)
-    if weighed < len(working):
-        said.append(
-            f"{weighed or 'None'} of {len(working)} pouches {'was' if weighed < 2 else 'were'} "
-            "weighed; the others are taken to hold their share, which is told as “about”."
-        )
+    for line in session.plan.lines if session.plan is not None else ():
+        said.extend(_left_out(session, line, measures))
     return OutlineSection(title="Masses", sentences=tuple(said), histograms=found)
+
+
+def _left_out(session: SessionState, line: AgreedLine, measures: Measures) -> tuple[str, ...]:
+    """How many pouches of a line were not weighed, and what they are taken to hold and why."""
+    working = session.working_pouches(line.line)
+    weighed = sum(pouch.net_mass_g is not None for pouch in working)
+    if weighed == len(working):
+        return ()
+    told = f"{weighed or 'none'} of {len(working)} pouches {'was' if weighed < 2 else 'were'}"
+    mean = line_mean(session, line.line)
+    if mean is None:
+        holds = f"{measures.mass(line.fill_mass_g)}, as planned"
+    else:
+        holds = (
+            f"{measures.weighed(mean.mean_g)}, the mean of those {mean.weighed} that were meant "
+            f"alike, with their spread of {measures.weighed(mean.spread_g)} (standard deviation)"
+        )
+    others = f"each of the others is taken to hold {holds}, and told as “about”"
+    return (f"{food_title(line.food_name)}: {told} weighed; {others}.",)
 
 
 def pouches(session: SessionState, measures: Measures) -> OutlineSection:
@@ -157,16 +172,22 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
     if line is None:
         return ("food no longer in the plan", "–", "–", _stage(pouch), pouch.pail or "–", "–")
     found = verdict(line, pouch, session.plan)
-    mass_g = net_mass_g(session, line, pouch)
-    weighed = pouch.net_mass_g is not None
+    mass = net_mass(session, line, pouch)
     return (
         food_title(line.food_name),
-        measures.weighed(mass_g) if weighed else f"about {measures.mass(mass_g)}",
+        _mass_said(mass, measures),
         VERDICT_WORDS[found.verdict] if found is not None else "none yet",
         _stage(pouch),
         pouch.pail or "–",
         best_quality(line, packed_on(pouch)),
     )
+
+
+def _mass_said(mass: NetMass, measures: Measures) -> str:
+    if mass.basis is Basis.WEIGHED:
+        return measures.weighed(mass.mass_g)
+    spread = f" ± {measures.mass(mass.spread_g)}" if mass.spread_g else ""
+    return f"about {measures.mass(mass.mass_g)}{spread}"
 
 
 def _loads(pouch: Pouch) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import floor
 
 from packdesk.session.figures import AgreedLine
+from packdesk.session.load_left import left_g, load_in_hand, opened_loads
 from packdesk.session.net_mass import is_last, line_mean
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
@@ -72,6 +73,38 @@ def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
         last_mass_g=last_g,
         learned=mean is not None or lost_g > 0.0,
     )
+
+
+@once
+def by_load(session: SessionState, line: AgreedLine) -> tuple[tuple[str, int], ...]:
+    """How many of the pouches to come each load of the lot makes, in the order they are filled.
+
+    A pouch that straddles is the load's in which it is filled up. The load in hand comes first,
+    then the others that are open, then those still shut; a load that ends no pouch is left out.
+    Empty where the lot lies in one load, or what is in its loads is not known.
+    """
+    loads = [load for load in session.loads.values() if load.lot == line.lot]
+    if len(loads) < 2:
+        return ()
+    left = left_g(session, line.lot)
+    order = [load.load for load in opened_loads(session, line.lot)]
+    if order:
+        at = order.index(load_in_hand(session, line.lot))
+        order = order[at:]
+    shut = [load for load in loads if load.uncovered is None]
+    food_g = [(letter, left[letter]) for letter in order]
+    food_g += [(load.load, load.mass_g) for load in shut]
+    coming = still_to_come(session, line)
+    found: list[tuple[str, int]] = []
+    sum_g, done = 0.0, 0
+    for place, (letter, mass_g) in enumerate(food_g):
+        sum_g += mass_g
+        last = place == len(food_g) - 1
+        full = coming.more if last else min(coming.more, floor(sum_g / coming.each_g + 1e-6))
+        if full > done:
+            found.append((letter, full - done))
+            done = full
+    return tuple(found)
 
 
 def _held_g(session: SessionState, line: AgreedLine, pouch: Pouch, each_g: float) -> float:

@@ -129,7 +129,21 @@ def test_a_record_says_how_many_pouches_were_weighed() -> None:
     none = tell(f"{TREATED}; fill 2")
 
     assert "1 of 3 pouches was weighed" in _said(_section(_outline(weighed), "Masses"))
-    assert "None of 2 pouches was weighed" in _said(_section(_outline(none), "Masses"))
+    assert "none of 2 pouches was weighed; each of the others is taken to hold 1.00" in _said(
+        _section(_outline(none), "Masses")
+    )
+
+
+def test_where_masses_were_left_out_the_mean_is_told_with_its_spread() -> None:
+    """998, 1002 and 1006 g are 1002 g on average, 4 g apart as a standard deviation, by hand."""
+    told = tell(f"{TREATED}, numbered; fill 1 at 998 g; fill 1 at 1002 g; fill 1 at 1006 g; fill 2")
+    outline = _outline(told)
+
+    said = _said(_section(outline, "Masses"))
+    assert "3 of 5 pouches were weighed" in said
+    assert "1.002 kg, the mean of those 3" in said
+    assert "spread of 4 g (standard deviation)" in said
+    assert "about 1.00 kg ± 4 g" in _said(_section(outline, "Pouches"))
 
 
 def test_the_outcome_tells_how_much_food_was_put_up() -> None:

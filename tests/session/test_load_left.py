@@ -8,6 +8,7 @@ from packdesk.session import facts as f
 from packdesk.session.case import Refusal
 from packdesk.session.commands import VoidFact
 from packdesk.session.load_left import left_g, next_loads
+from packdesk.session.still_to_come import by_load, still_to_come
 from tests.script import Script, tell
 
 TWO_LOADS = """
@@ -112,3 +113,27 @@ def test_a_pouch_brought_back_keeps_its_loads(one_open: Script) -> None:
     one_open.do("fill 3; set aside 2: dust; return 2")
 
     assert one_open.session.pouches[2].loads == ("A",)
+
+
+@pytest.mark.parametrize(
+    ("steps", "expected"),
+    [
+        ("", (("A", 3), ("B", 5))),  # 3.5 kg end 3 pouches of 1 kg; the rest of 8 end in B
+        ("fill 2", (("A", 1), ("B", 5))),
+        ("fill 3; open B", (("B", 5),)),
+        ("fill 3; open B; fill 1 from A, B", (("B", 4),)),
+        ("lose 1000 g of wheat: spilled", (("A", 3), ("B", 4))),
+    ],
+)
+def test_the_pouches_to_come_are_told_by_load(
+    one_open: Script, steps: str, expected: tuple[tuple[str, int], ...]
+) -> None:
+    """What each load will still fill is reckoned in turn, and together it is what is to come."""
+    if steps:
+        one_open.do(steps)
+    session = one_open.session
+    assert session.plan is not None
+    line = session.plan.lines[0]
+
+    assert by_load(session, line) == expected
+    assert sum(count for _, count in expected) == still_to_come(session, line).more
