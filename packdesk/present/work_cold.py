@@ -70,10 +70,11 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
             caution=COLD_CAUTION,
         )
     if not cooling:
+        none = not session.loads
         return elsewhere(
             Stage.COLD_TREATMENT,
-            "No load is in the freezer.",
-            Stage.THAW_EQUILIBRATION,
+            "Every lot goes without the cold." if none else "No load is in the freezer.",
+            Stage.FILLING if none else Stage.THAW_EQUILIBRATION,
             (_another(freeze), _bypass()),
         )
     load = chosen_load(cooling, chosen, session, now)
@@ -120,7 +121,12 @@ def _another(freeze: Control) -> Control:
 
 def _bypass() -> Control:
     return Control(
-        "Needs no cold", icon="aside", key="B", form="bypass", act="This lot needs no cold"
+        "Needs no cold",
+        icon="aside",
+        key="B",
+        form="bypass",
+        act="This lot needs no cold",
+        title="Say which lot goes without the cold, and why.",
     )
 
 

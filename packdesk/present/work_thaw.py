@@ -12,6 +12,7 @@ from packdesk.present.clock_rows import between
 from packdesk.present.elsewhere import elsewhere
 from packdesk.present.load_due import about, chosen_load, clock_of
 from packdesk.present.measures import Measures
+from packdesk.present.path import lots_without_cold
 from packdesk.session.clocks import ClockKind
 from packdesk.session.commands import UncoverLoad
 from packdesk.session.figures import ThawForecast
@@ -70,6 +71,10 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
 
 def _nothing_warms(session: SessionState) -> WorkCard:
     opened = [load for load in session.loads.values() if load.uncovered is not None]
+    if not session.loads and session.plan is not None and not lots_without_cold(session):
+        return elsewhere(
+            Stage.THAW_EQUILIBRATION, "No lot went through the cold; none warms.", Stage.FILLING
+        )
     if not opened:
         return elsewhere(
             Stage.THAW_EQUILIBRATION,

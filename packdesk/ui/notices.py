@@ -70,11 +70,14 @@ class Notices(QWidget):
     def say(self, words: str, answer: str = "Understood", *, fleeting: bool = False) -> Notice:
         """Say something until it is answered; what stands already is not said twice.
 
-        What is `fleeting` goes by itself with the next act.
+        What is `fleeting` goes by itself with the next act. Of words that begin with what stands
+        already only the rest is said.
         """
         for notice in self._shown:
             if notice.words == words:
                 return notice
+            if words.startswith(f"{notice.words} "):
+                words = words.removeprefix(f"{notice.words} ")
         notice = Notice(self._theme, words, answer, self)
         notice.fleeting = fleeting
         notice.answered.connect(lambda: self.take_away(notice))

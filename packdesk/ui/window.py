@@ -91,7 +91,7 @@ class Window(Zones):
         self.alarm = Alarm(self, stroke)
         if stroke is None:
             self.alarm.doubtful.connect(self.say)
-        self.alarm.tested.connect(self.say)
+        self.alarm.tested.connect(lambda words: self.say(words, fleeting=True))
         self.heartbeat = Heartbeat(desk, self)
         self.heartbeat.beat.connect(self._on_beat)
         self.heartbeat.slept.connect(self._on_slept)
@@ -306,7 +306,10 @@ class Window(Zones):
         """
         if self.desk.entries is not before:
             self.undo()
-            self.say("The scale sends a blank first. It counted as the Space bar; taken back.")
+            self.say(
+                "The scale sends a blank before its figure. The blank counted as the Space bar "
+                "once and was taken back; the mass counts."
+            )
         for main in (self.page.main, self.far.main):
             main.forget_tap()
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 from packdesk.present.cards import WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.load_view import load_tabs
+from packdesk.present.work import work_card
 from packdesk.present.work_thaw import thaw_card
+from packdesk.session.terms import Stage
 from tests.script import Script, tell
 
 COLD = "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +120 h"
@@ -76,3 +78,12 @@ def test_a_load_opened_in_time_has_no_such_warning() -> None:
     told = tell(f"{COLD}; out A 21 C 50 %; +60 h; open A")
     assert "dew" not in said(told)
     assert tab(told) == "open"
+
+
+def test_where_no_lot_goes_through_the_cold_both_its_pages_lead_to_the_scale() -> None:
+    """Freezer and thaw never send a person to and fro between them: filling comes next."""
+    told = tell("receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg")
+
+    for stage in (Stage.COLD_TREATMENT, Stage.THAW_EQUILIBRATION):
+        found = work_card(stage, told.desk.state, Chosen(), told.desk.now())
+        assert found.main.goto is Stage.FILLING

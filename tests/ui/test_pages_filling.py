@@ -124,7 +124,7 @@ def test_a_blank_before_the_figure_is_taken_for_the_space_bar_once_only(
 
     assert masses(bench) == [702.0, 699.0]
     assert len(facts(bench, f.FactVoided)) == 1
-    assert "The scale sends a blank first" in "".join(bench.window.notices.sentences)
+    assert "The scale sends a blank before its figure" in "".join(bench.window.notices.sentences)
     later(bench, taps, SPACE)
     assert masses(bench) == [702.0, 699.0, None]
 
