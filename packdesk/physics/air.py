@@ -30,7 +30,6 @@ ROOM_TEMP_C = 20.0
 """Temperature of the air shut in with food, where nobody read it."""
 
 ZERO_C_IN_K = 273.15
-_WATER_TO_AIR_MOLAR_MASS = 0.621945  # ASHRAE Handbook of Fundamentals, chapter 1 (from memory)
 
 # Magnus form e = E exp(A t / (B + t)), in Pa and °C. Over water: Alduchov & Eskridge (1996),
 # J. Appl. Meteorol. 35:601, "AERK"; over ice: the same paper, "AERKi" (from memory).
@@ -173,35 +172,6 @@ def relative_humidity(temp_c: Quantity, dew_point_c: Quantity) -> Quantity:
     return plain(saturation_pressure_pa(dew_c) / saturation_pressure_pa(temp_c))
 
 
-@overload
-def humidity_ratio(
-    temp_c: float, relative_humidity: float, pressure_pa: float = STANDARD_PRESSURE_PA
-) -> float: ...
-@overload
-def humidity_ratio(
-    temp_c: Quantity, relative_humidity: Quantity, pressure_pa: Quantity = STANDARD_PRESSURE_PA
-) -> Quantity: ...
-def humidity_ratio(
-    temp_c: Quantity, relative_humidity: Quantity, pressure_pa: Quantity = STANDARD_PRESSURE_PA
-) -> Quantity:
-    """How much water a kilogram of dry air carries with it, in kg/kg.
-
-    Symbols: ``temp_c`` air temperature, °C, −40 to 50; ``relative_humidity`` over water, 0 to 1;
-    ``pressure_pa`` of the air, Pa, 50,000 to 110,000.
-    Source: W = 0.621945 e / (p − e), ASHRAE Handbook of Fundamentals ch. 1 (from memory).
-    Example: 0.0152 at 25 °C, 75 % and 100 kPa (Çengel & Boles, Thermodynamics, Ex. 14-1, from
-    memory).
-
-    >>> abs(humidity_ratio(25.0, 0.75, 100_000.0) - 0.0152) < 0.0001
-    True
-
-    Limits: pure vapour, as ``saturation_pressure_pa``; about 0.5 % low for that reason.
-    """
-    total_pa = within("pressure_pa", pressure_pa, 50_000.0, 110_000.0, "Pa")
-    vapour_pa = _vapour_pressure_pa(temp_c, relative_humidity, driest=0.0)
-    return plain(_WATER_TO_AIR_MOLAR_MASS * vapour_pa / (total_pa - vapour_pa))
-
-
 # The lowest layer of the standard atmosphere, ISO 2533: temperature at sea level, K; its fall, K/m;
 # exponent g M / (R × fall); nominal radius of the Earth, m.
 _SEA_LEVEL_K, _FALL_K_PER_M, _EXPONENT, _EARTH_RADIUS_M = 288.15, 0.0065, 5.255877, 6_356_766.0
@@ -229,28 +199,6 @@ def pressure_at_elevation_pa(elevation_m: Quantity) -> Quantity:
     geopotential_m = _EARTH_RADIUS_M * z / (_EARTH_RADIUS_M + z)
     cooling = 1.0 - _FALL_K_PER_M * geopotential_m / _SEA_LEVEL_K
     return plain(STANDARD_PRESSURE_PA * cooling**_EXPONENT)
-
-
-@overload
-def elevation_at_pressure_m(pressure_pa: float) -> float: ...
-@overload
-def elevation_at_pressure_m(pressure_pa: Quantity) -> Quantity: ...
-def elevation_at_pressure_m(pressure_pa: Quantity) -> Quantity:
-    """How high a place lies whose barometer shows this on a standard day: the inverse.
-
-    Symbols: ``pressure_pa`` at the place itself, Pa, 47,000 to 108,000.
-    Source: ISO 2533, as ``pressure_at_elevation_pa``.
-    Example: 79.501 kPa stands at 2,000 m in the table of ISO 2533.
-
-    >>> f"{elevation_at_pressure_m(79_501.0):.0f}"
-    '2000'
-
-    Limits: 3 % of weather are some 250 m.
-    """
-    p = within("pressure_pa", pressure_pa, 47_000.0, 108_000.0, "Pa")
-    cooling = (p / STANDARD_PRESSURE_PA) ** (1.0 / _EXPONENT)
-    geopotential_m = (1.0 - cooling) * _SEA_LEVEL_K / _FALL_K_PER_M
-    return plain(_EARTH_RADIUS_M * geopotential_m / (_EARTH_RADIUS_M - geopotential_m))
 
 
 @overload

@@ -260,51 +260,6 @@ def residual_oxygen_fraction(
 
 
 @overload
-def absorbed_for_fraction_cc(
-    air_cc: float,
-    target_fraction: float,
-    *,
-    temp_c: float = ROOM_TEMP_C,
-    pressure_pa: float = STANDARD_PRESSURE_PA,
-    relative_humidity: float = 0.0,
-) -> float: ...
-@overload
-def absorbed_for_fraction_cc(
-    air_cc: Quantity,
-    target_fraction: Quantity,
-    *,
-    temp_c: Quantity = ROOM_TEMP_C,
-    pressure_pa: Quantity = STANDARD_PRESSURE_PA,
-    relative_humidity: Quantity = 0.0,
-) -> Quantity: ...
-def absorbed_for_fraction_cc(
-    air_cc: Quantity,
-    target_fraction: Quantity,
-    *,
-    temp_c: Quantity = ROOM_TEMP_C,
-    pressure_pa: Quantity = STANDARD_PRESSURE_PA,
-    relative_humidity: Quantity = 0.0,
-) -> Quantity:
-    """How much must be absorbed to come down to a share of oxygen: the inverse of the residual.
-
-    Symbols: ``air_cc`` shut in, 0.001 to 1,000,000; ``target_fraction`` of oxygen in the gas left,
-    0 up to what the air holds; the air as ``oxygen_need_cc``. The answer is in reference cc.
-    Source: the balance of ``residual_oxygen_fraction`` solved for c = (O − yG) / (1 − y).
-    Example: 1,696 cc of air down to 4.0 %: (355.3 − 67.8) / 0.96 = 299 cc, worked by hand.
-
-    >>> f"{absorbed_for_fraction_cc(1696.0, 0.04, temp_c=25.0):.0f}"
-    '299'
-
-    Limits: as ``residual_oxygen_fraction``.
-    """
-    gas = within("air_cc", air_cc, 1e-3, _MOST_GAS_CC, "cc")
-    share = air.oxygen_fraction(temp_c, pressure_pa, relative_humidity)
-    target = within("target_fraction", target_fraction, 0.0, share)
-    total = gas * air.reference_cc_per_cc(temp_c, pressure_pa)
-    return plain(total * (share - target) / (1.0 - target))
-
-
-@overload
 def shrinkage_fraction(
     air_cc: float,
     absorbed_cc: float,

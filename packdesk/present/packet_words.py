@@ -24,7 +24,7 @@ VESSEL_WORDS = {
 
 def unfit_for_dry_food(absorber: Absorber) -> str:
     """Why an absorber does not work in dry food; empty where it does."""
-    from packdesk.physics.absorber import Activation, activation_refusal  # loads numpy
+    from packdesk.physics.activation import Activation, activation_refusal  # loads numpy
 
     if absorber.kind is not AbsorberKind.MOISTURE_ACTIVATED:
         return ""

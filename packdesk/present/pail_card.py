@@ -48,7 +48,7 @@ def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
         if (found := [pouch for pouch in inside if pouch.line == line.line])
     ]
     net_g = sum(_net_g(session, line, found) for line, found in by_line)
-    gross_g = net_g + kind.empty_mass.value
+    gross_g = net_g + kind.empty_mass_g
     days = sorted({packed_on(pouch) for pouch in inside})
     packed = f"Packed {days[0]}" if len(days) == 1 else f"Packed {days[0]} to {days[-1]}"
     foods = tuple(_food(session, line, found, measures) for line, found in by_line)

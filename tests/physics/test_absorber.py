@@ -13,14 +13,8 @@ from hypothesis import strategies as st
 from scipy.integrate import solve_ivp
 
 from packdesk.physics import absorber, uptake
-from packdesk.physics.absorber import (
-    Activation,
-    BehindZip,
-    LimitedBy,
-    OpenAir,
-    ShutIn,
-    Stretch,
-)
+from packdesk.physics.absorber import BehindZip, LimitedBy, OpenAir, ShutIn, Stretch
+from packdesk.physics.activation import Activation, activation_refusal
 from packdesk.physics.ranges import OutOfRange
 from packdesk.physics.uptake import PUBLISHED_UPTAKE, UptakeBand
 
@@ -415,7 +409,7 @@ def test_at_the_end_of_the_margin_just_the_need_is_left(
 
 def test_a_moisture_activated_absorber_is_refused_for_dry_food_with_the_reason() -> None:
     """Rice cannot set off an absorber that waits for its water; the refusal says so."""
-    refusal = absorber.activation_refusal(Activation.MOISTURE, 0.50)
+    refusal = activation_refusal(Activation.MOISTURE, 0.50)
 
     assert refusal is not None
     assert refusal.water_activity == 0.50
@@ -427,10 +421,10 @@ def test_the_published_capacities_lie_on_both_sides_of_the_refusal() -> None:
     """Refused at 43 % where a tenth was taken up, accepted at 75 % where all was."""
     # doi 10.1111/ijfs.12100: 3.82 mL at 43 % and 43.4 mL at 75 % relative humidity; nothing was
     # measured in between, so nothing in between is trusted.
-    assert absorber.activation_refusal(Activation.MOISTURE, 0.43) is not None
-    assert absorber.activation_refusal(Activation.MOISTURE, 0.74) is not None
-    assert absorber.activation_refusal(Activation.MOISTURE, 0.75) is None
-    assert absorber.activation_refusal(Activation.SELF, 0.43) is None
+    assert activation_refusal(Activation.MOISTURE, 0.43) is not None
+    assert activation_refusal(Activation.MOISTURE, 0.74) is not None
+    assert activation_refusal(Activation.MOISTURE, 0.75) is None
+    assert activation_refusal(Activation.SELF, 0.43) is None
 
 
 def test_published_band_spans_the_rates_it_is_taken_from() -> None:
@@ -476,7 +470,7 @@ def test_a_band_out_of_order_is_refused(band: tuple[float, float, float]) -> Non
         (lambda: absorber.draw_down_hours(100.0, 500.0, 20.0, 0.0), "target_fraction"),
         (lambda: absorber.draw_down_hours(100.0, 500.0, 20.0, slowing=0.5), "slowing"),
         (lambda: absorber.draw_down_hours(100.0, 0.0, 20.0), "air_cc"),
-        (lambda: absorber.activation_refusal(Activation.MOISTURE, 50.0), "water_activity"),
+        (lambda: activation_refusal(Activation.MOISTURE, 50.0), "water_activity"),
     ],
 )
 def test_inputs_outside_their_range_are_refused(call: Callable[[], object], symbol: str) -> None:

@@ -150,20 +150,6 @@ def test_lower_altitude_never_needs_fewer_absorbers(
     assert lower >= higher
 
 
-@given(gases, st.floats(0.0, 1.0), temps, humidities)
-def test_residual_and_absorbed_are_each_others_inverse(
-    gas: float, share: float, temp_c: float, humidity: float
-) -> None:
-    """What must be absorbed for a residual is what leaves that residual."""
-    at = {"temp_c": temp_c, "relative_humidity": humidity}
-    absorbed = share * oxygen.oxygen_need_cc(gas, **at)
-
-    residual = oxygen.residual_oxygen_fraction(gas, absorbed, **at)
-
-    again = oxygen.absorbed_for_fraction_cc(gas, residual, **at)
-    assert again == pytest.approx(absorbed, rel=1e-6, abs=1e-6 * gas)
-
-
 @given(gases, st.floats(0.0, 20_000.0), st.floats(0.0, 20_000.0), temps)
 def test_gas_is_conserved_when_oxygen_is_absorbed(
     gas: float, absorbed: float, solid: float, temp_c: float
@@ -258,7 +244,6 @@ def test_no_rating_at_hand_is_said_in_words() -> None:
         (lambda: oxygen.oxygen_need_cc(500.0, relative_humidity=50.0), "relative_humidity"),
         (lambda: oxygen.recommended_cc(100.0, 0.9), "margin"),
         (lambda: oxygen.residual_oxygen_fraction(0.0, 10.0), "air_cc"),
-        (lambda: oxygen.absorbed_for_fraction_cc(500.0, 0.3), "target_fraction"),
         (lambda: oxygen.shrinkage_fraction(500.0, 10.0, solids_cc=-1.0), "solids_cc"),
         (lambda: oxygen.absorber_sets(100.0, (1.0,)), "rating_cc"),
         (lambda: oxygen.absorber_sets(100_000.0, (50.0,)), "rating_cc"),
