@@ -17,6 +17,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 
 import msgspec
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
 from packdesk.app.papers import PdfPapers
@@ -249,6 +250,8 @@ def paint(name: str, folder: Path, size: tuple[int, int], palette: PaletteChoice
         settle()
         window.close()
         window.deleteLater()
+        # Two windows of unlike sizes on one theme would each lay it out anew for ever.
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
 
 
 def main(arguments: Sequence[str]) -> int:

@@ -16,6 +16,7 @@ os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
 from packdesk.desk.desk import Desk
@@ -366,6 +367,8 @@ def paint(name: str, folder: Path, size: tuple[int, int], palette: PaletteChoice
         settle()
         window.close()
         window.deleteLater()
+        # Two windows of unlike sizes on one theme would each lay it out anew for ever.
+        QApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
         print(f"{out.name}  {took:.2f} s")
 
 
