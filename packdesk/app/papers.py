@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable, Sequence
 from datetime import datetime
 from pathlib import Path
@@ -15,6 +16,8 @@ from packdesk.present.papers import LabelText, PailCard, RunSheet
 from packdesk.session.numbers import named
 
 OWN_STOCKS = "label_stock.toml"
+MOST_NAMED = 3
+"""So many signs that a face lacks are named; a whole word of them is not spelt out."""
 
 
 class PdfPapers:
@@ -196,7 +199,14 @@ def _made(pages: int, unprintable: str) -> PaperMade:
 
 
 def _lacking(characters: str) -> str:
+    """What is printed in place of signs that the face lacks, and what to do.
+
+    The signs are named as well, for a screen whose face lacks them too.
+    """
+    names = [unicodedata.name(sign, f"U+{ord(sign):04X}").lower() for sign in characters]
+    more = f" and {len(names) - MOST_NAMED} more" if len(names) > MOST_NAMED else ""
     return (
-        f"the shipped face has no sign for “{characters}”; an empty box is printed in its place. "
-        "Latin, Greek and Cyrillic are covered: spell it so."
+        f"the shipped face has no sign for “{characters}” ({', '.join(names[:MOST_NAMED])}{more}); "
+        "an empty box is printed in its place. "
+        "Latin, Greek and Cyrillic are covered: spell it so, and make it again."
     )

@@ -131,4 +131,5 @@ def test_signs_that_the_face_lacks_are_told_before_printing(bench: Bench) -> Non
     assert bench.page.evidence.text.startswith(
         "Pouches 1 to 6: the shipped face has no sign for “小麦🌾”"
     )
+    assert "ear of rice" in bench.page.evidence.text, "named for a screen that lacks it too"
     assert "spell it so" in bench.page.evidence.text

@@ -39,7 +39,7 @@ NONE_CAME_OUT = "None of these labels came out of the printer right"
 
 IN_FORM = {
     "own_stock": "Measure one sheet with a ruler, edge to edge.",
-    "design": "Choose what stands on the labels, and in which order.",
+    "design": "Choose what stands on the labels.",
     "reprint": "Say whose labels are printed again.",
     "numbers": "Print numbers for the empty pouches.",
     "papers": "Choose the paper to make.",
