@@ -65,7 +65,7 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
                 "in a closed pail."
             ),
             main=freeze,
-            seconds=(readings, _bypass()) if cooling else (_bypass(),),
+            seconds=(readings, take_out, _bypass()) if cooling else (_bypass(),),
             evidence=("The hold counts from when the core is cold, not from the freezer door.",),
             caution=COLD_CAUTION,
         )

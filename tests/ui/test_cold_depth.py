@@ -145,6 +145,26 @@ def test_coming_out_early_says_what_is_complete(bench: Bench) -> None:
     assert fact.reason == "the freezer is needed"
 
 
+def test_a_cooling_load_comes_out_early_while_another_lot_waits(bench: Bench) -> None:
+    """By keys alone, with a reason, and told how far its cold has come; the other lot stays."""
+    freeze(bench, "9")
+    bench.on(hours=50)
+    bench.key(Qt.Key.Key_Escape)
+    assert "Put black beans" in bench.page.sentence.text, bench.page.sentence.text
+    assert bench.page.third.isVisible()
+    assert bench.page.third.face.key == "B"
+    bench.key("O")
+    assert "of the 72 h complete, lag in the closed pail included" in bench.page.foreword.text
+    assert "the toughest life stage" in bench.page.foreword.text
+    bench.fill_in("reason", "the freezer is needed")
+    bench.key(Qt.Key.Key_Return)
+    fact = bench.desk.entries[-1].fact
+    assert isinstance(fact, f.LoadTakenOut)
+    assert fact.reason == "the freezer is needed"
+    assert fact.held_h < fact.needed_h
+    assert "Put black beans" in bench.page.sentence.text
+
+
 def test_heat_is_told_with_its_caution_where_no_cold_is_meant(bench: Bench) -> None:
     """A person without a freezer reads of the heat, and what it may do."""
     bench.key("B")
