@@ -6,17 +6,16 @@ Importing this loads numpy.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
-from packdesk.physics import freezer
 from packdesk.physics.ranges import within
 from packdesk.planning.calendar import (
-    FROZEN_EXCHANGE_W_K,
-    FROZEN_KG,
-    SPARE_POWER_W,
+    USUAL_CABINET,
+    Cabinet,
     Calendar,
+    NeverReady,
     Spell,
     arrival_of,
     calendar_of,
@@ -37,6 +36,18 @@ _LOOKED_AT_H = 48.0
 
 
 @dataclass(frozen=True, slots=True)
+class PlanFreezer:
+    """A freezer there is: its number, its air at rest (None: as the loads say), what it can do."""
+
+    number: int = 1
+    rest_temp_c: float | None = None
+    cabinet: Cabinet = USUAL_CABINET
+
+
+USUAL_FREEZER = PlanFreezer()
+
+
+@dataclass(frozen=True, slots=True)
 class BackLoad:
     """One container still to go in: what a person calls it, and what its heat rests on."""
 
@@ -54,15 +65,17 @@ class BackPlanned:
     load: BackLoad
     calendar: Calendar
     loading: int
+    freezer: int = 1
 
 
 @dataclass(frozen=True, slots=True)
 class BackPlan:
     """All loads of one packing day, those that go in first before the others.
 
-    ``together`` is how many go in at one time, ``warmest_frozen_c`` how warm what is frozen
-    already then becomes; ``overloaded`` that even one load alone warms it too much. ``begin_by``
-    is the first loading; ``earliest_pack_at`` when it could be packed if that were now.
+    ``together`` is how many go in at one time, into all ``freezers`` there are (their numbers);
+    ``warmest_frozen_c`` how warm what is frozen already then becomes; ``overloaded`` that even one
+    load alone warms it too much. ``begin_by`` is the first loading; ``earliest_pack_at`` when it
+    could be packed if that were now.
     """
 
     pack_at: datetime
@@ -73,6 +86,7 @@ class BackPlan:
     overloaded: bool
     begin_by: datetime
     earliest_pack_at: datetime
+    freezers: tuple[int, ...] = (1,)
 
     def feasible(self, now: datetime) -> bool:
         """Whether the first loading is still to come."""
@@ -86,32 +100,38 @@ def back_plan(
     treat_c: float,
     now: datetime,
     *,
+    freezers: Sequence[PlanFreezer] = (USUAL_FREEZER,),
     room_temp_c: float = 21.0,
     relative_humidity: float | None = None,
     units: System = System.METRIC,
 ) -> BackPlan:
     """When each of ``loads`` goes in at the latest so that all can be packed at ``pack_at``.
 
-    They go into one freezer. As many go in together as leave what is frozen already at
-    ``FROZEN_FOOD_LIMIT_C`` or below, the others a day earlier each time, the slowest first. Those
-    of one loading keep the air warm for each other. The other arguments are those of `spell`;
-    raises ``NeverReady`` and ``ValueError`` without loads.
+    They go into ``freezers``, those that no load gets cold in left out. As many go in together as
+    leave what is frozen already at ``FROZEN_FOOD_LIMIT_C`` or below, the others a day earlier each
+    time, the slowest first. Those of one loading keep the air of their freezer warm for each other.
+    The other arguments are those of `spell`; raises ``NeverReady`` and ``ValueError`` without loads
+    or freezers.
 
-    Limits: by a day later a loading is taken as cold; the freezer is the household one of
-    `planning.calendar`.
+    Limits: by a day later a loading is taken as cold, and so is what went in before the plan.
     """
-    if not loads:
-        raise ValueError("A plan for the freezer takes at least one load.")
+    if not loads or not freezers:
+        raise ValueError("A plan for the freezer takes at least one load and one freezer.")
     within("hold_h", hold_h, 0.0, 1000.0, "h")
 
-    def takes(load: BackLoad, beside: Sequence[BackLoad]) -> Spell:
+    def takes(load: BackLoad, beside: Sequence[BackLoad], into: PlanFreezer) -> Spell:
         return spell(
-            load.figures, hold_h, treat_c, beside=tuple(each.figures for each in beside),
-            room_temp_c=room_temp_c, relative_humidity=relative_humidity, units=units,
+            _in(load, into), hold_h, treat_c, beside=tuple(_in(each, into) for each in beside),
+            cabinet=into.cabinet, room_temp_c=room_temp_c, relative_humidity=relative_humidity,
+            units=units,
         )  # fmt: skip
 
-    together, warmest_c = _together([load.figures for load in loads])
-    alone = {load: takes(load, ()).total_h for load in dict.fromkeys(loads)}
+    alone, usable = _alone(loads, freezers, lambda load, into: takes(load, (), into).total_h)
+    bears = {into: _together([_in(load, into) for load in loads], into) for into in usable}
+    spared = [into for into in usable if bears[into][1] <= FROZEN_FOOD_LIMIT_C]
+    usable = spared or usable[:1]
+    together = sum(bears[into][0] for into in usable)
+    warmest_c = max(bears[into][1] for into in usable)
     slowest_first = sorted(loads, key=lambda load: -alone[load])
     # The last loading is the full one: the nearest to packing day should be of the fastest.
     groups = [
@@ -121,15 +141,21 @@ def back_plan(
     planned: list[BackPlanned] = []
     later: datetime | None = None
     for place in range(len(groups) - 1, -1, -1):
-        group = groups[place]
-        spells = [takes(load, _others(group, at)) for at, load in enumerate(group)]
+        group = _shared_out(groups[place], [(into, bears[into][0]) for into in usable])
+        spells = [
+            takes(load, [each for other, (each, beside) in enumerate(group)
+                         if other != at and beside is into], into)
+            for at, (load, into) in enumerate(group)
+        ]  # fmt: skip
         load_by = pack_at - timedelta(hours=max(each.total_h for each in spells))
         if later is not None:
             load_by = min(load_by, later - timedelta(hours=BETWEEN_LOADINGS_H))
         later = load_by
         planned[:0] = [
-            BackPlanned(load, _packed_at(calendar_of(found, load_by), pack_at), place + 1)
-            for load, found in zip(group, spells, strict=True)
+            BackPlanned(
+                load, _packed_at(calendar_of(found, load_by), pack_at), place + 1, into.number
+            )
+            for (load, into), found in zip(group, spells, strict=True)
         ]
     begin_by = planned[0].calendar.load_by
     return BackPlan(
@@ -141,11 +167,49 @@ def back_plan(
         overloaded=warmest_c > FROZEN_FOOD_LIMIT_C,
         begin_by=begin_by,
         earliest_pack_at=now + (pack_at - begin_by),
+        freezers=tuple(into.number for into in usable),
     )
 
 
-def _others(group: Sequence[BackLoad], at: int) -> list[BackLoad]:
-    return [load for place, load in enumerate(group) if place != at]
+def _in(load: BackLoad, into: PlanFreezer) -> PailLoad:
+    """The load's heat in that freezer."""
+    if into.rest_temp_c is None:
+        return load.figures
+    return replace(load.figures, freezer_temp_c=into.rest_temp_c)
+
+
+def _alone(
+    loads: Sequence[BackLoad],
+    freezers: Sequence[PlanFreezer],
+    total_h: Callable[[BackLoad, PlanFreezer], float],
+) -> tuple[dict[BackLoad, float], list[PlanFreezer]]:
+    """What each load takes alone, and the freezers that do for all, the quickest first."""
+    found, refused = list[tuple[float, PlanFreezer]](), list[NeverReady]()
+    alone: dict[BackLoad, float] = {}
+    for into in freezers:
+        try:
+            takes = {load: total_h(load, into) for load in dict.fromkeys(loads)}
+        except NeverReady as never:
+            refused.append(never)
+            continue
+        found.append((max(takes.values()), into))
+        alone = {load: max(each, alone.get(load, 0.0)) for load, each in takes.items()}
+    if not found:
+        raise refused[0]
+    return alone, [into for _, into in sorted(found, key=lambda each: each[0])]
+
+
+def _shared_out(
+    group: Sequence[BackLoad], rooms: Sequence[tuple[PlanFreezer, int]]
+) -> list[tuple[BackLoad, PlanFreezer]]:
+    """Which of these goes where: the slowest into the quickest freezer, each as many as it bears.
+
+    By turns, so that a loading which fills neither keeps both as cold as can be.
+    """
+    turns: list[PlanFreezer] = []
+    while len(turns) < len(group):
+        turns += [into for into, room in rooms if turns.count(into) < room]
+    return list(zip(group, turns, strict=False))
 
 
 def _packed_at(found: Calendar, pack_at: datetime) -> Calendar:
@@ -156,18 +220,13 @@ def _packed_at(found: Calendar, pack_at: datetime) -> Calendar:
     )
 
 
-def _together(figures: Sequence[PailLoad]) -> tuple[int, float]:
+def _together(figures: Sequence[PailLoad], into: PlanFreezer) -> tuple[int, float]:
     """How many of these, the largest first, may go in at once; how warm frozen food then gets."""
     largest_first = sorted(figures, key=lambda each: -(each.radius_mm**2) * each.fill_height_mm)
     warmest = math.nan
     for count in range(len(largest_first), 0, -1):
-        story = freezer.cabinet_story(
-            freezer.Freezer(largest_first[0].freezer_temp_c, SPARE_POWER_W),
-            [arrival_of(each) for each in largest_first[:count]],
-            freezer.FrozenFood(FROZEN_KG, FROZEN_EXCHANGE_W_K),
-            _LOOKED_AT_H,
-            step_h=1.0,
-        )
+        arrivals = [arrival_of(each) for each in largest_first[:count]]
+        story = into.cabinet.story(largest_first[0].freezer_temp_c, arrivals, _LOOKED_AT_H)
         warmest = story.warmest_frozen_c
         if warmest <= FROZEN_FOOD_LIMIT_C:
             return count, warmest

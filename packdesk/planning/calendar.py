@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -17,17 +17,14 @@ import numpy as np
 from packdesk.physics import air, freezer, heat
 from packdesk.physics.lid_on import lid_limit, lid_on_h
 from packdesk.physics.ranges import within
-from packdesk.planning.loads import PailLoad
+from packdesk.planning.loads import USUAL_FROZEN_KG, USUAL_SPARE_POWER_W, PailLoad
 from packdesk.units import Dimension, System, say
 
 FIRST_CHECK_H = 24.0
 """How long a sealed pouch rests before its first seal check: 24 to 48 hours (common practice)."""
 
-SPARE_POWER_W = 60.0
-FROZEN_KG = 10.0
-FROZEN_EXCHANGE_W_K = 2.0
-"""A household freezer beyond its own losses, and what lies frozen in it already (orders of
-magnitude, see ``physics.freezer``)."""
+FROZEN_EXCHANGE_W_K_KG = 0.2
+"""Between the air and food frozen already (a guess, no source; see ``physics.FrozenFood``)."""
 
 LEAST_DIFFERENCE_K = 0.5
 """A core comes no closer than this to the air around it within a week or two."""
@@ -43,6 +40,33 @@ _STEP_H = 0.5
 
 class NeverReady(ValueError):
     """A load that does not get as cold, or as warm again, as asked; the message says what helps."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cabinet:
+    """What a freezer draws out beyond its own losses, and what lies frozen in it already.
+
+    Its air at rest goes with the pails (`PailLoad.freezer_temp_c`).
+    """
+
+    spare_power_w: float = USUAL_SPARE_POWER_W
+    frozen_kg: float = USUAL_FROZEN_KG
+
+    def story(
+        self, rest_temp_c: float, arrivals: Sequence[freezer.Arrival], until_h: float
+    ) -> freezer.CabinetStory:
+        """How warm it gets with these loads in it."""
+        frozen_kg = max(self.frozen_kg, 0.01)
+        return freezer.cabinet_story(
+            freezer.Freezer(rest_temp_c, self.spare_power_w),
+            arrivals,
+            freezer.FrozenFood(frozen_kg, frozen_kg * FROZEN_EXCHANGE_W_K_KG),
+            until_h,
+            step_h=1.0,
+        )
+
+
+USUAL_CABINET = Cabinet()
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +116,7 @@ def spell(
     treat_c: float,
     *,
     beside: tuple[PailLoad, ...] = (),
+    cabinet: Cabinet = USUAL_CABINET,
     room_temp_c: float = 21.0,
     relative_humidity: float | None = None,
     units: System = System.METRIC,
@@ -100,9 +125,10 @@ def spell(
 
     Symbols: ``hold_h`` hours, 0 to 1000, that the core is held at or below ``treat_c`` (°C, −40 to
     0); ``beside`` the pails that go into the same freezer with it and keep its air warm for some
-    hours; the room of the thaw, 0 to 45 °C, with its relative humidity (0.01 to 1) if it was read:
-    without it the lid stays on until the food is within 3 K of the room. ``units`` are those of
-    the sentences. Each part is rounded up to a quarter of an hour.
+    hours, and ``cabinet`` that freezer; the room of the thaw, 0 to 45 °C, with its relative
+    humidity (0.01 to 1) if it was read: without it the lid stays on until the food is within 3 K
+    of the room. ``units`` are those of the sentences. Each part is rounded up to a quarter of an
+    hour.
 
     Of loads that differ in what nobody measured nine in ten are cold sooner, and of those taken
     out then nine in ten are warm sooner: to add the two is cautious. The hours that a closed pail
@@ -115,7 +141,7 @@ def spell(
     reached = treat >= figures.freezer_temp_c + LEAST_DIFFERENCE_K
     cooling_h = math.inf
     if reached:
-        history = _freezer_air(figures, beside)
+        history = _freezer_air(figures, beside, cabinet)
         hours = np.arange(0.0, _LONGEST_COOLING_H + _STEP_H, _STEP_H)
         core_c = members.temperatures_c(figures.start_temp_c, history, hours).core_c
         cooling_h = members.first_time_h(hours, core_c, at_or_below=treat).late_h
@@ -152,17 +178,13 @@ def spell(
     return Spell(cooling_h, hold, _quarter_up(thaw_h))
 
 
-def _freezer_air(figures: PailLoad, beside: Iterable[PailLoad]) -> list[heat.Surroundings]:
+def _freezer_air(
+    figures: PailLoad, beside: Iterable[PailLoad], cabinet: Cabinet
+) -> list[heat.Surroundings]:
     """The air around the first of some pails that go into one freezer together."""
     together = Counter([figures, *beside])
     arrivals = [arrival_of(each, count) for each, count in together.items()]
-    story = freezer.cabinet_story(
-        freezer.Freezer(figures.freezer_temp_c, SPARE_POWER_W),
-        arrivals,
-        freezer.FrozenFood(FROZEN_KG, FROZEN_EXCHANGE_W_K),
-        _PULL_DOWN_H,
-        step_h=1.0,
-    )
+    story = cabinet.story(figures.freezer_temp_c, arrivals, _PULL_DOWN_H)
     return list(story.surroundings(0))
 
 

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from packdesk.catalog.foods import Food
-from packdesk.catalog.pails import Freezer, Pail
+from packdesk.catalog.pails import Pail
 from packdesk.physics.ranges import within
 from packdesk.planning.fill import even_fills, settled_density_g_per_cc, weighed_down_g
 from packdesk.units import Dimension, System, say
@@ -104,6 +104,6 @@ def load_figures(
     )
 
 
-def stands_in(pail: Pail, freezer: Freezer) -> bool:
-    """Whether a lidded pail stands upright in a freezer."""
-    return pail.inner_height_mm + LID_AND_FLOOR_MM <= freezer.inner_height_mm
+def stands_in(pail: Pail, clear_height_mm: float) -> bool:
+    """Whether a lidded pail stands upright in a freezer of this height inside."""
+    return pail.inner_height_mm + LID_AND_FLOOR_MM <= clear_height_mm

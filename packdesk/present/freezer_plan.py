@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, local
+from packdesk.present.known_freezers import KnownFreezer, known_freezers
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.session.book_state import BookState
@@ -17,7 +18,7 @@ from packdesk.session.state import SessionState
 from packdesk.units import NO_BREAK_SPACE, System
 
 if TYPE_CHECKING:
-    from packdesk.planning.back_plan import BackLoad, BackPlan, BackPlanned
+    from packdesk.planning.back_plan import BackLoad, BackPlan, BackPlanned, PlanFreezer
 
 HOLD_H, TREAT_C = 72.0, -15.0
 """The plain rule of the trade; what a load really needs is worked out when it is frozen."""
@@ -107,6 +108,7 @@ def session_freezer_plan(
         plan.pack_at,
         catalog,
         now,
+        known=known_freezers(session),
         room_temp_c=plan.packing_temp_c,
         units=session.units,
         offset_min_at=offset_min_at,
@@ -119,11 +121,15 @@ def freezer_plan(
     catalog: Catalog,
     now: Reading,
     *,
+    known: Sequence[KnownFreezer] = (),
     room_temp_c: float = 21.0,
     units: str = "metric",
     offset_min_at: OffsetAt | None = None,
 ) -> FreezerPlan:
-    """When what is `waiting` must go into the freezer at the latest, to be packed at `pack_at`."""
+    """When what is `waiting` must go into the freezer at the latest, to be packed at `pack_at`.
+
+    The freezers are those `known`; while none is, a usual one.
+    """
     from packdesk.planning.back_plan import back_plan  # loads numpy
     from packdesk.planning.calendar import NeverReady
 
@@ -132,8 +138,9 @@ def freezer_plan(
         return FreezerPlan()
     try:
         found = back_plan(
-            pack_at, loads, HOLD_H, TREAT_C, now.utc, room_temp_c=room_temp_c, units=System(units)
-        )
+            pack_at, loads, HOLD_H, TREAT_C, now.utc,
+            freezers=_freezers(known), room_temp_c=room_temp_c, units=System(units),
+        )  # fmt: skip
     except NeverReady as refused:
         return FreezerPlan(sentence=str(refused))
     say = _Said(now, offset_min_at)
@@ -153,8 +160,30 @@ def freezer_plan(
         )
         short = f"Too late for that day: pack on {say.moment(earliest)} or later."
     return FreezerPlan(
-        sentence, cure, short, _rows(found, say), _notes(found, catalog, Measures(units)), found
+        sentence,
+        cure,
+        short,
+        _rows(found, say),
+        _notes(found, catalog, known, Measures(units)),
+        found,
     )
+
+
+def _freezers(known: Sequence[KnownFreezer]) -> tuple[PlanFreezer, ...]:
+    """The freezers of the plan, as far as they are known."""
+    from packdesk.planning.back_plan import USUAL_FREEZER, PlanFreezer
+    from packdesk.planning.calendar import Cabinet
+    from packdesk.planning.loads import USUAL_SPARE_POWER_W
+
+    found = (
+        PlanFreezer(
+            each.number,
+            each.rest_temp_c,
+            Cabinet(each.spare_power_w or USUAL_SPARE_POWER_W, each.frozen_food_kg),
+        )
+        for each in known
+    )
+    return tuple(found) or (USUAL_FREEZER,)
 
 
 def _loads(
@@ -189,16 +218,17 @@ def _loads(
 
 def _rows(found: BackPlan, say: _Said) -> tuple[FreezerRow, ...]:
     """Pails alike of one loading in one row."""
-    alike: dict[tuple[int, str], list[BackPlanned]] = {}
+    alike: dict[tuple[int, int, str], list[BackPlanned]] = {}
     for each in found.loads:
-        alike.setdefault((each.loading, each.load.name), []).append(each)
+        alike.setdefault((each.loading, each.freezer, each.load.name), []).append(each)
     rows = []
-    for (_, name), same in alike.items():
+    for (_, freezer, name), same in alike.items():
         times = same[0].calendar
         count = f"{len(same)} × " if len(same) > 1 else ""
+        into = f", freezer {freezer}" if len(found.freezers) > 1 else ""
         rows.append(
             FreezerRow(
-                f"{count}{name}",
+                f"{count}{name}{into}",
                 say.moment(times.load_by),
                 say.moment(times.hold_done),
                 say.moment(times.lid_off),
@@ -207,7 +237,9 @@ def _rows(found: BackPlan, say: _Said) -> tuple[FreezerRow, ...]:
     return tuple(rows)
 
 
-def _notes(found: BackPlan, catalog: Catalog, measures: Measures) -> tuple[str, ...]:
+def _notes(
+    found: BackPlan, catalog: Catalog, known: Sequence[KnownFreezer], measures: Measures
+) -> tuple[str, ...]:
     """The room it takes, and what it does to what is frozen already."""
     from packdesk.planning.back_plan import FROZEN_FOOD_LIMIT_C
     from packdesk.planning.loads import LID_AND_FLOOR_MM, stands_in
@@ -219,9 +251,11 @@ def _notes(found: BackPlan, catalog: Catalog, measures: Measures) -> tuple[str, 
     pails = "1 pail" if at_once == 1 else f"{at_once} pails"
     height = f"{pail.inner_height_mm + LID_AND_FLOOR_MM:.0f}{NO_BREAK_SPACE}mm"
     room = f"Room in the freezer for {pails}, {height} high with the lid."
-    if not stands_in(pail, freezer):
+    heights = [each.height_mm for each in known if each.number in found.freezers]
+    clear_mm = min((each for each in heights if each), default=freezer.inner_height_mm)
+    if not stands_in(pail, clear_mm):
         room += (
-            f" One does not stand upright in a clear height of {freezer.inner_height_mm:.0f}"
+            f" One does not stand upright in a clear height of {clear_mm:.0f}"
             f"{NO_BREAK_SPACE}mm: take lower pails, or a chest."
         )
     warmest = measures.temperature(found.warmest_frozen_c)

@@ -31,7 +31,8 @@ class LoadTab:
 class FreezerSaid:
     """What a person says of the freezer a load goes into, and of its place in it.
 
-    `capacity_g` is the freezing capacity in 24 hours on its rating plate; None: a usual one.
+    `capacity_g` is the freezing capacity in 24 hours on its rating plate; None: what is known of it
+    otherwise, `known_power_w`, or a usual one.
     """
 
     temp_c: float
@@ -39,6 +40,7 @@ class FreezerSaid:
     stands: Stands = Stands.FREE_AIR
     height_mm: float | None = None
     capacity_g: float | None = None
+    known_power_w: float | None = None
 
 
 def load_tabs(session: SessionState, loads: Iterable[Load], now: Reading) -> tuple[LoadTab, ...]:
@@ -118,7 +120,7 @@ def load_figures_of(
         stands=freezer.stands,
         freezer_height_mm=freezer.height_mm,
         spare_power_w=(
-            loads.USUAL_SPARE_POWER_W
+            freezer.known_power_w or loads.USUAL_SPARE_POWER_W
             if freezer.capacity_g is None
             else round(spare_power_w(freezer.capacity_g / 1000.0), 1)
         ),

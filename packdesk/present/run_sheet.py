@@ -18,6 +18,7 @@ from packdesk.present.freezer_plan import (
     Waiting,
     freezer_plan,
 )
+from packdesk.present.known_freezers import known_freezers
 from packdesk.present.label_text import absorber_words, food_title, identities, identity
 from packdesk.present.measures import Measures
 from packdesk.present.papers import RunBlank, RunPart, RunSheet, RunStep, RunTable
@@ -156,6 +157,7 @@ def _freezer(session: SessionState, plan: Plan, now: Reading, catalog: Catalog) 
         plan.pack_at,
         catalog,
         now,
+        known=known_freezers(session),
         room_temp_c=plan.packing_temp_c,
         units=session.units,
     )

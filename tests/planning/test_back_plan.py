@@ -2,20 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from itertools import pairwise
 
+import numpy as np
 import pytest
+from scipy.optimize import brentq
+from scipy.special import j0, j1
 
+from packdesk.physics.heat import Cylinder, Filling, ensemble
 from packdesk.planning.back_plan import (
     BETWEEN_LOADINGS_H,
     FROZEN_FOOD_LIMIT_C,
+    USUAL_FREEZER,
     BackLoad,
     BackPlan,
+    PlanFreezer,
     back_plan,
 )
-from packdesk.planning.calendar import calendar_of, spell
+from packdesk.planning.calendar import Cabinet, NeverReady, calendar_of, spell
 from packdesk.planning.loads import PailLoad
 
 SATURDAY = datetime(2026, 11, 28, 8, 0, tzinfo=UTC)
@@ -101,6 +108,82 @@ def test_a_pail_too_warm_for_the_freezer_alone_is_said() -> None:
     found = planned(load("barrel", barrel))
     assert found.overloaded
     assert found.warmest_frozen_c > FROZEN_FOOD_LIMIT_C
+
+
+def test_a_cold_strong_freezer_is_planned_as_cold_and_strong() -> None:
+    """At −26 °C with power to spare the latest time is that of the series for steady air."""
+    # Independent: the product of slab and cylinder (Carslaw and Jaeger, 2nd ed., 3.11 and
+    # 7.7, ten terms each, roots by bisection) for every member, and numpy's Hazen quantile.
+    strong = PlanFreezer(1, -26.0, Cabinet(spare_power_w=5000.0, frozen_kg=10.0))
+    found = back_plan(SATURDAY, [load("a")], 72.0, -15.0, NOW, freezers=[strong]).loads[0].calendar
+
+    factors = ensemble(Cylinder(0.14, 0.34), Filling(0.13, 1800.0, 790.0)).factors
+    takes_h = [
+        _to_minus_15_h(0.13 * k, 1800.0 * c * 790.0 * rho, 8.0 * film, 0.17 * fill)
+        for k, c, rho, film, fill in zip(
+            factors.conductivity, factors.heat_capacity, factors.bulk_density,
+            factors.coefficient, factors.fill_height, strict=True,
+        )
+    ]  # fmt: skip
+    late_h = float(np.quantile(takes_h, 0.9, method="hazen"))
+
+    assert (found.cold_from - found.load_by) / timedelta(hours=1) == pytest.approx(late_h, abs=0.26)
+    usual = planned(load("a")).loads[0].calendar
+    assert found.load_by > usual.load_by + timedelta(hours=6)
+
+
+def _to_minus_15_h(k: float, capacity: float, film: float, half: float) -> float:
+    """The hours from 21 °C to −15 °C in the core of a pail of radius 0.14 m in air at −26 °C."""
+    radial = _roots(lambda m: m * j1(m) - film * 0.14 / k * j0(m))
+    axial = _roots(lambda m: m * np.sin(m) - film * half / k * np.cos(m))
+    of_r = 2.0 * j1(radial) / (radial * (j0(radial) ** 2 + j1(radial) ** 2))
+    of_z = 4.0 * np.sin(axial) / (2.0 * axial + np.sin(2.0 * axial))
+
+    def above_k(hour: float) -> float:
+        passed = k / capacity * hour * 3600.0
+        fade_r = (of_r * np.exp(-(radial**2) * passed / 0.14**2)).sum()
+        fade_z = (of_z * np.exp(-(axial**2) * passed / half**2)).sum()
+        return -26.0 + 47.0 * float(fade_r * fade_z) + 15.0
+
+    return float(brentq(above_k, 1.0, 200.0, xtol=1e-3))
+
+
+def _roots(function: Callable[[np.ndarray], np.ndarray]) -> np.ndarray:
+    """The first ten roots above nought, each between two points where the sign changes."""
+    grid = np.arange(1e-6, 32.0, 0.05)
+    at = np.flatnonzero(np.diff(np.sign(function(grid))))[:10]
+    return np.array([brentq(function, grid[each], grid[each + 1]) for each in at])
+
+
+def test_the_power_typed_settles_how_many_go_in_together() -> None:
+    """A weak freezer takes fewer at a time than a strong one; two freezers take more than one.
+
+    By hand: five pails of 16.5 kg at 1.8 kJ/kgK hold 5.8 MJ between 21 and −18 °C; 600 W draw that
+    out in 2.7 h and 40 W in 40 h, while ten kilograms of frozen food warm by 6 K for some 0.1 MJ.
+    """
+    five = [load(each) for each in "abcde"]
+
+    def together(*freezers: PlanFreezer) -> BackPlan:
+        return back_plan(SATURDAY, five, 72.0, -15.0, NOW, freezers=freezers)
+
+    weak, strong = (PlanFreezer(1, -18.0, Cabinet(power)) for power in (40.0, 600.0))
+    assert together(weak).together < together(strong).together == 5
+    assert together(strong).loadings == 1
+
+    beside = replace(weak, number=2)
+    both = together(weak, beside)
+    assert both.together == 2 * together(weak).together
+    assert both.begin_by > together(weak).begin_by
+    assert {each.freezer for each in both.loads} == {1, 2}
+
+
+def test_a_freezer_no_load_gets_cold_in_is_left_out() -> None:
+    """At −12 °C nothing comes to −15 °C: beside another it is not planned with, alone refused."""
+    warm = PlanFreezer(2, -12.0)
+    found = back_plan(SATURDAY, [load("a")], 72.0, -15.0, NOW, freezers=[warm, USUAL_FREEZER])
+    assert found.freezers == (1,)
+    with pytest.raises(NeverReady, match="not reached in a freezer"):
+        back_plan(SATURDAY, [load("a")], 72.0, -15.0, NOW, freezers=[warm])
 
 
 def test_without_loads_there_is_nothing_to_plan() -> None:

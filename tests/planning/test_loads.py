@@ -81,5 +81,5 @@ def test_a_load_too_large_says_what_fits_and_what_helps() -> None:
 
 def test_a_five_gallon_pail_stands_in_a_chest_but_not_on_a_shelf() -> None:
     """Its 345 mm and lid go under a basket of 450 mm, not on a shelf of 300."""
-    assert stands_in(PAIL, CATALOG.freezers["chest-basket"])
-    assert not stands_in(PAIL, CATALOG.freezers["upright"])
+    assert stands_in(PAIL, CATALOG.freezers["chest-basket"].inner_height_mm)
+    assert not stands_in(PAIL, CATALOG.freezers["upright"].inner_height_mm)

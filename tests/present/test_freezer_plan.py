@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 
+import msgspec
 import pytest
 
 from packdesk.catalog.read import read_catalog
@@ -16,6 +18,8 @@ from packdesk.present.freezer_plan import (
     session_freezer_plan,
     waiting_lots,
 )
+from packdesk.present.known_freezers import KnownFreezer, known_freezers
+from packdesk.session.state import FreezerReading
 from tests.script import tell
 
 CATALOG = read_catalog()[0]
@@ -95,6 +99,29 @@ def test_without_a_packing_day_nothing_is_said() -> None:
 
     assert found == FreezerPlan()
     assert [each.mass_g for each in waiting_lots(told.session, told.book)] == [8000.0]
+
+
+def test_the_plan_rests_on_the_freezers_on_record() -> None:
+    """A freezer said to be colder and stronger than a usual one lets the rest go in later."""
+    known = KnownFreezer(1, -27.0, 300.0, 0.0, 400.0)
+    usual, found = plan(), plan(known=(known,))
+    assert usual.plan is not None
+    assert found.plan is not None
+    assert found.plan.begin_by > usual.plan.begin_by + timedelta(hours=6)
+    assert "400\N{NO-BREAK SPACE}mm" not in found.notes[0]
+    low = plan(known=(replace(known, height_mm=300.0),))
+    assert "clear height of 300\N{NO-BREAK SPACE}mm" in low.notes[0]
+
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat")
+    letter, load = next(iter(told.session.loads.items()))
+    figures = msgspec.structs.replace(load.figures, freezer=2, spare_power_w=150.0)
+    session = replace(told.session, loads={letter: replace(load, figures=figures)})
+    (on_record,) = known_freezers(session)
+    assert (on_record.number, on_record.spare_power_w) == (2, 150.0)
+    assert on_record.rest_temp_c == figures.freezer_temp_c
+    read = FreezerReading(told.desk.now().utc, -22.5, 2)
+    (later,) = known_freezers(replace(session, freezer_readings=(read,)))
+    assert later.rest_temp_c == -22.5
 
 
 def test_what_went_in_does_not_wait() -> None:

@@ -6,13 +6,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.instants import When
+from packdesk.present.known_freezers import known_freezer, rest_temp_c
 from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
 from packdesk.present.work_cold import next_to_freeze
 from packdesk.session.case import Case
 from packdesk.session.commands import FreezeLoad
 from packdesk.session.decide_cold import freezing_question
-from packdesk.session.figures import LoadFigures
-from packdesk.session.state import SessionState
 from packdesk.session.terms import LotVerdict, Stands
 from packdesk.ui.pages.form import HALF, THIRD, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
@@ -99,12 +98,15 @@ class FreezeForm(Form):
         lot = book.lots[typed["lot"]]
         if lot.food not in catalog.foods:
             raise NotUnderstood(f"{capital(lot.food_name)} is not in the catalogue any more.")
+        number = int(typed["which"])
+        known = known_freezer(sight.session, number) if sight.session is not None else None
         said = FreezerSaid(
             typed["freezer"],
-            int(typed["which"]),
+            number,
             Stands(typed["stands"]),
             typed["height"],
             typed["capacity"],
+            known.spare_power_w if known is not None else None,
         )
         try:
             figures = load_figures_of(
@@ -196,27 +198,11 @@ class FreezeForm(Form):
         if sight is None or sight.session is None:
             return
         freezer = int(self.inputs["which"].key or 1)
-        last = _last_in(sight.session, freezer)
-        temp_c = _at_rest_c(sight.session, freezer, last)
+        temp_c = rest_temp_c(sight.session, freezer, USUAL_FREEZER_C)
         self.inputs["freezer"].preset_quantity(sight.measures.temperature(temp_c))
-        height_mm = last.freezer_height_mm if last is not None else None
+        known = known_freezer(sight.session, freezer)
+        height_mm = known.height_mm if known is not None else None
         said = say(height_mm, Dimension.LENGTH, System(sight.units), 5.0) if height_mm else ""
         self.inputs["height"].preset_quantity(said)
         if not self.inputs["stands"].key:
             self.inputs["stands"].choose(Stands.FREE_AIR)
-
-
-def _last_in(session: SessionState, freezer: int) -> LoadFigures | None:
-    found = [load.figures for load in session.loads.values() if load.figures.freezer == freezer]
-    return found[-1] if found else None
-
-
-def _at_rest_c(session: SessionState, freezer: int, last: LoadFigures | None) -> float:
-    """A freezer's air at rest: as reckoned from its readings, as read, or as last said."""
-    known = session.freezers.get(freezer)
-    if known is not None:
-        return known.settled_c
-    read = [each.temp_c for each in session.freezer_readings if each.freezer == freezer]
-    if read:
-        return read[-1]
-    return last.freezer_temp_c if last is not None else USUAL_FREEZER_C
