@@ -53,16 +53,15 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         sentence = f"Keep the lid on load {load.load}: in this room it does not get warm enough."
     else:
         sentence = f"Keep the lid on load {load.load} until {when}."
+    room = Control("Room reading", icon="probe", key="R", form="room", act="Note the room")
+    early = Control(
+        "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
+    )
     return WorkCard(
         stage=Stage.THAW_EQUILIBRATION,
         sentence=sentence,
         main=open_it,
-        seconds=(
-            Control("Room reading", icon="probe", key="R", form="room", act="Note the room"),
-            Control(
-                "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
-            ),
-        ),
+        seconds=(room,) if ready else (room, early),
         evidence=_ready(load.thaw, measures) if ready else _waits(load, load.thaw, measures, now),
         caution=THAW_CAUTION,
         short=f"Load {load.load}: wipe it dry, open it." if ready else "",
@@ -81,9 +80,13 @@ def _nothing_warms(session: SessionState) -> WorkCard:
             "No load is warming. Loads come here from the freezer.",
             Stage.COLD_TREATMENT,
         )
-    card = elsewhere(
-        Stage.THAW_EQUILIBRATION, "Every load is open and ready to fill.", Stage.FILLING
-    )
+    inside = [load.load for load in session.loads.values() if load.taken_out is None]
+    sentence = "Every load is open and ready to fill."
+    if inside:
+        others = f"load{'s' if len(inside) > 1 else ''} {' and '.join(inside)}"
+        still = "are" if len(inside) > 1 else "is"
+        sentence = f"What is out is open and ready to fill; {others} {still} still in the cold."
+    card = elsewhere(Stage.THAW_EQUILIBRATION, sentence, Stage.FILLING)
     early = [load.load for load in opened if load.uncover_reason]
     if not early:
         return card

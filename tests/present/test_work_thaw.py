@@ -50,6 +50,7 @@ def test_a_ready_load_says_what_to_do_now() -> None:
 
     assert card(told).sentence == "Wipe load A and its rim dry, then open it."
     assert "All of its food is above 12 °C: no dew settles on it." in said(told)
+    assert [each.form for each in card(told).seconds] == ["room"]
     assert tab(told).startswith("ready since ")
 
 
@@ -71,6 +72,17 @@ def test_an_early_opening_asks_to_look_for_dew() -> None:
     told = tell(f"{COLD}; out A 21 C 50 %; +2 h; open A: needed the pail")
     assert "Opened early, load A: look for dew" in said(told)
     assert tab(told) == "opened early"
+
+
+def test_what_is_still_in_the_cold_is_named_when_all_that_is_out_is_open() -> None:
+    """Not every load is open while one still cools."""
+    told = tell(f"{COLD}; out A 21 C 50 %; +60 h; open A")
+    assert card(told).sentence == "Every load is open and ready to fill."
+    told = tell(
+        "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; freeze wheat; +120 h; "
+        "out A 21 C 50 %; +60 h; open A"
+    )
+    assert "load B is still in the cold" in card(told).sentence
 
 
 def test_a_load_opened_in_time_has_no_such_warning() -> None:

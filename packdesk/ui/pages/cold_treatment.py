@@ -78,7 +78,7 @@ class ColdPage(Page):
         early = card.main.form != "take_out" or self._reason_wanted
         self.forms["take_out"].inputs["reason"].setVisible(early)
         shown = self._shown(sight)
-        self._show_rules(sight, shown)
+        self._show_rules(sight, shown if card.main.form != "take_out" else None)
         self.foreword.say(*self._of_form(card, sight, shown))
         if fresh and sight.session is not None:
             self.forms["freeze"].prepare(sight)
@@ -186,7 +186,10 @@ class ColdPage(Page):
             self._renew(fresh=False)
 
     def _show_rules(self, sight: Sight, shown: Load | None) -> None:
-        """The two rules side by side, each with its range; the one that governs is chosen."""
+        """The two rules side by side, each with its range; the one that governs is chosen.
+
+        Not of a load that is cold enough: it is to come out, and the plot needs the room.
+        """
         choices = (
             rule_choices(sight.session, shown, sight.now, sight.measures)
             if sight.session is not None and shown is not None
