@@ -83,6 +83,7 @@ class RecordPlot(Flowable):
         self._draw_dew_point(canvas, scale)
         self._draw_air(canvas, scale)
         self._draw_surface(canvas, scale)
+        self._write_threshold(canvas, scale)
         self._draw_core(canvas, scale)
         self._draw_events(canvas, scale)
         self._draw_readings(canvas, scale)
@@ -131,7 +132,6 @@ class RecordPlot(Flowable):
         canvas.setDash([5, 3])
         canvas.line(_LEFT, y, scale.width, y)
         canvas.setDash()
-        start = _LEFT
         if curve.hold is not None:
             start, end = (scale.x(self._hour(at)) for at in curve.hold)
             now = min(max(scale.x(self._hour(curve.now)), start), end)
@@ -140,7 +140,32 @@ class RecordPlot(Flowable):
             canvas.setStrokeColor(_INDIGO)
             canvas.rect(now, y - _HOLD_PT, end - now, _HOLD_PT, stroke=1, fill=0)
             _draw_seam(canvas, end, y - _HOLD_PT - 3, y + 3)
-        _write(canvas, curve.threshold_words, start + 6, y + 4, _COLD, face=SEMIBOLD)
+
+    def _write_threshold(self, canvas: Canvas, scale: _Scale) -> None:
+        """The words of the hold, over the lines that run there."""
+        curve = self._plot.curve
+        start = scale.x(self._hour(curve.hold[0])) if curve.hold is not None else _LEFT
+        foot = scale.y(curve.threshold_c) + 4
+        left = self._threshold_words_from(scale, start, foot)
+        _write(canvas, curve.threshold_words, left, foot, _COLD, face=SEMIBOLD)
+
+    def _threshold_words_from(self, scale: _Scale, start: float, foot: float) -> float:
+        """Where the words of the hold begin: over it, before the next event; else left of it.
+
+        There they end where the falling core is still above them.
+        """
+        width = text_width(printable(self._plot.curve.threshold_words), SEMIBOLD) * _PT
+        events = (scale.x(mark.at) for mark in self._plot.events)
+        room = min((x for x in events if x > start), default=scale.width)
+        above = [
+            x
+            for point in self._plot.curve.points
+            if (x := scale.x(self._hour(point.at))) < start
+            and scale.y(point.low_c) > foot + _PT + 4
+        ]
+        if start + 6 + width > room and above and max(above) - width > _LEFT:
+            return max(above) - width
+        return max(min(start + 6, scale.width - width), _LEFT)
 
     def _draw_dew_point(self, canvas: Canvas, scale: _Scale) -> None:
         """The room's dew point, from when the load was out in the room."""

@@ -62,9 +62,9 @@ def _departures(
     words = fact_words(fact, measures)
     match fact:
         case f.LotReceived() if fact.verdict is not LotVerdict.ACCEPTED:
-            yield words, fact.seen
+            yield words.removesuffix(f", {fact.seen}"), fact.seen
         case f.LotLookedAt():
-            yield words, fact.seen
+            yield words.removesuffix(f", {fact.seen}"), fact.seen
         case f.PlanAgreed():
             for line in fact.lines:
                 if line.never:
@@ -107,7 +107,10 @@ def _departures(
         case f.FactVoided():
             for target in fact.targets:
                 gone = fact_words(by_id[target].fact, measures) if target in by_id else "An entry"
-                yield f"{gone}: {'taken back' if fact.mistap else 'voided'}", fact.reason
+                yield (
+                    f"{gone.rstrip('.')}: {'taken back' if fact.mistap else 'voided'}",
+                    fact.reason,
+                )
         case _:
             return
 
@@ -122,7 +125,7 @@ def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str,
     if open_s > limit_s:
         yield (
             f"{_capital(named(fact.pouches))}: the last absorber had lain open {span(open_s)}",
-            f"the limit was {span(limit_s)}" if limit_s else "no time was left to it",
+            f"the limit was {span(limit_s)}" if limit_s else "no margin was left",
         )
 
 

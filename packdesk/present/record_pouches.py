@@ -80,7 +80,8 @@ def _round(
     )
     packet = state.book.packets.get(round_.source)
     bag = f", bag {packet.condition}" if packet is not None else ""
-    limit = f"of {_open_said(round_.limit_min)}, {round_.limit.replace('_', ' ')}"
+    of = f"of {_open_said(round_.limit_min)}, {round_.limit.replace('_', ' ')}"
+    limit = of if round_.limit_min else "with no margin left"
     return (
         f"{round_.round} from {round_.source}{bag}",
         f"{round_.count} × {round_.rating_cc} cc",

@@ -188,8 +188,9 @@ def _(fact: f.RemainderTaken, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.RoundStarted, measures: Measures) -> str:
-    limit = span(fact.limit_min * 60.0)
-    return f"Round {fact.round} started from {fact.source}, at most {limit} in the air"
+    limit = f"at most {span(fact.limit_min * 60.0)} in the air"
+    limit = limit if fact.limit_min else "no margin left"
+    return f"Round {fact.round} started from {fact.source}, {limit}"
 
 
 @_words.register

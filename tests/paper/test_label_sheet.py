@@ -20,6 +20,7 @@ from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import read_catalog
 from packdesk.desk.ports import Trouble
 from packdesk.paper.label_sheet import LabelReport, write_labels
+from packdesk.present.measured_stock import MeasuredSheet, measured_stock
 from packdesk.present.papers import LabelText
 
 MakeLabel = Callable[..., LabelText]
@@ -51,7 +52,14 @@ class FullSheet:
     """Both by dots per inch."""
 
 
-@pytest.fixture(scope="module", params=SHIPPED)
+OWN = MeasuredSheet(
+    page_width_mm=215.9, page_height_mm=279.4, columns=2, rows=4, label_width_mm=94.0,
+    label_height_mm=58.5, left_mm=11.5, top_mm=18.0, gap_across_mm=5.0, gap_down_mm=3.5,
+)  # fmt: skip
+"""A sheet of a person's own, with gaps both ways."""
+
+
+@pytest.fixture(scope="module", params=[*SHIPPED, "own"])
 def full_sheet(
     request: pytest.FixtureRequest,
     stocks: Mapping[str, LabelStock],
@@ -60,7 +68,9 @@ def full_sheet(
     pages: Pages,
 ) -> FullSheet:
     """A sheet of each stock in turn, set and rendered once for all who look at it."""
-    stock = stocks[request.param]
+    own = measured_stock(OWN, stocks)
+    assert isinstance(own, LabelStock)
+    stock = stocks.get(request.param, own)
     foods = (
         "Őszi árpa", "Rice", "Jj (Åfgg)", "Black turtle beans, dried in the sun", "ǗάìŰ", "ĩnjera f"
     )  # fmt: skip

@@ -178,3 +178,18 @@ def test_bars_are_as_high_as_their_counts() -> None:
     text = "".join(pypdfium2.PdfDocument(out.getvalue())[0].get_textpage().get_text_bounded())
     for words in ("Wheat, net mass in g", "998", "planned 1000", "3", "6"):
         assert words in text
+
+
+@pytest.mark.parametrize(("begins", "beside"), [(50.0, "left"), (20.0, "right"), (95.0, "left")])
+def test_the_words_of_a_hold_keep_off_what_was_done(
+    begins: float, beside: str, plot: CorePlot
+) -> None:
+    """Where the next event leaves no room over the hold, or the plot ends, they stand before it."""
+    curve = replace(plot.curve, hold=(_at(begins), _at(begins + 4)), threshold_words="12 h of 72 h")
+    page, out = _page(OutlineSection("", plots=(replace(plot, curve=curve),)))
+
+    found = pypdfium2.PdfDocument(out.getvalue())[0].get_textpage()
+    first, count = found.search("12 h of 72 h").get_next()
+    left, right = found.get_charbox(first)[0], found.get_charbox(first + count - 1)[2]
+    hold = np.flatnonzero(_near(page, INDIGO).any(axis=0)).min() * 72 / DPI
+    assert (right < hold) if beside == "left" else (hold < left < hold + 10)

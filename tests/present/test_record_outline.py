@@ -123,6 +123,31 @@ def test_a_limit_below_a_minute_is_told_in_seconds() -> None:
     assert "the last absorber had lain open 1 min\nthe limit was 12 s" in otherwise
 
 
+def test_what_was_seen_is_told_once() -> None:
+    """A lot looked at again has what was seen as the reason, not in both columns."""
+    told = tell(
+        "receive wheat 8 kg quarantined; look at wheat again: accepted, sieved twice;"
+        "agree wheat 8 x 1 kg"
+    )
+
+    assert ("Lot 2611-1 looked at again: Wheat accepted", "sieved twice") in [
+        row[1:] for row in _section(_outline(told), "What went otherwise").rows
+    ]
+
+
+def test_absorbers_without_a_margin_are_told_so() -> None:
+    """A limit of nothing is no limit of 0 s: nothing was left to lose."""
+    told = tell(
+        f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +25 min; place 7; jar; take R1;"
+        "+1 min; place 1"
+    )
+    outline = _outline(told)
+
+    assert "1 min with no margin left" in _said(_section(outline, "Rounds of absorbers"))
+    assert "Round 2 started from R1, no margin left" in _said(_section(outline, "Every entry"))
+    assert "lain open 1 min\nno margin was left" in _said(_section(outline, "What went otherwise"))
+
+
 def test_a_record_says_how_many_pouches_were_weighed() -> None:
     """Where masses are not measured, the record says so and how they are told."""
     weighed = tell(f"{TREATED}; fill 1 at 1002 g; fill 2")
