@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from packdesk.instants import Reading, span, time_of_day
 from packdesk.present.cards import CellState, PouchCell
+from packdesk.present.other_source import turn_words
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.verdict_words import judged, said
 from packdesk.session.clocks import ClockKind, running, standing
@@ -46,7 +47,8 @@ class PacketTimes:
 class RoundView:
     """The pouches in hand: a title, how many are shut, cells, and the packet if one is open.
 
-    `doubts` are the verdicts that ask for something to be done.
+    `foremost` is what must not be missed: which of several packets is taken from, and verdicts
+    that ask for something to be done.
     """
 
     title: str
@@ -54,7 +56,7 @@ class RoundView:
     cells: tuple[PouchCell, ...]
     packet: PacketTimes | None = None
     sentences: tuple[str, ...] = ()
-    doubts: tuple[str, ...] = ()
+    foremost: tuple[str, ...] = ()
 
 
 def round_view(
@@ -140,8 +142,9 @@ def _in_round(
         ),
         packet=packet,
         sentences=_sentences(session, round_, waiting, packet, well, now),
-        doubts=tuple(
-            said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH
+        foremost=(
+            *turn_words(session, round_, now),
+            *(said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH),
         ),
     )
 

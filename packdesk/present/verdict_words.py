@@ -123,8 +123,8 @@ def _stays(group: JudgedGroup, plan: Plan | None) -> str:
     if likely < 0.05:
         return "The pouch's air is dealt with, what leaks in over the years is not."
     if low < 0.05:
-        return f"At worst {likely:.1f} % of oxygen stays in the gas."
-    return f"{low:.1f} to {likely:.1f} % of oxygen would stay in the gas."
+        return f"At worst {likely:.1f}\u00a0% of oxygen stays in the gas."
+    return f"{low:.1f} to {likely:.1f}\u00a0% of oxygen would stay in the gas."
 
 
 def _sealed_well(group: JudgedGroup, plan: Plan | None) -> str:

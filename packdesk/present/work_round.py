@@ -10,7 +10,7 @@ from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
-from packdesk.present.other_source import other_control, several, turn_words
+from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
 from packdesk.present.work_reopened import reopened_card
@@ -50,7 +50,7 @@ def round_card(
     if not without:
         return jar_card(session, round_, now)
     round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
-    shut_up = _shut_up(round_)
+    shut_up = _shut_up(round_, round_.source if several(session, round_, now) else "")
     each = lacking(line, without[0])[round_.rating_cc]
     if not each:
         return other_rating_card(line, without, shut_up)
@@ -98,7 +98,7 @@ def round_card(
             *((_COUNT,) if choice else ()),
             *((_ANOTHER,) if short else ()),
         ),
-        evidence=(*turn_words(session, round_, now), *short),
+        evidence=short,
         caution=ABSORBER_CAUTION,
         short=(
             f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
@@ -118,9 +118,9 @@ _ANOTHER = Control(
 )
 
 
-def _shut_up(round_: Round) -> Control:
+def _shut_up(round_: Round, source: str = "") -> Control:
     return Control(
-        f"Shut up {round_.left} left",
+        f"Shut up {round_.left} {f'of {source}' if source else 'left'}",
         icon="packet",
         key="C",
         command=ShutRemainder(round_.round),

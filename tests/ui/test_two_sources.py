@@ -32,14 +32,14 @@ def test_the_page_says_which_packet_and_one_press_changes_over(
         assert page.sentence.text.startswith("Look at the packet or jar")
         bench.key(SPACE)
         assert "from P1 into each of pouches 1 to 10" in page.sentence.text
-        assert "Take from packet P1, 10 left: its time is over first." in page.evidence.text
+        assert "Take from packet P1, 10 left: its time is over first." in page._foremost.text
         for key in ("W", "3", Qt.Key.Key_Return):
             bench.key(key)
         assert {n: r.left for n, r in bench.session.rounds.items()} == {1: 7, 2: 10}
 
         bench.key("T")
         assert "from P2" in page.sentence.text
-        assert "you chose it" in page.evidence.text
+        assert "you chose it" in page._foremost.text
         assert "packet P2" in bench.page._title.text
         bench.key(SPACE)
         placed = [pouch.placed[-1].round for pouch in bench.session.pouches.values()]

@@ -82,8 +82,8 @@ class FillingPage(Page):
         self._build_beside()
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
         fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
-        self._doubts = Words(theme, Role.BODY)
-        self.body.addWidget(self._doubts)
+        self._foremost = Words(theme, Role.BODY)
+        self.body.addWidget(self._foremost)
         heads = QHBoxLayout()
         self._title = Words(theme, Role.BODY)
         self._progress = Words(theme, Role.BODY)
@@ -127,7 +127,7 @@ class FillingPage(Page):
                 self._lines,
                 self._loads,
                 self._keys,
-                self._doubts,
+                self._foremost,
                 self._title,
                 self._progress,
                 self._cells,
@@ -335,7 +335,7 @@ class FillingPage(Page):
             )
 
     def _show_round(self, view: RoundView) -> None:
-        self._doubts.say(*view.doubts)
+        self._foremost.say(*view.foremost)
         self._title.say(view.title if view.cells else "")
         self._progress.say(view.progress if view.cells else "")
         self._cells.setVisible(bool(view.cells))

@@ -48,9 +48,11 @@ class Turn:
 
     @property
     def beside(self) -> tuple[Control, ...]:
-        """The controls beside the main one, at most two."""
+        """The controls beside the main one, at most two; beside an opened form the way back."""
         if not self.opened:
             return self.card.seconds[:2]
+        if self.acting.title:  # an act of its own: nothing beside it belongs to it
+            return (BACK,)
         others = [control for control in self.card.seconds if control.form != self.opened]
         return (BACK, *others[:1])
 

@@ -33,7 +33,8 @@ class EmptyState(Themed):
     ) -> None:
         super().__init__(theme, parent, ground=ground)
         self._face = EmptyFace("", "")
-        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
+        # It grows where its words need more lines than they do at its usual width.
+        self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
 
     def show_face(self, face: EmptyFace) -> None:
         """Show what is so and what starts it."""
