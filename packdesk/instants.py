@@ -17,6 +17,12 @@ from uuid import UUID
 CLOCKS_AGREE_S = 120.0
 """Two clocks of one machine that differ by no more than this are taken to agree."""
 
+CLOCK_SET_S = 30.0
+"""A wall clock that is off by more was set; less is put right in passing and disturbs nothing."""
+
+POOR_CLOCK = 1e-4
+"""What share of a length of time two clocks of one machine may drift apart without being set."""
+
 ABOUT_MIN = 15.0
 """What the typed word "about" stands for, plus or minus."""
 
@@ -39,6 +45,8 @@ class Reading:
     """Counts through sleep and cannot be set by a person; its zero has no meaning."""
     boot: str
     """Identity of this run of the machine; empty where the machine does not tell."""
+    set_s: float = 0.0
+    """How far the wall clock was set forward since (negative: back), `utc` having moved along."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +98,21 @@ def elapsed_s(start: Reading, now: Reading) -> Elapsed:
         kept = max(wall, 0.0)
         return Elapsed(kept, 0.0, False, kept, kept, contradicted=wall < 0)
     if named or abs(wall - steady) <= CLOCKS_AGREE_S:
-        return Elapsed(steady, wall - steady, True, steady, steady)
+        return Elapsed(steady, wall - steady + start.set_s, True, steady, steady)
     least, most = sorted((max(wall, 0.0), steady))
     return Elapsed(steady, 0.0, False, least, most, contradicted=True)
+
+
+def wall_set_s(earlier: Reading, later: Reading) -> float:
+    """How far the wall clock was set forward between two readings (negative: back), in seconds.
+
+    0 where it was not, where the machine was restarted, and where that is not known.
+    """
+    if not earlier.boot or earlier.boot != later.boot:
+        return 0.0
+    steady = later.steady_s - earlier.steady_s
+    moved = (later.utc - earlier.utc).total_seconds() - steady
+    return float(round(moved)) if abs(moved) > CLOCK_SET_S + POOR_CLOCK * abs(steady) else 0.0
 
 
 def uuid7(utc: datetime, random_bytes: Callable[[int], bytes] = os.urandom) -> UUID:

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from uuid import UUID
 
 from packdesk.desk.ports import Clock, RecordBook, SessionHead, Trouble
-from packdesk.instants import Reading, When, uuid7
+from packdesk.instants import Reading, When, uuid7, wall_set_s
 from packdesk.session.case import Case, Refusal
+from packdesk.session.clock_set import by_the_clock_now
 from packdesk.session.clocks import to_ring
 from packdesk.session.commands import Command, OpenSession, RingAlarm
 from packdesk.session.envelope import BOOK_STREAM, Draft, Entry, stream_of
@@ -64,6 +65,8 @@ class Desk:
         self.entries: tuple[Entry, ...] = ()
         self.state = State()
         self._milestones: tuple[Milestone, ...] = ()
+        self._read: tuple[Entry, ...] = ()
+        self._read_at = self.now()
         self._load(None)
 
     def subscribe(self, listener: Listener) -> None:
@@ -117,6 +120,8 @@ class Desk:
         The ringing is on record before any sound starts, so that a crash cannot make it ring
         for ever. Raises `ports.Trouble` as `submit` does; the clocks then ring the next time.
         """
+        if self._follow(self.now()):
+            self._publish()
         if self.state.session is None or self.state.newer_kinds:
             return ()
         rung = []
@@ -129,7 +134,8 @@ class Desk:
 
     def _decided(self, command: Command, when: When | None) -> _Unsaved | Refusal:
         now = self.now()
-        state, entries = self.state, self.entries
+        self._follow(now)
+        state, entries = self.state, self._read
         session = self.session_id if self.session_id is not None else BOOK_STREAM
         if isinstance(command, OpenSession):
             entries = self._record.entries({BOOK_STREAM})
@@ -142,17 +148,31 @@ class Desk:
 
     def _go_on(self, entries: tuple[Entry, ...]) -> None:
         """Carry the state on by what was just recorded."""
-        before = self.entries
-        self.entries = (*before, *entries)
+        before = self._read
+        self.entries = (*self.entries, *entries)
+        self._read = (*before, *entries)
         voidings = [entry.fact for entry in entries if isinstance(entry.fact, FactVoided)]
         if voidings:
             targets = [target for voiding in voidings for target in voiding.targets]
             self._milestones = untouched(self._milestones, before, targets)
-            self.state = fold(self.entries, (Milestone(), *self._milestones)[-1])
+            self.state = fold(self._read, (Milestone(), *self._milestones)[-1])
         else:
             now = Milestone(len(before), self.state)
             self._milestones = (*self._milestones, now)[-MILESTONES:]
             self.state = advance(self.state, entries)
+
+    def _follow(self, now: Reading) -> bool:
+        """Read the record by the wall clock as it is set `now`; whether that changed anything."""
+        moved = bool(wall_set_s(self._read_at, now))
+        if moved:
+            self._read_by(now)
+        self._read_at = now
+        return moved
+
+    def _read_by(self, now: Reading) -> None:
+        self._read, self._read_at = by_the_clock_now(self.entries, now), now
+        self.state = fold(self._read)
+        self._milestones = ()
 
     def _look_again(self, unsaved: _Unsaved) -> tuple[Entry, ...]:
         """Read the record anew after trouble; answer the entries if they are in it after all."""
@@ -191,8 +211,7 @@ class Desk:
     def _load(self, session: UUID | None) -> None:
         streams = {BOOK_STREAM} if session is None else {BOOK_STREAM, session}
         self.entries = self._record.entries(streams)
-        self.state = fold(self.entries)
-        self._milestones = ()
+        self._read_by(self.now())
         self.session_id = session
         self._unsaved = None
 

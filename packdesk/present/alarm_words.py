@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime, timedelta
+from datetime import datetime
 from enum import StrEnum
 from types import MappingProxyType
 
-from packdesk.instants import Reading, day_and_time, local, span, time_of_day
+from packdesk.instants import Reading, day_and_time, elapsed_s, local, span, time_of_day
 from packdesk.present.clock_rows import alarm_band, clock_name
 from packdesk.present.early_warning import warned
 from packdesk.session.clocks import Clock, Standing, running, standing, to_ring
@@ -17,7 +17,7 @@ OVERDUE_FROM_S = 60.0
 """A no-longer-than clock this far past its time changes from the due rhythm to the overdue one:
 by then the first ring has ended and nobody has acted."""
 
-WARNING_HOLDS = timedelta(seconds=15)
+WARNING_HOLDS_S = 15.0
 """A warning sounds once, within this of its entry; later, as after a restart, it is old news."""
 
 NO_RING_ASLEEP = (
@@ -121,7 +121,7 @@ def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
 def _as_rung(session: SessionState, now: Reading) -> SessionState:
     """The session as it is once what fell due has been put on record."""
     fallen_due = {
-        clock.clock: Alarm(clock.clock, clock.due_at, now.utc, -stands.remaining_s)
+        clock.clock: Alarm(clock.clock, clock.due_at, now, -stands.remaining_s)
         for clock, stands in to_ring(session, now)
     }
     if not fallen_due:
@@ -133,7 +133,7 @@ def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:
     fresh = [
         (clock, stands, alarm)
         for clock, stands, alarm in warned(session, now)
-        if alarm.silenced_at is None and abs(now.utc - alarm.rang_at) <= WARNING_HOLDS
+        if alarm.silenced_at is None and elapsed_s(alarm.rang, now).most_s <= WARNING_HOLDS_S
     ]
     if not fresh:
         return None

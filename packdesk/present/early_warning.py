@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
+from datetime import timedelta
 
 from packdesk.instants import Reading
 from packdesk.present.clock_rows import SOON_FRACTION, SOON_S
-from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
+from packdesk.session.clocks import Clock, ClockKind, Standing, rang_since, running, standing
 from packdesk.session.commands import RingAlarm
 from packdesk.session.state import Alarm, SessionState
 
@@ -43,20 +43,17 @@ def warnings_due(session: SessionState, now: Reading) -> tuple[RingAlarm, ...]:
     for clock in running(session):
         stands = standing(clock, now)
         warn_at = clock.started.utc + timedelta(seconds=warns_at_s(clock.runs_s))
-        if _in_warning(clock, stands) and not _given(session, clock, warn_at):
-            late_s = round(stands.passed_s - warns_at_s(clock.runs_s), 1)
-            found.append(RingAlarm(warning_name(clock), warn_at, late_s))
+        due_for_s = stands.passed_s - warns_at_s(clock.runs_s)
+        if _in_warning(clock, stands) and not _given(session, clock, due_for_s, now):
+            found.append(RingAlarm(warning_name(clock), warn_at, round(due_for_s, 1)))
     return tuple(found)
 
 
-def _given(session: SessionState, clock: Clock, warn_at: datetime) -> bool:
-    """Whether the warning was given, held against instants that no setting of a clock moves."""
-    alarm = session.alarms.get(warning_name(clock))
-    if alarm is None:
-        return False
-    moved_on_s = (warn_at - alarm.due_at).total_seconds()
+def _given(session: SessionState, clock: Clock, due_for_s: float, now: Reading) -> bool:
+    """Whether the warning was given since it was due."""
     good_for_s = SOON_S if clock.kind is ClockKind.PRESSED_SHUT else WARN_AGAIN_AFTER_S
-    return moved_on_s <= max(0.0, alarm.late_s) + good_for_s
+    alarm = session.alarms.get(warning_name(clock))
+    return rang_since(alarm, clock, due_for_s, now, good_for_s)
 
 
 def warned(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing, Alarm], ...]:

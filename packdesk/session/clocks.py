@@ -17,7 +17,7 @@ from packdesk.session.figures import Span
 from packdesk.session.load import Load
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
-from packdesk.session.state import Round, SessionState
+from packdesk.session.state import Alarm, Round, SessionState
 from packdesk.session.terms import ColdRule, OpenLimit
 
 RING_AGAIN_AFTER_S = 60.0
@@ -244,19 +244,27 @@ def to_ring(session: SessionState, now: Reading) -> tuple[tuple[Clock, Standing]
     found = []
     for clock in running(session):
         stands = standing(clock, now)
-        if stands.due and not _rang(session, clock):
+        if stands.due and not rang_since(
+            session.alarms.get(clock.clock), clock, -stands.remaining_s, now
+        ):
             found.append((clock, stands))
     return tuple(sorted(found, key=lambda each: each[1].remaining_s))
 
 
-def _rang(session: SessionState, clock: Clock) -> bool:
-    """Whether its alarm has rung since it fell due.
+def rang_since(
+    alarm: Alarm | None,
+    clock: Clock,
+    due_for_s: float,
+    now: Reading,
+    tolerance_s: float = RING_AGAIN_AFTER_S,
+) -> bool:
+    """Whether `alarm` rang since its clock fell due, `due_for_s` ago as is known now.
 
-    Held against the due instant of its own making, which no later setting of the wall clock
-    moves; a due time that moved on beyond the ringing is a new one.
+    One that rang before that, by a due time that has moved on since or by a wall clock that was
+    wrong, did not ring for it. Both lengths of time are taken on the safe side of the kind.
     """
-    alarm = session.alarms.get(clock.clock)
     if alarm is None:
         return False
-    moved_on_s = (clock.due_at - alarm.due_at).total_seconds()
-    return moved_on_s <= max(0.0, alarm.late_s) + RING_AGAIN_AFTER_S
+    elapsed = elapsed_s(alarm.rang, now)
+    rang_for_s = elapsed.least_s if clock.at_least else elapsed.most_s
+    return rang_for_s <= due_for_s + tolerance_s

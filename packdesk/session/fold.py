@@ -12,6 +12,7 @@ from uuid import UUID
 
 from packdesk.session.admit import objection
 from packdesk.session.apply import applied
+from packdesk.session.clock_set import by_the_clock_now
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import UnknownFact
 from packdesk.session.facts import FactVoided
@@ -21,9 +22,10 @@ from packdesk.session.state import Milestone, State
 def fold(entries: Iterable[Entry], since: Milestone | None = None) -> State:
     """Work out the state from entries of the book and of one session, in recorded order.
 
-    `since` says what was the case after the first of them, where that is known.
+    They are read by the wall clock as it was set last. `since` says what was the case after the
+    first of them, where that is known; they have been read so then.
     """
-    listed = tuple(entries)
+    listed = tuple(entries) if since is not None else by_the_clock_now(tuple(entries))
     return _fold(listed, uncounted(listed), since or Milestone())
 
 

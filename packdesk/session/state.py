@@ -78,11 +78,14 @@ class Pail:
 
 @dataclass(frozen=True, slots=True)
 class Alarm:
-    """A clock that has rung: for which instant, how late, and whether its sound was stopped."""
+    """A clock that has rung: for which instant, how late, and whether its sound was stopped.
+
+    `due_at` names the ringing for good; when it `rang` is what all clocks said then.
+    """
 
     clock: str
     due_at: datetime
-    rang_at: datetime
+    rang: Reading
     late_s: float
     silenced_at: datetime | None = None
 

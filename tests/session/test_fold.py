@@ -91,7 +91,9 @@ BEGINNING = (
 
 def entry(number: int, fact: Fact) -> Entry:
     """The `number`th entry of a record, a minute after the one before."""
-    recorded = DrivenClock(START + timedelta(minutes=number)).reading()
+    clock = DrivenClock()
+    clock.go(minutes=number)
+    recorded = clock.reading()
     return Entry(
         id=UUID(int=number),
         act=UUID(int=number),

@@ -147,7 +147,7 @@ def _(fact: f.CountTaken, state: State, entry: Entry) -> State:
 
 @applied.register
 def _(fact: f.AlarmRang, state: State, entry: Entry) -> State:
-    alarm = Alarm(fact.clock, fact.due_at, entry.happened_at, fact.late_s)
+    alarm = Alarm(fact.clock, fact.due_at, entry.recorded, fact.late_s)
     return in_session(state, alarms=with_key(the_session(state).alarms, fact.clock, alarm))
 
 

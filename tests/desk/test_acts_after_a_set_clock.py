@@ -1,0 +1,154 @@
+"""Acts after the wall clock was set: what happened, in which order and how long ago, stays so."""
+
+from __future__ import annotations
+
+import pytest
+
+from packdesk.session import facts as f
+from packdesk.session.clocks import running, standing
+from packdesk.session.fold import fold
+from tests.fakes.clock import DrivenClock
+from tests.script import TREATED, Script, tell
+
+ROUND = f"{TREATED}; fill 8; ready; packet 200x10; +4 min"
+FROZEN = "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat"
+STEPS_H = [-60.0, -2.0, 2.0, 60.0]
+
+
+def on_a_clock_set(text: str, step_h: float) -> Script:
+    """The steps of `text`, the wall clock set by `step_h` where it says `set`."""
+    before, after = text.split("; set; ")
+    told = tell(before)
+    told.clock.step_wall(hours=step_h)
+    return told.do(after)
+
+
+@pytest.mark.parametrize("step_h", STEPS_H)
+def test_a_round_goes_on_to_its_end(step_h: float) -> None:
+    """Placing, shutting up the rest and sealing come out as without the setting, to the figure."""
+    steps = f"{ROUND}; set; +1 min; place 3; +2 min; place 5; jar; +1 min; seal 1-8; +30 h; "
+    told = on_a_clock_set(f"{steps}check 1-8 snug", step_h)
+    undisturbed = on_a_clock_set(f"{steps}check 1-8 snug", 0.0)
+
+    for kind in (f.AbsorbersPlaced, f.RemainderShut):
+        fact, as_ever = told.last(kind).fact, undisturbed.last(kind).fact
+        assert isinstance(fact, kind)
+        assert isinstance(as_ever, kind)
+        assert fact.capacity_low_cc == as_ever.capacity_low_cc
+        assert fact.capacity_likely_cc == as_ever.capacity_likely_cc
+    assert all(pouch.checks for pouch in told.session.pouches.values())
+    assert told.desk.state.disputed == ()
+
+
+@pytest.mark.parametrize("step_h", STEPS_H)
+def test_the_cold_is_as_long_as_it_lasted(step_h: float) -> None:
+    """A load that was in for 60 h is not let out by a clock set two days and a half ahead."""
+    told = tell(f"{FROZEN}; +60 h")
+    told.clock.step_wall(hours=step_h)
+
+    assert told.refused("out A 21 C").startswith("The cold is not complete.")
+
+    told.do("+60 h; out A 21 C")
+    out, as_ever = (
+        each.last(f.LoadTakenOut).fact for each in (told, tell(f"{FROZEN}; +120 h; out A 21 C"))
+    )
+    assert isinstance(out, f.LoadTakenOut)
+    assert isinstance(as_ever, f.LoadTakenOut)
+    assert (out.held_h, out.reason) == (as_ever.held_h, "")
+
+
+@pytest.mark.parametrize("step_h", [-40.0, 40.0])
+def test_the_lid_waits_for_the_food(step_h: float) -> None:
+    """An hour after it came out a load is cold, whatever day the wall clock says it is."""
+    told = tell(f"{FROZEN}; +120 h; out A 21 C 60 %; +1 h")
+    told.clock.step_wall(hours=step_h)
+
+    assert told.refused("open A").startswith("The food is still too cold")
+
+    opened = told.do("open A: the room is dry").last(f.LoadUncovered).fact
+    assert isinstance(opened, f.LoadUncovered)
+    assert opened.core_c < -10.0
+
+
+@pytest.mark.parametrize("step_h", STEPS_H)
+def test_every_clock_stands_as_before_once_the_record_is_read_anew(step_h: float) -> None:
+    """After the setting and an act, what remains of each clock is what remained before it."""
+    told = tell(f"{FROZEN}; +20 h")
+    before = {c.clock: standing(c, told.desk.now()).remaining_s for c in running(told.session)}
+    told.clock.step_wall(hours=step_h)
+    told.do("core A -9 C, confirmed")
+    told.do("undo")
+    stands = {c.clock: standing(c, told.desk.now()) for c in running(told.session)}
+
+    assert {clock: each.remaining_s for clock, each in stands.items()} == pytest.approx(before)
+    assert [each.wall_moved_s for each in stands.values()] == [step_h * 3600.0]
+    assert told.desk.state == fold(told.entries)
+
+
+def test_a_time_said_is_by_the_clock_as_it_is_set_now() -> None:
+    """Two minutes ago is two minutes ago, before and after the last entry, on a clock set back."""
+    told = tell(ROUND)
+    told.clock.step_wall(hours=-2)
+
+    told.do("+3 min; 2 min ago: place 3")
+
+    assert told.refused("30 min ago: place 2").endswith("Check the time.")
+
+
+def test_a_record_shows_the_setting_and_is_read_alike_on_another_machine() -> None:
+    """The entries keep what the wall clock said; another desk on the book has the same state."""
+    told = on_a_clock_set(f"{ROUND}; set; +1 min; place 3", -2.0)
+    again = Script(record=told.record, clock=told.clock)
+    again.desk.resume(told.session.session)
+
+    assert told.entries[-1].recorded.utc < told.entries[-3].recorded.utc
+    assert again.desk.state == told.desk.state
+
+
+def test_what_another_run_of_the_machine_recorded_stays_where_it_was() -> None:
+    """A clock put right after a restart moves what was noted since, not the load of last week."""
+    told = tell(f"{FROZEN}; +30 h")
+    frozen_at = told.session.loads["A"].frozen.utc
+    told.clock.reboot(days=400)
+    told.do("note: the date is wrong")
+    told.clock.step_wall(days=-400)
+
+    assert told.refused("out A 21 C").startswith("The cold is not complete.")
+    assert told.session.loads["A"].frozen.utc == frozen_at
+
+
+# Alarms -------------------------------------------------------------------------------------------
+
+
+def test_an_alarm_that_rang_by_a_wrong_date_rings_again_when_it_is_due() -> None:
+    """Rung 400 days ahead and silenced, the date put right: at its time it rings, once."""
+    told = tell(f"{FROZEN}; +30 h")
+    told.clock.reboot(days=400)
+    assert told.desk.ring_due() == ("cold:A",)
+    told.do("silence cold:A")
+    told.clock.step_wall(days=-400)
+    assert told.desk.ring_due() == ()
+
+    (clock,) = running(told.session)
+    told.do(f"+{standing(clock, told.desk.now()).remaining_s} s")
+
+    assert told.desk.ring_due() == ("cold:A",)
+    assert told.desk.ring_due() == ()
+    told.do("+2 h")
+    assert told.desk.ring_due() == ()
+
+
+def test_a_packet_that_rang_by_a_wrong_clock_rings_again_where_runs_are_not_named() -> None:
+    """Rung two hours early and silenced, the clock put back: at the true time it rings, once."""
+    clock = DrivenClock(boot="")
+    told = tell(f"{TREATED}; fill 8; packet 200x10; +5 min", clock=clock)
+    clock.step_wall(hours=2)
+    assert told.desk.ring_due() == ("packet:1",)
+    told.do("silence packet:1; +5 min")
+    clock.step_wall(hours=-2)
+    assert told.desk.ring_due() == ()
+
+    told.do("+11 min")
+
+    assert told.desk.ring_due() == ("packet:1",)
+    assert told.desk.ring_due() == ()
