@@ -443,6 +443,11 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.LidPail(said[1])
 
 
+@_order(r"unlid pail (\w+)")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.OpenPail(said[1])
+
+
 @_order(r"check ([\d, and-]+) (tight|snug|soft|swollen)")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.CheckSeals(_numbers(said[1]), SealVerdict(said[2]))
@@ -458,9 +463,9 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.ReturnPouches(_numbers(said[1]))
 
 
-@_order(r"close(?:: (.+))?")
+@_order(r"close( all the same)?(?:: (.+))?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
-    return c.CloseSession(said[1] or "")
+    return c.CloseSession(said[2] or "", confirmed=bool(said[1]))
 
 
 @_order(r"count (\d+) (\w+)(?: of (\w+))?")

@@ -145,7 +145,7 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
         )
     if clock.kind is ClockKind.PRESSED_SHUT:
         return "not gas-tight yet; longest waiting first"
-    return "press each pouch, look for slack"
+    return "within two days of the seam" if clock.subject == "1" else "press, look for slack"
 
 
 def between(band: Span, now: Reading) -> str:

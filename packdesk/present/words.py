@@ -283,6 +283,11 @@ def _(fact: f.PailLidded, measures: Measures) -> str:
 
 
 @_words.register
+def _(fact: f.PailOpened, measures: Measures) -> str:
+    return f"Lid off pail {fact.pail} again"
+
+
+@_words.register
 def _(fact: f.SealChecked, measures: Measures) -> str:
     swollen = ": do not open, discard" if fact.verdict is SealVerdict.SWOLLEN else ""
     return f"{_which(fact.pouches)} checked: {fact.verdict}{swollen}"

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
 from packdesk.present.clock_rows import instants_in_words
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
-from packdesk.session.clocks import ClockKind, running, standing
-from packdesk.session.commands import CheckSeals, LidPail, StowPouches
+from packdesk.session.clocks import Standing, running, standing
+from packdesk.session.commands import CheckSeals, LidPail, OpenPail, StowPouches
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
+from packdesk.session.seal_looks import FIRST_LOOK_WITHIN, Look, next_looks
 from packdesk.session.state import Pail, SessionState
 from packdesk.session.terms import SealVerdict, Stage
 
@@ -22,22 +25,16 @@ _ENTER_CHECK = Control("Enter a check", icon="edit", key="E", form="check", act=
 _SET_ASIDE = Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside")
 _PAPERS = Control("Other papers", icon="labels", key="A", form="papers", act="Make this paper")
 _PAPER_WORDS = "A makes another paper: pail cards, the run sheet, a table of the pouches."
+_CLOSE = Control(
+    "Close the session", icon="done", key="X", form="close", act="The session is closed"
+)
 _OTHERS = Control("Others", icon="edit", key="W", form="stow", act="These are in the pail")
 
 
 def after_card(session: SessionState, now: Reading) -> WorkCard:
     """Say the work after the labels: stow, lid, check seams, close."""
-    close = Control(
-        "Close the session", icon="done", key="X", form="close", act="The session is closed"
-    )
     if session.closed_at is not None:
-        return WorkCard(
-            stage=Stage.AFTER,
-            sentence="This session is closed. Its record and labels can be made again.",
-            main=Control("Make the record", "Space bar", icon="labels", form="record"),
-            seconds=(_ENTER_CHECK, _PAPERS),
-            caution=CHECK_CAUTION,
-        )
+        return _closed_card(session, now)
     record = Control("Make the record", icon="labels", key="R", form="record")
     loose = [p for p in session.working_pouches() if p.gas_tight and not p.pail]
     if loose:
@@ -55,31 +52,35 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             seconds=(record, _PAPERS),
             caution=PAIL_CAUTION,
         )  # fmt: skip
-    checks = sorted(
-        (
-            (clock, standing(clock, now))
-            for clock in running(session)
-            if clock.kind is ClockKind.SEAL_CHECK
-        ),
-        key=lambda each: each[1].remaining_s,
-    )
-    if not checks:
+    looks = _looks(session, now)
+    if not looks:
         return WorkCard(
             stage=Stage.AFTER,
             sentence="Nothing is sealed yet; pails and checks come after the seams.",
             main=Control("Go to filling", "Space bar", icon="done", goto=Stage.FILLING),
         )
-    leaking = turned_soft(session)
-    clock, stands = checks[0]
-    pouches = checked_next(session, int(clock.subject))
-    numbers = tuple(pouch.number for pouch in pouches)
+    seconds = (_SET_ASIDE if turned_soft(session) else _CLOSE, _PAPERS, record)
+    return _look_card(session, *looks[0], now, seconds)
+
+
+def _looks(session: SessionState, now: Reading) -> list[tuple[Look, Standing]]:
+    """The looks at seams that come next, the first due first."""
+    clocks = {clock.subject: clock for clock in running(session)}
+    found = [(look, standing(clocks[str(look.step)], now)) for look in next_looks(session)]
+    return sorted(found, key=lambda each: each[1].remaining_s)
+
+
+def _look_card(
+    session: SessionState, look: Look, stands: Standing, now: Reading, seconds: tuple[Control, ...]
+) -> WorkCard:
+    numbers = tuple(pouch.number for pouch in look.pouches)
     due = instants_in_words((stands.due_at,), now)[0]
     return WorkCard(
         stage=Stage.AFTER,
         sentence=(
             f"Press {named(numbers)}. Enter any that changed by itself."
             if stands.due
-            else f"The next look at the seams is due {due}."
+            else f"The next look at the seams is due {due}{_no_later(look, now)}."
         ),
         main=Control(
             f"All {len(numbers)} feel snug" if len(numbers) > 1 else "It feels snug",
@@ -89,9 +90,9 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             form="" if stands.due else "check",
             missing="" if stands.due else f"Not yet: from {due}",
         ),
-        seconds=(_ENTER_CHECK, _SET_ASIDE if leaking else close, _PAPERS, record),
+        seconds=(_ENTER_CHECK, *seconds),
         evidence=(
-            *([_leak_words(leaking)] if leaking else []),
+            *_leak_words(session),
             "A soft pouch is not a failed one. The change from tight to soft is the leak.",
             _PAPER_WORDS,
         ),
@@ -99,12 +100,27 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
     )
 
 
-def checked_next(session: SessionState, step: int) -> tuple[Pouch, ...]:
-    """The sealed pouches whose `step`-th check comes next."""
-    return tuple(
-        pouch
-        for pouch in session.working_pouches()
-        if pouch.gas_tight and len(pouch.checks) == step - 1
+def _no_later(look: Look, now: Reading) -> str:
+    """When the first look is to be over, 48 h after the seams; later looks are not so near."""
+    if look.step > 1:
+        return ""
+    first = min(pouch.sealed.utc for pouch in look.pouches if pouch.sealed is not None)
+    return f", and is best over by {instants_in_words((first + FIRST_LOOK_WITHIN,), now)[0]}"
+
+
+def _closed_card(session: SessionState, now: Reading) -> WorkCard:
+    """After the closing the record is made again, and the seams are looked at each half-year."""
+    due = [(look, stands) for look, stands in _looks(session, now) if stands.due]
+    record = Control("Make the record", icon="labels", key="R", form="record")
+    if due:
+        return _look_card(session, *due[0], now, (_SET_ASIDE, _PAPERS, record))
+    return WorkCard(
+        stage=Stage.AFTER,
+        sentence="This session is closed. Its record and labels can be made again.",
+        main=replace(record, key="Space bar"),
+        seconds=(_ENTER_CHECK, *([_SET_ASIDE] if turned_soft(session) else []), _PAPERS),
+        evidence=_leak_words(session),
+        caution=CHECK_CAUTION,
     )
 
 
@@ -120,12 +136,17 @@ def turned_soft(session: SessionState) -> tuple[Pouch, ...]:
     )
 
 
-def _leak_words(leaking: tuple[Pouch, ...]) -> str:
-    which = named(pouch.number for pouch in leaking)
-    return (
-        f"Air got into {which}: firm before, soft now. Set aside what leaks, then close it anew "
-        "with fresh absorbers, or eat it soon."
+def _leak_words(session: SessionState) -> tuple[str, ...]:
+    leaking = turned_soft(session)
+    if not leaking:
+        return ()
+    cure = (
+        "Set aside what leaks, and eat it soon."
+        if session.closed_at is not None
+        else "Set aside what leaks, then close it anew with fresh absorbers, or eat it soon."
     )
+    which = named(pouch.number for pouch in leaking)
+    return (f"Air got into {which}: firm before, soft now. {cure}",)
 
 
 def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> WorkCard:
@@ -166,7 +187,7 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
             cell=CellState.STOWED,
             command=StowPouches(pail, numbers),
         ),
-        seconds=(_OTHERS, record, _PAPERS),
+        seconds=(_OTHERS, *_lids_off(session, pouches), record, _PAPERS),
         evidence=(
             *([full] if len(numbers) < len(pouches) else []),
             "Rest sealed pouches a day before the lid goes on, if you can.",
@@ -174,6 +195,18 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
         ),
         caution=PAIL_CAUTION,
     )
+
+
+def _lids_off(session: SessionState, loose: list[Pouch]) -> tuple[Control, ...]:
+    """A pouch closed anew may go back where there is room, once the lid is off again."""
+    if not all(pouch.spent for pouch in loose):
+        return ()
+    wanted_l = _takes_l(session, loose[0])
+    for pail in session.pails.values():
+        if pail.lidded and not _holds_liner(session, pail) and _room_l(session, pail) >= wanted_l:
+            off = OpenPail(pail.pail)
+            return (Control(f"Lid off pail {pail.pail}", icon="lid", key="O", command=off),)
+    return ()
 
 
 def _takes_l(session: SessionState, pouch: Pouch) -> float:
@@ -188,10 +221,14 @@ def _takes_l(session: SessionState, pouch: Pouch) -> float:
 def _pail_with_room(session: SessionState, wanted_l: float) -> tuple[str, float]:
     """The open pail that takes `wanted_l` more, or a new one; and the room (L) in it."""
     for pail in session.pails.values():
-        room_l = PAIL_HOLDS_L - sum(_takes_l(session, session.pouches[n]) for n in pail.pouches)
+        room_l = _room_l(session, pail)
         if not pail.lidded and not _holds_liner(session, pail) and room_l >= wanted_l:
             return pail.pail, room_l
     return _new_pail(session), PAIL_HOLDS_L
+
+
+def _room_l(session: SessionState, pail: Pail) -> float:
+    return PAIL_HOLDS_L - sum(_takes_l(session, session.pouches[n]) for n in pail.pouches)
 
 
 def _holds_liner(session: SessionState, pail: Pail) -> bool:

@@ -207,8 +207,8 @@ def _gap_card(session: SessionState, gaps: tuple[Pouch, ...]) -> WorkCard:
 
 
 def _bring_back(session: SessionState) -> Control | None:
-    """The way back into work, while pouches with food in them stand aside."""
-    if not any(pouch.aside and not pouch.emptied for pouch in session.pouches.values()):
+    """The way back into work, while pouches with food in them stand aside; no swollen one."""
+    if not any(p.aside and not p.emptied and not p.swollen for p in session.pouches.values()):
         return None
     return Control("Bring back", icon="again", key="B", form="return", act="These are back in work")
 

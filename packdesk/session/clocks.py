@@ -17,17 +17,14 @@ from packdesk.session.figures import Span
 from packdesk.session.load import Load
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
+from packdesk.session.seal_looks import next_looks
 from packdesk.session.state import Alarm, Round, SessionState
 from packdesk.session.terms import ColdRule, OpenLimit
 
 RING_AGAIN_AFTER_S = 60.0
 """A due time that moved on by no more than this has rung already."""
 
-SEAL_CHECK_AFTER = (timedelta(hours=24), timedelta(days=7), timedelta(days=182))
-"""First, second and every later look at the seams (common practice, no source)."""
-
-
-_SEALED_AT = attrgetter("sealed.utc")
+_UTC = attrgetter("utc")
 
 
 class ClockKind(StrEnum):
@@ -212,28 +209,19 @@ def _of_waiting(session: SessionState) -> list[Clock]:
 
 
 def _of_seal_checks(session: SessionState) -> list[Clock]:
-    """One clock a step of checking: pouches checked equally often are looked at together."""
-    by_checks: dict[int, list[Pouch]] = {}
-    for pouch in session.working_pouches():
-        if pouch.gas_tight:
-            by_checks.setdefault(len(pouch.checks), []).append(pouch)
+    """One clock a step of looking; it runs from the seam of the pouch that is due last."""
     clocks = []
-    for checks, pouches in sorted(by_checks.items()):
-        last = max(pouches, key=_SEALED_AT)
-        assert last.sealed is not None, "gas-tight pouches were sealed"
-        due_at = last.sealed.utc + SEAL_CHECK_AFTER[0]
-        if checks:
-            wait = SEAL_CHECK_AFTER[min(checks, len(SEAL_CHECK_AFTER) - 1)]
-            due_at = max(pouch.checks[-1].at for pouch in pouches) + wait
+    for look in next_looks(session):
+        started = max((pouch.sealed for pouch in look.pouches if pouch.sealed), key=_UTC)
         clocks.append(
             Clock(
-                clock=f"{ClockKind.SEAL_CHECK}:{checks + 1}",
+                clock=f"{ClockKind.SEAL_CHECK}:{look.step}",
                 kind=ClockKind.SEAL_CHECK,
-                subject=str(checks + 1),
-                name=str(checks + 1),
-                started=last.sealed,
-                runs_s=_until(last.sealed, due_at),
-                count=len(pouches),
+                subject=str(look.step),
+                name=str(look.step),
+                started=started,
+                runs_s=_until(started, look.due_at),
+                count=len(look.pouches),
             )
         )
     return clocks

@@ -33,6 +33,12 @@ def _(command: c.LidPail, case: Case) -> tuple[Fact, ...]:
 
 
 @facts_of.register
+def _(command: c.OpenPail, case: Case) -> tuple[Fact, ...]:
+    the_session(case)
+    return (f.PailOpened(pail=command.pail),)
+
+
+@facts_of.register
 def _(command: c.CheckSeals, case: Case) -> tuple[Fact, ...]:
     session = the_session(case)
     return (

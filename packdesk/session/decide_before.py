@@ -6,9 +6,11 @@ from datetime import datetime, timedelta
 
 from packdesk.session import commands as c
 from packdesk.session import facts as f
-from packdesk.session.case import Case
+from packdesk.session.admit import objection
+from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
+from packdesk.session.under_way import under_way
 
 
 @facts_of.register
@@ -73,5 +75,10 @@ def _(command: c.AgreePlan, case: Case) -> tuple[Fact, ...]:
 
 @facts_of.register
 def _(command: c.CloseSession, case: Case) -> tuple[Fact, ...]:
-    the_session(case)
-    return (f.SessionClosed(remark=command.remark.strip()),)
+    session = the_session(case)
+    closed = f.SessionClosed(remark=command.remark.strip())
+    waiting = under_way(session)
+    if waiting and not command.confirmed and not objection(case.state, closed, case.when.at):
+        stops = "Once the session is closed, no clock runs for it and no alarm rings."
+        raise Refused(f"{' '.join(waiting)} {stops} Close it all the same?", question=True)
+    return (closed,)

@@ -250,6 +250,11 @@ def _(first: f.PailLidded, act: Sequence[Fact]) -> c.Command:
 
 
 @_command.register
+def _(first: f.PailOpened, act: Sequence[Fact]) -> c.Command:
+    return c.OpenPail(first.pail)
+
+
+@_command.register
 def _(first: f.SealChecked, act: Sequence[Fact]) -> c.Command:
     return c.CheckSeals(first.pouches, first.verdict)
 
@@ -266,7 +271,7 @@ def _(first: f.PouchesReturned, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.SessionClosed, act: Sequence[Fact]) -> c.Command:
-    return c.CloseSession(first.remark)
+    return c.CloseSession(first.remark, confirmed=True)
 
 
 @_command.register

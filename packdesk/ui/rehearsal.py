@@ -52,6 +52,7 @@ _STAGES: dict[type[c.Command], Stage] = {
     c.NoteNumberLabels: Stage.LABELLING,
     c.StowPouches: Stage.AFTER,
     c.LidPail: Stage.AFTER,
+    c.OpenPail: Stage.AFTER,
     c.CheckSeals: Stage.AFTER,
     c.CloseSession: Stage.AFTER,
 }

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import timedelta
+
+from packdesk.instants import day_and_time
 from packdesk.present.chosen import Chosen
 from packdesk.present.work import work_card
 from packdesk.present.work_after import PAIL_HOLDS_L, turned_soft
-from packdesk.session.commands import CheckSeals, StowPouches
+from packdesk.session.commands import CheckSeals, LidPail, OpenPail, StowPouches
 from packdesk.session.terms import SealVerdict, Stage
 from tests.script import SEALED, Script, tell
 
@@ -37,3 +40,47 @@ def test_what_was_firm_and_is_soft_has_let_air_in() -> None:
     said = card(told)
     assert said.evidence[0].startswith("Air got into pouch 2: firm before, soft now.")
     assert "aside" in {control.form for control in said.seconds}
+
+
+def test_the_first_look_says_from_when_and_by_when() -> None:
+    """A day after the seams it begins, after two it is best over; both stand on the page."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1")
+    from_ = told.desk.now().utc + timedelta(hours=24)
+
+    said = card(told)
+
+    by = from_ + timedelta(hours=24)
+    offset_min = told.desk.now().utc_offset_min
+    assert day_and_time(from_, offset_min) in said.sentence
+    assert f"best over by {day_and_time(by, offset_min)}" in said.sentence
+
+
+def test_a_closed_session_is_pressed_in_one_press_when_a_look_is_due() -> None:
+    """Half a year after the closing all that feel snug are entered at once, and leaks go aside."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; check 1-8 snug; close; +8 d")
+    assert card(told).main.command == CheckSeals((1, 2, 3, 4, 5, 6, 7, 8), SealVerdict.SNUG)
+
+    told.do("check 3 soft; check 1, 2, 4-8 snug")
+    said = card(told)
+
+    assert said.main.form == "record"
+    assert said.evidence == (
+        "Air got into pouch 3: firm before, soft now. Set aside what leaks, and eat it soon.",
+    )
+    assert "aside" in {control.form for control in said.seconds}
+    told.do("set aside 3: soft after a week")
+    assert card(told).evidence == ()
+
+
+def test_a_pouch_closed_anew_may_go_back_into_its_lidded_pail() -> None:
+    """The page offers to take the lid off where there is room, and then the pail itself."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; set aside 2: leaks; return 2")
+    told.do("ready; packet 200x5; place in 2; jar; seal 2")
+    offered = {control.command for control in card(told).seconds}
+    assert OpenPail("1") in offered
+
+    told.do("unlid pail 1")
+
+    assert card(told).main.command == StowPouches("1", (2,))
+    told.do("stow 2 in pail 1")
+    assert card(told).main.command == LidPail("1")

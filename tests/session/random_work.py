@@ -63,6 +63,7 @@ STEP = st.one_of(
     _said("number {0} of {1}{2}", _SOME, st.sampled_from(["wheat", "salt"]), _AGAIN),
     _said("stow {0} in pail {1}", _SOME, st.sampled_from(["1", "2"])),
     _said("lid pail {0}", st.sampled_from(["1", "2"])),
+    _said("unlid pail {0}", st.sampled_from(["1", "2"])),
     _said("check {0} {1}", _SOME, st.sampled_from(["snug", "soft", "swollen"])),
     _said("set aside {0}: torn", _SOME),
     _said("empty {0}: torn", _SOME),

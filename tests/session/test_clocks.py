@@ -291,7 +291,7 @@ def test_pouches_checked_before_are_looked_at_apart() -> None:
 
 def test_a_closed_session_looks_at_its_seams_only() -> None:
     """After the closing nothing waits but the next look."""
-    told = tell(f"{SHUT}; jar; seal 1-6; close")
+    told = tell(f"{SHUT}; jar; seal 1-6; close all the same")
 
     assert {clock.kind for clock in running(told.session)} == {ClockKind.SEAL_CHECK}
 

@@ -98,6 +98,9 @@ REFUSED = [
     (FILLED, "return 1", "It is in the work already"),
     (f"{FILLED}; set aside 1-2: torn; fill 1", "return 1-2", "Plan more first"),
     (f"{FILLED}; set aside 1-2: torn; fill 2", "return 1", "Plan more first"),
+    (f"{STOWED}; lid pail 1", "stow 1 in pail 1", "take its lid off first"),
+    (STOWED, "unlid pail 1", "is open already"),
+    (STOWED, "unlid pail 2", "Name one that pouches were stowed in"),
     # Closing
     (SHUT, "close", "absorbers lying open. Shut them up first"),
     (f"{ROUND}; place 8, open; jar", "close", "Shut or seal them first"),
@@ -231,12 +234,46 @@ def test_a_packet_too_small_for_all_is_told_so() -> None:
 
 
 def test_after_the_closing_only_checks_and_notes_go_on() -> None:
-    """A closed session takes seal checks, notes and a label once more, and nothing else."""
+    """A closed session takes seal checks and what they bring, notes and a label once more."""
     told = tell(f"{SEALED}; label 1-8; close")
 
     told.do("note: moved to the cellar; +1 d; check 1-8 snug; label 3 again; receive rice 2 kg")
+    told.do("+8 d; check 3 soft; set aside 3: leaks")
 
-    assert "Undo the closing" in told.refused("set aside 3: slack")
+    assert "Undo the closing" in told.refused("reopen 4: to look in")
+
+
+@pytest.mark.parametrize(
+    ("steps", "waiting"),
+    [
+        (f"{PLANNED}; freeze wheat; +30 min", "Load A is in the freezer."),
+        (
+            f"{PLANNED}; freeze wheat 4 kg; freeze wheat 4 kg; +120 h; out A 21 C; out B 21 C",
+            "Loads A and B are taken out and not opened yet.",
+        ),
+        (f"{SHUT}; jar; seal 1-6", "Pouches 7 and 8 are without a seam all along."),
+        (STOWED, "Pail 1 is without a lid."),
+    ],
+)
+def test_a_closing_that_leaves_something_waiting_is_asked_about(steps: str, waiting: str) -> None:
+    """What would wait with no clock is named; the session closes only if that is meant."""
+    told = tell(steps)
+
+    asked = told.try_to("close")
+
+    assert isinstance(asked, Refusal)
+    assert asked.question
+    assert waiting in asked.sentence
+    told.do("close all the same")
+    assert told.session.closed_at is not None
+
+
+def test_a_swollen_pouch_is_never_called_back_to_be_opened() -> None:
+    """Whatever is done to it, the answer is to discard it unopened."""
+    told = tell(f"{SEALED}; +25 h; check 3 swollen")
+
+    for step in ("set aside 3: swollen", "empty 3: swollen", "return 3", "reopen 3: to look in"):
+        assert "Do not open it; discard it" in told.refused(step)
 
 
 def test_a_fault_of_the_program_is_no_refusal(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -25,7 +25,7 @@ def _(fact: f.PouchesStowed, state: State, at: datetime) -> str:
         return "Give the pail a number or a name."
     pail = the_session(state).pails.get(fact.pail)
     if pail is not None and pail.lidded:
-        return f"Pail {fact.pail} has its lid on. Take another pail."
+        return f"Pail {fact.pail} has its lid on. Take another pail, or take its lid off first."
     return each(state, fact.pouches, must_be_in_work, _must_be_loose, must_be_gas_tight)
 
 
@@ -39,6 +39,14 @@ def _(fact: f.PailLidded, state: State, at: datetime) -> str:
     if pail is None or not pail.pouches:
         return f"Pail {fact.pail} is empty. Stow pouches in it first."
     return f"Pail {fact.pail} has its lid on already." if pail.lidded else ""
+
+
+@rule.register
+def _(fact: f.PailOpened, state: State, at: datetime) -> str:
+    pail = the_session(state).pails.get(fact.pail)
+    if pail is None:
+        return f"There is no pail {fact.pail}. Name one that pouches were stowed in."
+    return "" if pail.lidded else f"Pail {fact.pail} is open already."
 
 
 @rule.register
@@ -64,6 +72,8 @@ def _(fact: f.PouchesSetAside, state: State, at: datetime) -> str:
 
 
 def _must_not_be_aside(state: State, pouch: Pouch) -> str:
+    if pouch.swollen:
+        return must_be_in_work(state, pouch)
     if pouch.aside and not pouch.emptied:
         return f"Pouch {pouch.number} is set aside already. Bring it back, or empty it."
     return must_not_be_emptied(state, pouch)

@@ -18,7 +18,7 @@ TYPED_TO = timedelta(minutes=1)
 MINUTES_A_DAY = 1440.0
 """Nothing that is to be done at the counter may be left for longer."""
 
-_AFTER_CLOSING = (f.NoteAdded, f.AlarmRang, f.AlarmSilenced)
+_AFTER_CLOSING = (f.NoteAdded, f.AlarmRang, f.AlarmSilenced, f.PouchesSetAside)
 
 
 def objection(state: State, fact: Fact, at: datetime) -> str:
@@ -33,7 +33,7 @@ def objection(state: State, fact: Fact, at: datetime) -> str:
 
 
 def _goes_on(fact: Fact) -> bool:
-    """Whether a fact may follow the closing: notes, alarms of seal checks, a label once more."""
+    """Whether a fact may follow the closing: what looks at the seams bring, a label once more."""
     return isinstance(fact, _AFTER_CLOSING) or (
         isinstance(fact, (f.LabelsMade, f.LabelsPrinted)) and fact.reprint
     )

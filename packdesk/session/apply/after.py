@@ -85,6 +85,13 @@ def _(fact: f.PailLidded, state: State, entry: Entry) -> State:
 
 
 @applied.register
+def _(fact: f.PailOpened, state: State, entry: Entry) -> State:
+    pails = the_session(state).pails
+    opened = replace(pails[fact.pail], lidded=False)
+    return in_session(state, pails=with_key(pails, fact.pail, opened))
+
+
+@applied.register
 def _(fact: f.SealChecked, state: State, entry: Entry) -> State:
     if state.session is None or state.session.session != fact.session:
         return state

@@ -24,6 +24,13 @@ class LidPail(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class OpenPail(Command):
+    """The lid came off a pail again."""
+
+    pail: str
+
+
+@dataclass(frozen=True, slots=True)
 class CheckSeals(Command):
     """Pouches were pressed and looked at."""
 
@@ -49,6 +56,7 @@ class ReturnPouches(Command):
 
 @dataclass(frozen=True, slots=True)
 class CloseSession(Command):
-    """Finish the session."""
+    """Finish the session. `confirmed`: what is still under way is left to itself."""
 
     remark: str = ""
+    confirmed: bool = False

@@ -39,6 +39,7 @@ from packdesk.session.facts.labelling import (
 )
 from packdesk.session.facts.after import (
     PailLidded,
+    PailOpened,
     PouchesReturned,
     PouchesSetAside,
     PouchesStowed,
@@ -79,6 +80,7 @@ __all__ = [
     "NumberLabelsPrinted",
     "PacketOpened",
     "PailLidded",
+    "PailOpened",
     "PlanAgreed",
     "PouchesFilled",
     "PouchesReopened",

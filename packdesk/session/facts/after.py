@@ -25,6 +25,13 @@ class PailLidded(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     net_mass_g: float
 
 
+class PailOpened(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The lid came off a pail again, for a pouch to be put back or looked at."""
+
+    kind: ClassVar[str] = "pail_opened"
+    pail: str
+
+
 class SealChecked(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Seams were checked: how the pouches felt. A swollen one is thereby set aside for good."""
 
