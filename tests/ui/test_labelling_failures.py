@@ -81,11 +81,31 @@ def test_labels_that_cannot_be_written_go_into_another_folder(
     assert list(folder.iterdir()) == []
     assert not any(isinstance(e.fact, f.LabelsMade) for e in bench.desk.entries)
 
-    bench.key("E")
+    bench.key("H")
     assert bench.page.main.face.label == "All 6 came out right"
     assert bench.page.shelf.paper.file.parent == other
     assert [file.suffix for file in other.iterdir()] == [".pdf"]
     assert bench.tools.choices.settings.text("paper_folder") == str(other)
+
+
+def test_a_reprint_that_cannot_be_written_stays_typed(
+    bench: Bench, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The form stays open with its numbers, and the Space bar makes these, once there is room."""
+    bench.walk.planned()
+    to_printer(bench)
+    bench.walk.labelled()
+    with monkeypatch.context() as full:
+        full.setattr(Path, "open", refusing(errno.ENOSPC, bench.tools.paper_folder))
+        bench.key("R")
+        bench.type("2, 4")
+        bench.key(Qt.Key.Key_Return)
+        assert "the disk is full" in bench.page.refusal.objection.figure
+        assert bench.input("pouches").text == "2, 4"
+        assert bench.page.main.face.label == "Make these again"
+    bench.key(Qt.Key.Key_PageDown)
+    assert bench.page.main.face.label == "All 2 came out right"
+    assert bench.session.labels_asked.pouches == (2, 4)
 
 
 def test_an_own_sheet_that_cannot_be_written_stays_typed(

@@ -10,7 +10,7 @@ from packdesk.desk.ports import Trouble
 from packdesk.present.cards import Control
 from packdesk.ui.pages.sight import Sight
 
-ELSEWHERE = Control("Another folder", icon="again", key="E", form="elsewhere")
+ELSEWHERE = Control("Another folder", icon="again", key="H", form="elsewhere")
 """Offered where a paper could not be written."""
 
 

@@ -158,10 +158,10 @@ class PaperPage(Page):
         """Make a paper beside the window and hand it to `take`; what fails is told.
 
         `making` says what is made, `again` begins once more, perhaps in another folder; words
-        beside a field stand in `form`, which is then opened.
+        beside a field stand in `form`, which is then opened; otherwise it is as before.
         """
         job = self._job = LongJob(make, self)
-        self._making = making
+        self._making, opened = making, self._opened
         self._unwritten = None
         self._opened = ""
         self.say_nothing()
@@ -178,7 +178,7 @@ class PaperPage(Page):
         def failed(error: Trouble | NotUnderstood) -> None:
             ended()
             self.choose()
-            self._show_unmade(error, again, form)
+            self._show_unmade(error, again, form if isinstance(error, AtField) else opened)
 
         def stopped() -> None:
             ended()
