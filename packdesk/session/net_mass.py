@@ -69,10 +69,10 @@ def net_mass(session: SessionState, line: AgreedLine, pouch: Pouch) -> NetMass:
 
 def is_last(session: SessionState, line: AgreedLine, pouch: Pouch) -> bool:
     """Whether `pouch` is the last of its line and holds less than the others by plan."""
-    return pouch.number == _last_number(session, line)
+    return pouch.number == last_number(session, line)
 
 
-def _last_number(session: SessionState, line: AgreedLine) -> int | None:
+def last_number(session: SessionState, line: AgreedLine) -> int | None:
     """The pouch that holds less than the others by plan, once it is filled."""
     last_g = line.last_fill_mass_g
     if last_g is None or last_g >= line.fill_mass_g:
@@ -96,7 +96,7 @@ def like_masses(session: SessionState, line: int) -> Sequence[float]:
     less by plan.
     """
     found = session.plan.line(line) if session.plan is not None else None
-    last = _last_number(session, found) if found is not None else None
+    last = last_number(session, found) if found is not None else None
     return [
         pouch.net_mass_g
         for pouch in session.pouches.values()

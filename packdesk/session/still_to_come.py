@@ -7,7 +7,7 @@ from math import floor
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import left_g, load_in_hand, opened_loads
-from packdesk.session.net_mass import is_last, line_mean
+from packdesk.session.net_mass import last_number, line_mean
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -54,7 +54,8 @@ def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
     held = [p for p in session.pouches.values() if p.line == line.line and not p.emptied]
     lost_g = session.lost_g.get(line.line, 0.0)
     each_g = mean.mean_g if mean is not None else line.fill_mass_g
-    left_g = line.mass_g - lost_g - sum(_held_g(session, line, pouch, each_g) for pouch in held)
+    last = last_number(session, line)
+    left_g = line.mass_g - lost_g - sum(_held_g(line, pouch, each_g, last) for pouch in held)
     filled = len(session.working_pouches(line.line))
     more, last_g = _pouches(left_g, each_g)
     # What is left shrinks with each pouch that holds a little more, those to come and those
@@ -107,11 +108,11 @@ def by_load(session: SessionState, line: AgreedLine) -> tuple[tuple[str, int], .
     return tuple(found)
 
 
-def _held_g(session: SessionState, line: AgreedLine, pouch: Pouch, each_g: float) -> float:
-    """What a pouch holds, the mean of its line being known already."""
+def _held_g(line: AgreedLine, pouch: Pouch, each_g: float, last: int | None) -> float:
+    """What a pouch holds, the mean of its line and the last pouch of it being known already."""
     if pouch.net_mass_g is not None:
         return pouch.net_mass_g
-    if line.last_fill_mass_g is not None and is_last(session, line, pouch):
+    if line.last_fill_mass_g is not None and pouch.number == last:
         return line.last_fill_mass_g
     return each_g
 
