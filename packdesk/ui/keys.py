@@ -76,7 +76,8 @@ class Keys(QObject):
         self._last_s = now_s
         if by_scale and self.line.goes_on(text, enter=key in _ENTER):
             return True
-        self.line.settle()
+        if not by_scale:
+            self.line.settle()
         if key == Qt.Key.Key_Space and by_scale and _in_figures(input_around(focus)):
             return False
         ours = self._goal(key, text, focus)

@@ -32,18 +32,27 @@ class ScaleLine(QObject):
 
     def hold(self, text: str, act: Callable[[], object]) -> None:
         """Let a key wait: it does `act` unless a line goes on from it."""
-        self._text, self._act = text, act
+        self._act = act
+        if self._belied is None:
+            self._text = text
         self._wait.start()
 
     def watch(self, text: str, belied: Callable[[], object]) -> None:
-        """A key has acted already: `belied` is done if a line goes on from it after all."""
-        self._text, self._belied = text, belied
+        """A key has acted already: `belied` is done if a line goes on from it after all.
+
+        One more quick key may be a hand's that rolls over two keys; two more are a line.
+        """
+        if self._belied is None:
+            self._text, self._belied = text, belied
 
     def goes_on(self, text: str, *, enter: bool) -> bool:
         """Let a key that came at once after the last one join the line; whether there is one."""
         if self._over and enter:
             return True
         if not self._text:
+            return False
+        if self._belied is not None and len(self._text) == 1 and text.isprintable():
+            self._text += text
             return False
         belied, self._belied, self._act = self._belied, None, None
         if belied is not None:

@@ -94,6 +94,7 @@ def facts(bench: Bench, kind: type) -> list:
         ("0.7052 kg", 705.2),
         ("+1.5432lb", 699.98),
         ("  705 g", 705.0),
+        (" 705 g", 705.0),
         ("ST,GS,+  0.7052 kg", 705.2),
         ("N   +  704.5 g", 704.5),
         ("  704.5 g ST", 704.5),
@@ -127,6 +128,22 @@ def test_a_blank_before_the_figure_is_taken_for_the_space_bar_once_only(
     assert "The scale sends a blank before its figure" in "".join(bench.window.notices.sentences)
     later(bench, taps, SPACE)
     assert masses(bench) == [702.0, 699.0, None]
+
+
+def test_a_hand_that_rolls_from_the_space_bar_to_a_figure_loses_nothing(
+    bench: Bench, taps: HandTaps
+) -> None:
+    """One quick key after the Space bar is a hand's: the pouch counts, the figure is typed."""
+    taps.seconds += 1.0
+    bench.send(SPACE)
+    taps.seconds += 0.030
+    bench.send("7")
+    later(bench, taps, "0")
+    later(bench, taps, "1")
+    later(bench, taps, ENTER)
+
+    assert masses(bench) == [None, 701.0]
+    assert not facts(bench, f.FactVoided)
 
 
 @pytest.mark.parametrize(
