@@ -20,6 +20,9 @@ by then the first ring has ended and nobody has acted."""
 WARNING_HOLDS_S = 15.0
 """A warning sounds once, within this of its entry; later, as after a restart, it is old news."""
 
+WORTH_ASKING = timedelta(days=7)
+"""A clock further away than this is no reason to leave the program open."""
+
 NO_RING_ASLEEP = (
     "A sleeping computer cannot ring. While a clock is due within the hour this one is asked to "
     "stay awake; a closed lid, the power button or an empty battery overrules that."
@@ -94,6 +97,23 @@ def asleep_words(session: SessionState, now: Reading) -> str:
         return ""
     _, clock, stands = min(coming, key=lambda each: each[0])
     return f"{NO_RING_ASLEEP} Next: {clock_name(clock)}, due at {_when(stands.due_at, now)}."
+
+
+def closing_words(session: SessionState, now: Reading) -> str:
+    """What somebody about to close the program should know; nothing while no clock runs soon."""
+    coming = [
+        (stands.remaining_s, clock, stands)
+        for clock in running(session)
+        if (stands := standing(clock, now)).remaining_s < WORTH_ASKING.total_seconds()
+    ]
+    if not coming:
+        return ""
+    remaining_s, clock, stands = min(coming, key=lambda each: each[0])
+    due = "is due" if remaining_s > 0.0 else "was due"
+    return (
+        f"A closed PackDesk cannot ring. {clock_name(clock)} {due} at "
+        f"{_when(stands.due_at, now)}. Everything is saved, and clocks go on by the calendar."
+    )
 
 
 def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:

@@ -52,7 +52,7 @@ def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
         name=clock_name(clock),
         tag=clock.subject if clock.kind in (ClockKind.COLD, ClockKind.THAW) else "",
         time_of_day=f"{due:%H:%M}",
-        day=_day(due.date(), today),
+        day=day_words(due.date(), today),
         meaning=_meaning(clock, state),
         remaining=_remaining(clock, stands, state, now),
         fraction=max(0.0, stands.passed_s / clock.runs_s) if clock.runs_s > 0 else 1.0,
@@ -62,7 +62,7 @@ def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
     )
 
 
-def _day(due: date, today: date) -> str:
+def day_words(due: date, today: date) -> str:
     """Say a day: nothing for today, the weekday within the week, else the date."""
     if due == today:
         return ""

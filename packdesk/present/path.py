@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from packdesk.instants import Reading, day_and_time, local
 from packdesk.present.cards import Mark, StageRow
-from packdesk.present.clock_rows import WEEKDAY_WITHIN
+from packdesk.present.clock_rows import WEEKDAY_WITHIN, day_words
 from packdesk.session.book_state import BookState
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.load import Load
@@ -194,8 +194,8 @@ def _after(
     checks = [clock for clock in running(session) if clock.kind is ClockKind.SEAL_CHECK]
     if sealed and stowed >= sealed and checks:
         due = min(standing(clock, now).due_at for clock in checks)
-        there = local(due, now.utc_offset_min)
+        day, today = (local(at, now.utc_offset_min).date() for at in (due, now.utc))
         soon = abs(due - now.utc) < WEEKDAY_WITHIN
-        when = day_and_time(due, now.utc_offset_min) if soon else f"{there:%Y-%m-%d}"
+        when = day_and_time(due, now.utc_offset_min) if soon else day_words(day, today)
         return f"next look {when}", 0.5
     return f"{stowed} of {total} stowed", 0.5 if stowed else 0.0

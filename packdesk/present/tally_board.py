@@ -6,8 +6,9 @@ from collections.abc import Sequence
 from datetime import datetime
 from uuid import UUID
 
-from packdesk.instants import local, time_of_day
+from packdesk.instants import Reading, local, time_of_day
 from packdesk.present.cards import CellState, PouchCell, TallyBoard, TallyLine
+from packdesk.present.clock_rows import day_words
 from packdesk.present.label_text import food_title
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
@@ -65,10 +66,12 @@ def tally_board(
     session_id: UUID,
     measures: Measures,
     drawn: Drawn | None = None,
+    now: Reading | None = None,
 ) -> TallyBoard:
     """Say the tally of `session`, with its last entry and when it was saved.
 
-    `drawn` spares whoever asks again and again the drawing of what has not changed.
+    An entry of another day than that of `now` says its day. `drawn` spares whoever asks again and
+    again the drawing of what has not changed.
     """
     drawn = drawn or Drawn()
     by_line: dict[int, list[Pouch]] = {}
@@ -79,7 +82,7 @@ def tally_board(
     last, undo = "", ""
     if act:
         words = fact_words(act[0].fact, measures)
-        at = time_of_day(act[0].happened_at, act[0].recorded.utc_offset_min)
+        at = _when(act[0], now)
         last, undo = f"{words} {at}", words
     saved = ""
     if entries:
@@ -94,6 +97,16 @@ def tally_board(
         undo=undo,
         saved=saved,
     )
+
+
+def _when(entry: Entry, now: Reading | None) -> str:
+    offset_min = entry.recorded.utc_offset_min
+    at = time_of_day(entry.happened_at, offset_min)
+    if now is None:
+        return at
+    then, today = local(entry.happened_at, offset_min).date(), local(now.utc, offset_min).date()
+    day = day_words(then, today)
+    return f"{day[:3] if ' ' not in day else day} {at}".strip()
 
 
 def _line(line: LineTally, begun: Sequence[PouchCell], measures: Measures) -> TallyLine:

@@ -6,6 +6,7 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.label_text import absorber_words
 from packdesk.present.load_view import short_food
+from packdesk.present.look_over import RECEIVE
 from packdesk.present.measures import Measures
 from packdesk.present.number_labels import lines_with_numbers
 from packdesk.present.path import lots_without_cold
@@ -37,7 +38,7 @@ def before_card(book: BookState, session: SessionState, chosen: Chosen) -> WorkC
     if not lots and session.plan is None:
         return WorkCard(
             stage=Stage.BEFORE,
-            sentence="Look at what you bought, weigh it, enter it.",
+            sentence=RECEIVE,
             main=Control(
                 "This lot is received", "Space bar, with food and mass entered", icon="weigh",
                 form="lot",

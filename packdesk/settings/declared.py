@@ -49,6 +49,12 @@ DECLARED = MappingProxyType(
                 "Who works here; stands beside every entry from now on. Empty: nobody is named.",
                 longest=60,
             ),
+            Declared(
+                "palette",
+                "follow_system",
+                "The colours: follow_system, light, dark or high_contrast.",
+            ),
+            Declared("text_percent", 100.0, "The size of the text in per cent.", 90.0, 130.0),
             Declared("label_stock", "", "The label sheet to begin with; empty: the usual one."),
             Declared(
                 "paper_folder",

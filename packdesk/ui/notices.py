@@ -89,6 +89,10 @@ class Notices(QWidget):
             self.take_away(self._shown[0])
         return notice
 
+    def stands(self, notice: Notice) -> bool:
+        """Whether a notice is still to be seen."""
+        return notice in self._shown
+
     def pass_by(self) -> None:
         """Take away what was meant only until the next act."""
         for notice in [each for each in self._shown if each.fleeting]:

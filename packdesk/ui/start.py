@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QApplication
 
 from packdesk.desk.desk import Desk
 from packdesk.desk.ports import Tools
+from packdesk.ui.looks import kept_palette, kept_percent
 from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.faces import load_faces
@@ -28,20 +29,23 @@ def open_window(
     desk: Desk,
     tools: Tools,
     *,
-    palette: str = "follow_system",
+    palette: str = "",
     catch: Callable[[Say], None] | None = None,
 ) -> int:
     """Open the window on `desk` and stay until it is closed; the exit status.
 
     The session used last is gone on with where it was, unless it is closed. `palette` is one of
-    `PaletteChoice`. `catch` is handed a way to say a sentence in the window, and uses it when an
-    error was caught by nobody (the log's `catch_uncaught`).
+    `PaletteChoice`, for this time; empty: the one chosen in the window. `catch` is handed a way to
+    say a sentence in the window, and uses it when an error was caught by nobody (the log's
+    `catch_uncaught`).
     """
     app = QApplication.instance() or QApplication(sys.argv[:1])
     app.setApplicationName("PackDesk")
     app.setDesktopFileName("packdesk")
     theme = Theme(load_faces())
-    dress = Dress(app, theme, PaletteChoice(palette))
+    settings = tools.choices.settings
+    theme.set_text_percent(kept_percent(settings))
+    dress = Dress(app, theme, PaletteChoice(palette) if palette else kept_palette(settings))
     resume_last(desk)
     window = Window(desk, tools, theme, dress=dress)
     if catch is not None:
@@ -54,6 +58,7 @@ def open_window(
         if free.width() <= FIRST_SIZE[0] or free.height() <= FIRST_SIZE[1]:
             window.setWindowState(window.windowState() | window.windowState().WindowMaximized)
     window.fills_screen = True
+    window.closing.asks = True
     window.show()
     window.heartbeat.start()
     QTimer.singleShot(0, window, window.heartbeat.tick)

@@ -22,14 +22,15 @@ from packdesk.present.tally_board import Drawn, tally_board
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
+from packdesk.ui.closing import Closing
 from packdesk.ui.far_view import FarFace
 from packdesk.ui.heartbeat import Heartbeat, slept_words
 from packdesk.ui.keys import Keys
+from packdesk.ui.looks import Looks
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Sight
 from packdesk.ui.ring.alarm import Alarm
 from packdesk.ui.tab_walk import walk
-from packdesk.ui.theme.choice import PaletteChoice
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.focus_ring import FocusRing
@@ -58,7 +59,8 @@ class Window(Zones):
         self.setWindowTitle("PackDesk")
         self.desk = desk
         self.tools = tools
-        self.dress = dress
+        self.looks = Looks(tools.choices, theme, dress, self.say)
+        self.closing = Closing(self.notices)
         self._shown: dict[str, Any] = {}
         self._drawn = Drawn()
         self._awake = False
@@ -73,8 +75,9 @@ class Window(Zones):
         self.path.title_chosen.connect(self.show_start)
         self.tally.undo_asked.connect(self.undo)
         self.start.session_chosen.connect(self.resume)
-        self.start.palette_chosen.connect(self.choose_palette)
+        self.start.palette_chosen.connect(self.looks.choose_palette)
         self.start.name_given.connect(self.sign)
+        self.start.text_size_chosen.connect(self.looks.choose_text_size)
         for page in (self.start, self.pages[Stage.FILLING]):
             page.alarm_test_asked.connect(self.test_alarm)
         for page in self.all_pages:
@@ -121,6 +124,9 @@ class Window(Zones):
         """Show the sessions, the settings and the way to a new session."""
         self.start.show_sessions(self.desk.sessions())
         self.start.show_name(self.desk.who)
+        self.start.show_looks(
+            self.tools.choices.settings.text("palette"), self.theme.measure.text_percent
+        )
         self._show_page(self.start)
 
     def show_story(self) -> None:
@@ -247,11 +253,6 @@ class Window(Zones):
         by = f"say that {name} made them" if name else "name nobody"
         self.say(f"Entries from now on {by}.")
 
-    def choose_palette(self, choice: PaletteChoice) -> None:
-        """Take the colours a person chose."""
-        if self.dress is not None:
-            self.dress.choose(choice)
-
     def test_alarm(self) -> None:
         """Sound the alarm a few seconds, so that it is known to be heard here."""
         self.say(self.alarm.test())
@@ -366,12 +367,12 @@ class Window(Zones):
             (_coarse(clocks), under, why),
             lambda: self.show_clocks(clocks, under=under, why=why),
         )
-        told = (desk.entries, self._not_saved)
-        self._if_new("tally", told, lambda: self.tally.show_board(self._board()))
+        told = (desk.entries, self._not_saved, local(now.utc, now.utc_offset_min).date())
+        self._if_new("tally", told, lambda: self.tally.show_board(self._board(now)))
         row = next((row for row in rows if row.stage is stage), None)
         page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self.tools), row)
         if self.from_afar and row is not None:
-            board = self._board()
+            board = self._board(now)
             self.far.show_face(
                 FarFace(
                     page.short_sentence,
@@ -395,12 +396,12 @@ class Window(Zones):
         session = self.desk.state.session
         return alarm_band(session, now) if session is not None else None
 
-    def _board(self) -> TallyBoard:
+    def _board(self, now: Reading) -> TallyBoard:
         session = self.desk.state.session
         if session is None:
             return NO_TALLY
         measures = Measures(session.units)
-        board = tally_board(session, self.desk.entries, session.session, measures, self._drawn)
+        board = tally_board(session, self.desk.entries, session.session, measures, self._drawn, now)
         if self._not_saved:
             return replace(board, saved=f"NOT saved since {board.saved.removeprefix('Saved ')}")
         return board
@@ -439,7 +440,14 @@ class Window(Zones):
         self.page.focus_main()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        """Everything is saved already; only what sounds and ticks has to stop."""
+        """Everything is saved already; only what sounds and ticks has to stop.
+
+        While clocks run it is asked first, for a closed program cannot ring.
+        """
+        if not self.closing.allowed(self.desk.state.session, self.desk.now()):
+            self.show_near()
+            event.ignore()
+            return
         self.heartbeat.stop()
         self.alarm.close()
         if self._awake:

@@ -11,6 +11,7 @@ from packdesk.present.alarm_words import (
     Rhythm,
     alarm_call,
     asleep_words,
+    closing_words,
     due_words,
     rhythm_of,
 )
@@ -228,3 +229,24 @@ def test_without_a_clock_there_is_nothing_to_warn_of() -> None:
     told = tell()
 
     assert asleep_words(told.session, told.desk.now()) == ""
+
+
+def test_closing_names_the_clock_that_would_not_ring() -> None:
+    """While a clock ends within the week, or is due, the next one is named; else nothing is."""
+    told = tell(ROUND)
+    words = closing_words(told.session, told.desk.now())
+    assert words.startswith("A closed PackDesk cannot ring. Packet ")
+    assert " is due at 19:20. Everything is saved" in words
+
+    told.do("+21 min")
+    assert " was due at 19:20. " in closing_words(told.session, told.desk.now())
+
+
+@pytest.mark.parametrize(
+    "steps", ["receive wheat 8 kg", f"{SEALED}; +2 d; check 1-8 snug; +7 d; check 1-8 snug"]
+)
+def test_closing_is_not_asked_about_without_a_clock_soon(steps: str) -> None:
+    """With no clock, or with the next seal check months away, nothing is to be known."""
+    told = tell(steps)
+
+    assert closing_words(told.session, told.desk.now()) == ""

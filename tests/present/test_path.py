@@ -51,7 +51,7 @@ def test_leads_through_a_whole_session() -> None:
     then("make labels 1-8", Stage.LABELLING, Stage.LABELLING, "0 of 8 printed")
     then("label 1-8", Stage.AFTER, Stage.LABELLING, "8 of 8 printed")
     then("stow 1-8 in pail 1", Stage.AFTER, Stage.AFTER, "next look Sat 01:00")
-    then("+1 d; check 1-8 snug", Stage.AFTER, Stage.AFTER, "next look 2026-12-05")
+    then("+1 d; check 1-8 snug", Stage.AFTER, Stage.AFTER, "next look Sat 5 Dec")
     then("lid pail 1; close", Stage.AFTER, Stage.AFTER, "session closed")
     assert list(dict.fromkeys(here)) == list(Stage)
     assert marks(told)[:-1] == [Mark.DONE] * 6

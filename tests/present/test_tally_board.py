@@ -126,6 +126,22 @@ def test_says_what_undo_takes_back() -> None:
     assert board(told).undo == "Pouches 1 to 3 filled"
 
 
+def test_an_entry_of_another_day_says_which() -> None:
+    """Today's entry says its time, one of this week its weekday, an older one its date."""
+    told = tell(f"{TREATED}; fill 3")
+
+    def last(passed: str) -> str:
+        told.do(passed)
+        at = told.desk.now()
+        return tally_board(
+            told.session, told.entries, told.session.session, Measures(), now=at
+        ).last_entry
+
+    assert last("+1 min") == "Pouches 1 to 3 filled 19:00"
+    assert last("+1 d") == "Pouches 1 to 3 filled Fri 19:00"
+    assert last("+9 d") == "Pouches 1 to 3 filled Fri 20 Nov 19:00"
+
+
 def test_says_the_whole_act_by_its_first_fact() -> None:
     """What one press did is named once."""
     assert board(tell(SHUT)).undo == "Pouches 1 to 8: absorber in"

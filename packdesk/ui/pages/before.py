@@ -9,7 +9,7 @@ from typing import Any
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_view import short_food
-from packdesk.present.look_over import LOOK_OVER
+from packdesk.present.look_over import LOOK_AGAIN, LOOK_OVER, RECEIVE
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
 from packdesk.present.work_before import before_card
 from packdesk.session.book_state import Lot
@@ -63,8 +63,10 @@ class BeforePage(Page):
             sight.session,
             replace(self.chosen, lots=tuple(lot.lot for lot in lots)),
         )
-        if self.form_opened("lot") or self.form_opened("again"):
-            return replace(card, evidence=LOOK_OVER)
+        if self.form_opened("lot"):
+            return replace(card, sentence=RECEIVE, evidence=LOOK_OVER)
+        if self.form_opened("again"):
+            return replace(card, sentence=LOOK_AGAIN, evidence=LOOK_OVER)
         unfit = [line for line in self.offer.lines if line.unfit]
         planning = card.main.form == "plan" or self.form_opened("plan")
         if planning and not unfit and self.offer.freezer.short:

@@ -9,16 +9,17 @@ from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
-from packdesk.ui.icons import draw_pail_tag
+from packdesk.ui.icons import Icon, draw_icon, draw_pail_tag
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.lettering import cut, draw_lines, draw_right
+from packdesk.ui.widgets.lettering import cut, draw_lines
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, rounded
 from packdesk.ui.widgets.themed import Themed
 
 HEIGHT = 57
 TAGGED_HEIGHT = 60
 GAP = 16
+TICK = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +33,7 @@ class Option:
 
 
 class OptionButton(QAbstractButton):
-    """One of the choices as a button; the chosen one is filled with haze and edged in indigo."""
+    """One of the choices as a button; the chosen one is ticked, on haze and edged in indigo."""
 
     def __init__(self, theme: Theme, parent: QWidget, *, ground: str) -> None:
         super().__init__(parent)
@@ -76,7 +77,7 @@ class OptionButton(QAbstractButton):
                 painter, tag, option.tag, theme.color("ink"), theme.font(Role.NOTE, Weight.BOLD)
             )
             left = theme.px(60)
-        room = rect.width() - left - theme.px(12)
+        room = rect.width() - left - theme.px(TICK + 18 if chosen else 12)
         body, note = theme.line(Role.BODY) * 0.94, theme.line(Role.NOTE)
         height = body + (note if option.note else 0)
         top = rect.center().y() - height / 2
@@ -87,13 +88,10 @@ class OptionButton(QAbstractButton):
         if option.note:
             text = cut(option.note, theme.metrics(Role.NOTE, Weight.REGULAR), room)
             draw_lines(painter, [text], QPointF(left, below), note, small, theme.color("ink2"))
-        elif chosen and not option.tag:
-            wide = theme.metrics(Role.BODY).horizontalAdvance(words)
-            if wide + theme.px(60) < room:
-                y = rect.center().y() - note / 2
-                draw_right(
-                    painter, "✓", rect.right() - theme.px(14), y, note, small, theme.color("ink")
-                )
+        if chosen:
+            tick = QRectF(0, 0, theme.px(TICK), theme.px(TICK))
+            tick.moveCenter(QPointF(rect.right() - theme.px(12 + TICK / 2), rect.center().y()))
+            draw_icon(painter, Icon.DONE, tick, theme.color("ink"))
         whole = words == option.words
         self.setToolTip("" if whole else option.words)
 

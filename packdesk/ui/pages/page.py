@@ -9,8 +9,9 @@ from typing import Any, ClassVar
 from PySide6.QtCore import Qt, QTimer, Signal
 
 from packdesk.desk.ports import Trouble
-from packdesk.present.cards import Control, PouchCell, StageRow, WorkCard
+from packdesk.present.cards import Control, StageRow, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.control_cell import control_cell
 from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.work import work_card
 from packdesk.session.case import Refusal as DeskRefusal
@@ -296,7 +297,7 @@ class Page(PageFrame):
             MainFace(
                 acting.label,
                 acting.hint,
-                PouchCell(None, acting.cell, acting.label) if acting.cell is not None else None,
+                control_cell(self.sight.session if self.sight else None, acting),
                 Icon(acting.icon) if acting.icon else Icon.DONE,
                 acting.missing,
             )

@@ -51,12 +51,14 @@ class StartPage(Page):
         session_chosen: the identity of the session to go on with.
         palette_chosen: a `PaletteChoice`.
         name_given: who works here, as it stands beside entries; empty for nobody.
+        text_size_chosen: the size of the text in per cent.
         alarm_test_asked: the alarm is to sound once, to be heard.
     """
 
     session_chosen = Signal(object)
     palette_chosen = Signal(object)
     name_given = Signal(str)
+    text_size_chosen = Signal(int)
     alarm_test_asked = Signal()
     stage = Stage.BEFORE
 
@@ -118,7 +120,7 @@ class StartPage(Page):
         self.sizes.show_options(
             tuple(Option(str(each), f"{each} %") for each in TEXT_PERCENTS), percent
         )
-        self.sizes.chosen.connect(lambda key: theme.set_text_percent(int(key)))
+        self.sizes.chosen.connect(lambda key: self.text_size_chosen.emit(int(key)))
         self.alarm_test = SecondControl(theme, **self._tap)
         self.alarm_test.show_face(SecondFace("Test the alarm", icon=Icon.RING))
         self.alarm_test.acted.connect(self.alarm_test_asked)
@@ -126,6 +128,11 @@ class StartPage(Page):
         self._keys.say(*KEYS)
         for widget in (self.colours, self.sizes, self.alarm_test, self._keys):
             self.body.addWidget(widget)
+
+    def show_looks(self, palette: str, percent: int) -> None:
+        """Mark the colours and the size of the text that are in use."""
+        self.colours.choose(palette)
+        self.sizes.choose(str(percent))
 
     def show_sessions(self, heads: Sequence[SessionHead]) -> None:
         """List the sessions of the book, the one used last on top."""

@@ -1,0 +1,53 @@
+"""The pouch on a control, with an absorber or without."""
+
+from __future__ import annotations
+
+import pytest
+
+from packdesk.present.cards import WorkCard
+from packdesk.present.chosen import Chosen
+from packdesk.present.control_cell import control_cell
+from packdesk.present.work import work_card
+from packdesk.session.terms import Stage
+from tests.script import SEALED, SHUT, TREATED, Script, tell
+
+SALT = "receive salt 4 kg; bypass salt; agree salt 4 x 1 kg, no absorber; fill 4"
+
+
+def card(told: Script, stage: Stage) -> WorkCard:
+    """The work of a stage as it stands."""
+    return work_card(stage, told.desk.state, Chosen(), told.desk.now())
+
+
+@pytest.mark.parametrize(
+    ("steps", "stage"),
+    [
+        (SALT, Stage.FILLING),
+        (f"{SALT}; shut 1-4", Stage.SEALING),
+        (f"{SALT}; shut 1-4; seal 1-4", Stage.AFTER),
+    ],
+)
+def test_salt_is_drawn_without_an_absorber(steps: str, stage: Stage) -> None:
+    """The main control of food shut up without absorbers draws none, at every stage."""
+    told = tell(steps)
+    cell = control_cell(told.session, card(told, stage).main)
+
+    assert cell is not None
+    assert cell.bare
+
+
+@pytest.mark.parametrize(
+    ("steps", "stage"),
+    [
+        (f"{TREATED}; fill 8; ready; packet 200x10", Stage.FILLING),
+        (SHUT, Stage.SEALING),
+        (SEALED, Stage.AFTER),
+    ],
+)
+def test_wheat_is_drawn_with_its_absorber(steps: str, stage: Stage) -> None:
+    """Where an absorber goes in, or is in, it is drawn."""
+    told = tell(steps)
+    cell = control_cell(told.session, card(told, stage).main)
+
+    assert cell is not None
+    assert not cell.bare
