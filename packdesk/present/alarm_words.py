@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, timedelta
 from enum import StrEnum
 from types import MappingProxyType
 
@@ -109,9 +109,9 @@ def closing_words(session: SessionState, now: Reading) -> str:
     if not coming:
         return ""
     remaining_s, clock, stands = min(coming, key=lambda each: each[0])
-    due = "is due" if remaining_s > 0.0 else "was due"
+    due = "due" if remaining_s > 0.0 else "was due"
     return (
-        f"A closed PackDesk cannot ring. {clock_name(clock)} {due} at "
+        f"A closed PackDesk cannot ring. Next: {clock_name(clock)}, {due} at "
         f"{_when(stands.due_at, now)}. Everything is saved, and clocks go on by the calendar."
     )
 

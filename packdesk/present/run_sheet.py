@@ -88,7 +88,7 @@ def run_sheet(session: SessionState, now: Reading, catalog: Catalog) -> RunSheet
 def _against_advice(plan: Plan) -> tuple[str, ...]:
     """The foods that are never to be sealed and are all the same, with the reason given."""
     return tuple(
-        f"{food_title(line.food_name)} is put up against advice. {line.never} No absorber goes "
+        f"Put up against advice: {line.food_name}. {line.never} No absorber goes "
         f"in. Reason given: {line.against_advice}."
         for line in plan.lines
         if line.never

@@ -54,10 +54,14 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
         )  # fmt: skip
     looks = _looks(session, now)
     if not looks:
+        swollen = _swollen_words(session)
         return WorkCard(
             stage=Stage.AFTER,
-            sentence="Nothing is sealed yet; pails and checks come after the seams.",
+            sentence=" ".join(swollen)
+            or "Nothing is sealed yet; pails and checks come after the seams.",
             main=Control("Go to filling", "Space bar", icon="done", goto=Stage.FILLING),
+            seconds=(_CLOSE,),
+            caution=CHECK_CAUTION if swollen else "",
         )
     seconds = (_SET_ASIDE if turned_soft(session) else _CLOSE, _PAPERS, record)
     return _look_card(session, *looks[0], now, seconds)
@@ -92,6 +96,7 @@ def _look_card(
         ),
         seconds=(_ENTER_CHECK, *seconds),
         evidence=(
+            *_swollen_words(session),
             *_leak_words(session),
             "A soft pouch is not a failed one. The change from tight to soft is the leak.",
             _PAPER_WORDS,
@@ -119,7 +124,7 @@ def _closed_card(session: SessionState, now: Reading) -> WorkCard:
         sentence="This session is closed. Its record and labels can be made again.",
         main=replace(record, key="Space bar"),
         seconds=(_ENTER_CHECK, *([_SET_ASIDE] if turned_soft(session) else []), _PAPERS),
-        evidence=_leak_words(session),
+        evidence=(*_swollen_words(session), *_leak_words(session)),
         caution=CHECK_CAUTION,
     )
 
@@ -134,6 +139,14 @@ def turned_soft(session: SessionState) -> tuple[Pouch, ...]:
         and pouch.checks[-1].verdict is SealVerdict.SOFT
         and any(check.verdict in firm for check in pouch.checks)
     )
+
+
+def _swollen_words(session: SessionState) -> tuple[str, ...]:
+    numbers = [pouch.number for pouch in session.pouches.values() if pouch.swollen]
+    if not numbers:
+        return ()
+    which, it = named(numbers), "it" if len(numbers) == 1 else "them"
+    return (f"{which[0].upper()}{which[1:]} swollen: do not open {it}, discard {it}.",)
 
 
 def _leak_words(session: SessionState) -> tuple[str, ...]:

@@ -283,7 +283,7 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
     if not line.absorbers_cc:
         return WorkCard(
             stage=Stage.FILLING,
-            sentence=f"Press {numbers} shut; {line.food_name} needs no absorber.",
+            sentence=f"Press {numbers} shut; no absorber goes in.",
             main=_shut_without(line, waiting),
         )
     if not session.ready_for:

@@ -13,6 +13,7 @@ from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
 from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iron_lines, long_advice
 from packdesk.present.liners import called, lifting_caution, line_of
+from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.present.work_round import for_the_iron
 from packdesk.session.commands import DrawOffAir, SealPouches
@@ -129,7 +130,7 @@ def _never_card(session: SessionState, pouch: Pouch) -> WorkCard:
     assert line is not None, "asked only of pouches with a plan line"
     return WorkCard(
         stage=Stage.SEALING,
-        sentence=f"Better not: {line.food_name} is never to be sealed. Pouch {pouch.number} waits.",
+        sentence=f"Never seal {short_food(line.food_name)}: set pouch {pouch.number} aside.",
         main=Control(
             f"Pouch {pouch.number} is sealed all the same",
             "with the reason typed",

@@ -110,7 +110,7 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
     session = the_session(case)
     line = _line(session, command)
     if not line.absorbers_cc:
-        raise Refused(f"{line.food_name} needs no absorber. Shut the pouches without one.")
+        raise Refused(f"No absorber goes into {line.food_name}. Shut the pouches without one.")
     pouches = _chosen(session, line, command)
     lacked = _all_lack(line, pouches)
     last_at = case.when.at
@@ -206,7 +206,7 @@ def _round_for(
     wanted = " and ".join(f"{rating} cc" for rating in sorted(lacked, reverse=True))
     raise Refused(
         f"The open absorbers are rated {rounds[0].rating_cc} cc; "
-        f"{line.food_name} is planned with {wanted}. Open a packet of those."
+        f"the plan has {wanted} for {line.food_name}. Open a packet of those."
     )
 
 

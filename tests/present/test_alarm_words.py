@@ -235,11 +235,11 @@ def test_closing_names_the_clock_that_would_not_ring() -> None:
     """While a clock ends within the week, or is due, the next one is named; else nothing is."""
     told = tell(ROUND)
     words = closing_words(told.session, told.desk.now())
-    assert words.startswith("A closed PackDesk cannot ring. Packet ")
-    assert " is due at 19:20. Everything is saved" in words
+    assert words.startswith("A closed PackDesk cannot ring. Next: Packet ")
+    assert ", due at 19:20. Everything is saved" in words
 
     told.do("+21 min")
-    assert " was due at 19:20. " in closing_words(told.session, told.desk.now())
+    assert ", was due at 19:20. " in closing_words(told.session, told.desk.now())
 
 
 @pytest.mark.parametrize(

@@ -84,3 +84,15 @@ def test_a_pouch_closed_anew_may_go_back_into_its_lidded_pail() -> None:
     assert card(told).main.command == StowPouches("1", (2,))
     told.do("stow 2 in pail 1")
     assert card(told).main.command == LidPail("1")
+
+
+def test_a_swollen_pouch_is_named_and_said_to_be_discarded_unopened() -> None:
+    """After the look that found it, and when no other pouch is left to look at."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; check 3 swollen")
+    assert card(told).evidence[0] == "Pouch 3 swollen: do not open it, discard it."
+    assert "do not taste it" in card(told).caution
+
+    told.do("check 1-2 swollen; check 4-8 swollen")
+    assert card(told).sentence == "Pouches 1 to 8 swollen: do not open them, discard them."
+    assert "do not taste it" in card(told).caution
+    assert [control.form for control in card(told).seconds] == ["close"]

@@ -29,6 +29,7 @@ from packdesk.ui.theme.faces import load_faces
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.window import Window
 from tests.fakes.memory_book import MemoryBook
+from tests.ui.look_amiss import AMISS_SCENES
 from tests.ui.window_kit import STATION, HandDrivenClock, Walk, agreed, tools
 
 Scene = Callable[[Walk, Window], object]
@@ -326,6 +327,7 @@ SCENES: dict[str, Scene] = {
     "cold-curve": _reading,
     "cold-form": _reading_form,
     **CORE_SCENES,
+    **AMISS_SCENES,
     "before-unfit": _unfit,
     "start": lambda walk, window: None,
     "before-empty": _at(Stage.BEFORE, "opened"),
@@ -373,7 +375,10 @@ def paint(name: str, folder: Path, size: tuple[int, int], palette: PaletteChoice
 
 
 def main(arguments: Sequence[str]) -> int:
-    """Paint all scenes, or those named after the folder, at two sizes in two palettes."""
+    """Paint all scenes, or those named after the folder, at one size and in one palette.
+
+    `--size=1920x1080` and `--palette=dark` choose others; `--large` takes the largest text.
+    """
     folder = Path(arguments[0])
     folder.mkdir(parents=True, exist_ok=True)
     app = QApplication([])
@@ -381,17 +386,13 @@ def main(arguments: Sequence[str]) -> int:
     dress = Dress(app, theme)
     if "--large" in arguments:
         theme.set_text_percent(130)
+    told = dict(each[2:].split("=") for each in arguments if each.startswith("--") and "=" in each)
+    width, height = told.get("size", "1366x768").split("x")
+    palette = PaletteChoice(told.get("palette", PaletteChoice.LIGHT))
+    dress.choose(palette)
     names = [each for each in arguments[1:] if not each.startswith("--")] or list(SCENES)
-    small = [(1366, 768)]
-    sizes = [(1093, 614), *small, (1920, 1080)] if "--sizes" in arguments else small
-    palettes = [PaletteChoice.LIGHT]
-    if "--palettes" in arguments:
-        palettes += [PaletteChoice.DARK, PaletteChoice.HIGH_CONTRAST]
-    for palette in palettes:
-        dress.choose(palette)
-        for size in sizes:
-            for name in names:
-                paint(name, folder, size, palette, dress)
+    for name in names:
+        paint(name, folder, (int(width), int(height)), palette, dress)
     return 0
 
 

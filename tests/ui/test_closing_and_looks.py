@@ -56,7 +56,7 @@ def test_closing_with_a_clock_asks_and_no_keeps_the_window(bench: Bench) -> None
     bench.settle()
     assert bench.window.isVisible()
     (words,) = asked(bench)
-    assert words.startswith("A closed PackDesk cannot ring. Black beans cooling is due at ")
+    assert words.startswith("A closed PackDesk cannot ring. Next: Black beans cooling, due at ")
     assert not bench.window.from_afar
 
     stay = next(n for n in bench.window.notices.children() if getattr(n, "words", "") == words)

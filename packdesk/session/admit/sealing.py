@@ -41,8 +41,8 @@ def _must_be_reasoned(reason: str) -> PouchRule:
         if line is None or not line.never or reason.strip() or pouch.sealed is not None:
             return ""
         return (
-            f"{line.food_name} is never to be sealed. Leave pouch {pouch.number} open and keep it "
-            "cool, or say why it is sealed all the same."
+            f"Pouch {pouch.number} holds {line.food_name}: never to be sealed. Leave it open and "
+            "keep it cool, or say why it is sealed all the same."
         )
 
     return rule_for
@@ -68,7 +68,7 @@ def _(fact: f.AirDrawnOff, state: State, at: datetime) -> str:
 def _must_have_a_gap(state: State, pouch: Pouch) -> str:
     line = line_of(state, pouch)
     if line is not None and line.dusty:
-        return f"{line.food_name} is a powder: never draw air off over it. Close the gap."
+        return f"Never draw air off over a powder such as {line.food_name}. Close the gap."
     if pouch.gap_left:
         return ""
     return f"Pouch {pouch.number} has no gap left in its seam. Leave one when sealing."

@@ -47,7 +47,7 @@ class AfterPage(PaperPage):
                 Option(SealVerdict.TIGHT, "Tight", "like a brick"),
                 Option(SealVerdict.SNUG, "Snug", "drawn in a little"),
                 Option(SealVerdict.SOFT, "Soft", "air in it"),
-                Option(SealVerdict.SWOLLEN, "Swollen", "discard unopened"),
+                Option(SealVerdict.SWOLLEN, "Swollen", "do not open"),
             ),
             SealVerdict.SNUG,
         )

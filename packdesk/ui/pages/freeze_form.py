@@ -97,7 +97,7 @@ class FreezeForm(Form):
         catalog, book = sight.tools.catalog, sight.state.book
         lot = book.lots[typed["lot"]]
         if lot.food not in catalog.foods:
-            raise NotUnderstood(f"{capital(lot.food_name)} is not in the catalogue any more.")
+            raise NotUnderstood(f"The catalogue has no {lot.food_name} any more.")
         number = int(typed["which"])
         known = known_freezer(sight.session, number) if sight.session is not None else None
         said = FreezerSaid(
