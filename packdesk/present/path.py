@@ -159,7 +159,7 @@ def _cold(session: SessionState, now: Reading) -> tuple[str, float]:
     }
     held = sum(load.taken_out is not None or load.load in due for load in loads)
     out = sum(load.taken_out is not None for load in loads)
-    words = f"{held} of {len(loads)} cold enough"
+    words = f"{held} of {len(loads)} done"
     if waiting:
         return f"{words}, {len(waiting)} to freeze", 0.5
     return words, 1.0 if out == len(loads) else 0.5

@@ -39,9 +39,9 @@ def test_leads_through_a_whole_session() -> None:
     then("receive wheat 8 kg", Stage.BEFORE, Stage.BEFORE, "1 lot in the book")
     then("agree wheat 8 x 1 kg", cold, cold, "1 lot to freeze")
     assert words(told, Stage.BEFORE) == "agreed 20 November"
-    then("freeze wheat", cold, cold, "0 of 1 cold enough")
+    then("freeze wheat", cold, cold, "0 of 1 done")
     assert words(told, thaw) == "after the cold"
-    then("+110 h", cold, cold, "1 of 1 cold enough")
+    then("+110 h", cold, cold, "1 of 1 done")
     then("out A 21 C 50 %", thaw, thaw, "0 of 1 lids off")
     then("+40 h; open A", Stage.FILLING, thaw, "1 of 1 lids off")
     then("fill 8; ready; packet 200x10", Stage.FILLING, Stage.FILLING, "0 of 8 shut")

@@ -178,3 +178,15 @@ def test_what_is_chosen_has_a_tick_in_a_row_of_three(theme: Theme, note: str) ->
     assert ticked(row) == [False, False, True]
     row.close()
     row.deleteLater()
+
+
+def test_a_tick_never_cuts_the_words(theme: Theme) -> None:
+    """Where a choice is as wide as its words the tick is a small one above them."""
+    row = Options(theme, "Where it stands")
+    row.show_options((Option("1", "In free air"), Option("2", "Touching")), "1")
+    row.resize(240, row.sizeHint().height())
+    row.show()
+    QApplication.processEvents()
+    assert row.buttons[0].toolTip() == ""
+    row.close()
+    row.deleteLater()

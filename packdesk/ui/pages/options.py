@@ -20,6 +20,7 @@ HEIGHT = 57
 TAGGED_HEIGHT = 60
 GAP = 16
 TICK = 20
+SMALL_TICK = 15
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +78,10 @@ class OptionButton(QAbstractButton):
                 painter, tag, option.tag, theme.color("ink"), theme.font(Role.NOTE, Weight.BOLD)
             )
             left = theme.px(60)
-        room = rect.width() - left - theme.px(TICK + 18 if chosen else 12)
+        room = rect.width() - left - theme.px(12)
+        beside = chosen and self._room_beside(rect.width() - left)
+        if beside:
+            room -= theme.px(TICK + 6)
         body, note = theme.line(Role.BODY) * 0.94, theme.line(Role.NOTE)
         height = body + (note if option.note else 0)
         top = rect.center().y() - height / 2
@@ -89,11 +93,21 @@ class OptionButton(QAbstractButton):
             text = cut(option.note, theme.metrics(Role.NOTE, Weight.REGULAR), room)
             draw_lines(painter, [text], QPointF(left, below), note, small, theme.color("ink2"))
         if chosen:
-            tick = QRectF(0, 0, theme.px(TICK), theme.px(TICK))
-            tick.moveCenter(QPointF(rect.right() - theme.px(12 + TICK / 2), rect.center().y()))
+            size = theme.px(TICK if beside else SMALL_TICK)
+            tick = QRectF(0, 0, size, size)
+            tick.moveCenter(QPointF(rect.right() - theme.px(12) - size / 2, rect.center().y()))
+            if not beside:
+                tick.moveTopRight(rect.topRight() + QPointF(-theme.px(5), theme.px(5)))
             draw_icon(painter, Icon.DONE, tick, theme.color("ink"))
         whole = words == option.words
         self.setToolTip("" if whole else option.words)
+
+    def _room_beside(self, width: float) -> bool:
+        """Whether a tick stands beside the words; else it is a small one in the corner."""
+        theme, option = self.theme, self._option
+        words = theme.metrics(Role.BODY).horizontalAdvance(option.words)
+        note = theme.metrics(Role.NOTE, Weight.REGULAR).horizontalAdvance(option.note)
+        return max(words, note) <= width - theme.px(TICK + 18)
 
 
 class Options(Themed):
