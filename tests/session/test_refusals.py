@@ -65,7 +65,7 @@ REFUSED = [
     (f"{TREATED}; fill 1; packet 200x10", "place 2", "1 pouch waits for an absorber. Enter 1"),
     (ROUND, "place in 9", "Choose filled ones"),
     (f"{FILLED}; packet 200x5", "place 8", "5 absorbers left, enough for 5. Enter fewer"),
-    (f"{FILLED}; packet 100x9", "place 8", "planned with 200 cc. Open a packet of those"),
+    (f"{FILLED}; packet 100x9", "place 8", "the plan has 200 cc for Wheat. Open a packet of those"),
     (SHUT, "place in 1", "already shut. To open it, re-open it first"),
     (SEALED + "; take R1", "place in 1", "already sealed. To open it, re-open it first"),
     (f"{ROUND}; +5 min", "place in 1, first 9 min ago", "before the absorbers were opened"),
@@ -223,7 +223,9 @@ def test_powder_is_never_drawn_off() -> None:
     told = tell("receive flour 4 kg; bypass flour; agree flour 1 x 4 kg, dusty, no zip")
     told.do("fill 1; packet 200x1; place 1, open; seal 1, gap left")
 
-    assert "never draw air off over it. Close the gap" in told.refused("draw off 1")
+    assert "Never draw air off over a powder such as Flour. Close the gap" in told.refused(
+        "draw off 1"
+    )
 
 
 def test_a_packet_too_small_for_all_is_told_so() -> None:
