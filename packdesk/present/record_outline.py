@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, date_and_time, local
-from packdesk.present import record_loads, record_plan, record_pouches
+from packdesk.present import record_front, record_loads, record_plan, record_pouches
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection, RecordOutline
 from packdesk.present.record_deviations import deviations
@@ -31,8 +31,8 @@ def record_outline(
     told = about(entries, session)
     valid = counted(told, state)
     sections = (
-        record_plan.in_short(session, measures),
-        record_plan.where_it_lies(session, measures),
+        record_front.in_short(session, measures),
+        record_front.where_it_lies(session, measures),
         CAUTIONS,
         record_plan.plan_and_outcome(session, measures),
         deviations(state, session, told, measures),
