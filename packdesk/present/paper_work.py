@@ -16,13 +16,13 @@ def making_card(stage: Stage, making: str, done: int, of: int) -> WorkCard:
     )
 
 
-def paper_card(stage: Stage, name: str, remarks: tuple[str, ...]) -> WorkCard:
+def paper_card(stage: Stage, name: str) -> WorkCard:
     """Say that another paper is made and lies there to be looked at."""
     return WorkCard(
         stage=stage,
         sentence=f"{name}: made. Look, then print, save or open it.",
         main=Control("Done with this paper", "Space bar", icon="done", form="done"),
-        evidence=(*remarks, "Nothing goes on record for this paper; it can be made again."),
+        evidence=("Nothing goes on record for this paper; it can be made again.",),
     )
 
 

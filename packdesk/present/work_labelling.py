@@ -133,6 +133,6 @@ def came_out_card(made: LabelsAsked) -> WorkCard:
             command=printed(made, made.pouches),
         ),
         seconds=(some, none) if count > 1 else (none,),
-        evidence=(*made.remarks, until),
+        evidence=(until,),
         short=f"Did the {what} come out right?",
     )

@@ -148,8 +148,10 @@ def test_signs_that_the_face_lacks_are_told_before_printing(bench: Bench) -> Non
     bench.walk.do(c.AgreePlan(lines, False, 200.0, 21.0))
     to_printer(bench)
     bench.key(Qt.Key.Key_Space)
-    assert bench.page.evidence.text.startswith(
+    assert bench.page.foreword.text.startswith(
         "Pouches 1 to 6: the shipped face has no sign for “小麦🌾”"
     )
-    assert "ear of rice" in bench.page.evidence.text, "named for a screen that lacks it too"
-    assert "spell it so" in bench.page.evidence.text
+    assert "ear of rice" in bench.page.foreword.text, "named for a screen that lacks it too"
+    assert "spell it so" in bench.page.foreword.text
+    bench.key(Qt.Key.Key_Space)
+    assert bench.page.foreword.text == ""

@@ -88,6 +88,10 @@ class LabellingPage(PaperPage):
         card = super().card_now(sight)
         return replace(card, sentence=IN_FORM.get(self._opened, card.sentence))
 
+    def remarks(self) -> tuple[str, ...]:
+        asked = self._asked(self.sight) if self.sight is not None else None
+        return asked.remarks if asked is not None else super().remarks()
+
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         form = self.form_shown()
         self.more_evidence = ()

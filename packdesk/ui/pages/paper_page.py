@@ -82,7 +82,15 @@ class PaperPage(Page):
             return replace(card, seconds=(ELSEWHERE, *card.seconds))
         if on_shelf.aligned:
             return alignment_card(self.stage)
-        return paper_card(self.stage, on_shelf.paper.name, on_shelf.remarks)
+        return paper_card(self.stage, on_shelf.paper.name)
+
+    def remarks(self) -> tuple[str, ...]:
+        """What is to be known of the paper here before it is printed; it stands over it."""
+        return self._shelved.remarks if self._shelved is not None else ()
+
+    def _show_card(self, card: WorkCard) -> None:
+        super()._show_card(card)
+        self.foreword.say(*self.remarks())
 
     def press_key(self, key: str) -> bool:
         """Press the control that has this key, beside the main one or at the shelf."""
