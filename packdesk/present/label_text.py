@@ -152,7 +152,7 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
                 f"PACKED {packed}",
                 f"BEST UNTIL {_coded(best)}",
                 f"LOT {line.lot}",
-                *dict.fromkeys(each.code for each in departures(session, line, pouch)),
+                *dict.fromkeys(each.code for each in departures(session, line, pouch) if each.code),
             )
         ),
     )

@@ -13,10 +13,19 @@ from packdesk.present.words import LATE_S, alarm_said, fact_words
 from packdesk.session import facts as f
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact, UnknownFact
+from packdesk.session.load import cold_is_complete
 from packdesk.session.numbers import named
 from packdesk.session.state import SessionState, State
-from packdesk.session.terms import LotVerdict, PacketCondition, SealVerdict
+from packdesk.session.terms import (
+    ColdRule,
+    Feel,
+    Indicator,
+    LotVerdict,
+    PacketCondition,
+    SealVerdict,
+)
 
+ASKED = "far from what was reckoned; asked about, and so all the same"
 NOTHING = "Nothing that was recorded went otherwise than planned."
 
 
@@ -65,6 +74,10 @@ def _departures(
             yield words.removesuffix(f", {fact.seen}"), fact.seen
         case f.LotLookedAt():
             yield words.removesuffix(f", {fact.seen}"), fact.seen
+        case f.LotBypassedCold():
+            yield f"Lot {fact.lot} went without cold", fact.reason
+        case f.CoreRead() | f.FreezerRead() | f.RoomRead() if fact.confirmed:
+            yield words, ASKED
         case f.PlanAgreed():
             for line in fact.lines:
                 if line.never:
@@ -75,18 +88,20 @@ def _departures(
                 fact.against_advice,
             )
         case f.LoadTakenOut() if fact.reason:
-            held_for = held(fact.held_h, fact.needed_h)
-            yield f"Load {fact.load} left the cold early, {held_for}", fact.reason
+            yield _taken_out(fact), fact.reason
         case f.LoadUncovered() if fact.reason:
             core, limit = (
                 measures.temperature(temp_c) for temp_c in (fact.core_c, fact.open_above_c)
             )
             yield f"Load {fact.load} opened at about {core}, limit {limit}", fact.reason
-        case f.PacketOpened() if fact.condition is PacketCondition.SLACK:
-            yield (
-                f"The bag of packet {fact.packet} was slack before it was opened",
-                "air may have reached its absorbers",
-            )
+        case f.PacketOpened():
+            yield from _doubtful(fact)
+        case f.RemainderShut() if fact.reckoned is not None and fact.reckoned != fact.count:
+            yield words, ""
+        case f.PouchesReopened():
+            yield f"{_capital(named(fact.pouches))} opened again", fact.reason
+        case f.PouchesSwapped():
+            yield words, ""
         case f.AbsorbersPlaced():
             yield from _late(fact, session)
         case f.SealChecked() if fact.verdict in (SealVerdict.SOFT, SealVerdict.SWOLLEN):
@@ -113,6 +128,29 @@ def _departures(
                 )
         case _:
             return
+
+
+def _taken_out(fact: f.LoadTakenOut) -> str:
+    """How a load with a reason to leave the cold stood by the rule that was chosen."""
+    if cold_is_complete(fact.rule, fact.held_h, fact.needed_h, fact.dose):
+        return f"Load {fact.load} left the cold"
+    came_to = held(fact.held_h, fact.needed_h)
+    if fact.rule is ColdRule.DOSE and fact.dose is not None:
+        came_to = f"{int(fact.dose * 100.0 + 1e-6)} % of the dose for {fact.dose_stage}"
+    return f"Load {fact.load} left the cold early, {came_to}"
+
+
+def _doubtful(fact: f.PacketOpened) -> Iterator[tuple[str, str]]:
+    """What made a packet doubtful before it was opened."""
+    if fact.condition is PacketCondition.SLACK:
+        yield (
+            f"The bag of packet {fact.packet} was slack before it was opened",
+            "air may have reached its absorbers",
+        )
+    if fact.indicator is Indicator.OXYGEN:
+        yield f"The indicator in packet {fact.packet} showed oxygen", "air had reached it"
+    if fact.feel is Feel.HARD:
+        yield f"The absorbers of packet {fact.packet} were hard", "they were spent"
 
 
 def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str, str]]:

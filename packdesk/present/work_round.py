@@ -53,6 +53,8 @@ def round_card(
     shut_up = _shut_up(round_, round_.source if several(session, round_, now) else "")
     each = lacking(line, without[0])[round_.rating_cc]
     if not each:
+        if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
+            return jar_card(session, round_, now)
         return other_rating_card(line, without, shut_up)
     if round_.left < each:
         return odd_card(session, line, without[0].number, round_, each, now, shut_up)
@@ -104,6 +106,16 @@ def round_card(
             f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
             f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
+    )
+
+
+def _wanted(session: SessionState, round_: Round) -> bool:
+    """Whether any pouch that stands open lacks what lies open."""
+    lines = {line.line: line for line in session.plan.lines} if session.plan is not None else {}
+    return any(
+        lacking(lines[pouch.line], pouch)[round_.rating_cc] > 0
+        for pouch in session.working_pouches()
+        if not pouch.closed and pouch.line in lines
     )
 
 

@@ -8,14 +8,18 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.load import Load
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
+from packdesk.session.terms import ColdRule
 
 
 @dataclass(frozen=True, slots=True)
 class Departure:
-    """One departure: in words with its reason, and in a few capitals for the code of a label."""
+    """One departure: in words with its reason, and in a few capitals for the code of a label.
+
+    Without `code` it stands on record and in tables only.
+    """
 
     words: str
-    code: str
+    code: str = ""
 
 
 def departures(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[Departure, ...]:
@@ -29,6 +33,9 @@ def departures(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[D
         if load.load in pouch.loads or (not pouch.loads and load.lot == line.lot)
     ]
     found = []
+    if line.lot in session.bypassed:
+        # A pouch does not say so in its code: insects are a matter of quality, not of safety.
+        found.append(Departure(f"no cold treatment: {session.bypassed[line.lot]}"))
     for load in loads:
         found += _of_load(load)
     if line.never:
@@ -41,17 +48,22 @@ def departures(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[D
 
 def _of_load(load: Load) -> list[Departure]:
     found = []
-    needed_h = load.forecast.hold_h
-    if load.short_reason and load.held_h < needed_h:
+    if load.short_reason and not load.cold_complete:
+        words, code = _held(load)
         found.append(
-            Departure(
-                f"load {load.load}: cold ended early, held {int(load.held_h + 1e-6)} h of "
-                f"{needed_h:.0f} h: {load.short_reason}",
-                f"COLD SHORT {int(load.held_h + 1e-6)}/{needed_h:.0f} H",
-            )
+            Departure(f"load {load.load}: cold ended early, {words}: {load.short_reason}", code)
         )
     if load.uncover_reason:
         found.append(
             Departure(f"load {load.load}: opened too cold: {load.uncover_reason}", "OPENED COLD")
         )
     return found
+
+
+def _held(load: Load) -> tuple[str, str]:
+    """How far the cold had come by the rule that was to make it complete."""
+    if load.rule is ColdRule.DOSE and load.dose is not None:
+        done = int(load.dose * 100.0 + 1e-6)
+        return f"{done} % of the dose for {load.dose_stage}", f"COLD SHORT {done} %"
+    held_h, needed_h = int(load.held_h + 1e-6), load.forecast.hold_h
+    return f"held {held_h} h of {needed_h:.0f} h", f"COLD SHORT {held_h}/{needed_h:.0f} H"

@@ -10,7 +10,9 @@ import pytest
 from packdesk.app.session_files import tell as read
 from packdesk.catalog.read import read_catalog
 from packdesk.present.outlines import OutlineSection, RecordOutline
+from packdesk.present.record_deviations import ASKED
 from packdesk.present.record_outline import record_outline
+from packdesk.session.commands import NoteFreezerReading
 from tests.script import SEALED, TREATED, Script, tell
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
@@ -219,9 +221,12 @@ def test_departures_are_told_with_their_reasons() -> None:
     assert "Pouch 3 back in work" in said
 
 
-def test_a_session_without_departures_says_that(sealed: Script) -> None:
+def test_a_session_without_departures_says_that() -> None:
     """Silence would not tell a stranger whether anything was looked for."""
-    told = tell(f"{SEALED}; stow 1-8 in pail 1")
+    told = tell(
+        "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +120 h; out A 21 C 50 %; +60 h;"
+        "open A; fill 8; ready; packet 200x10; +4 min; place 8; jar; seal 1-8; stow 1-8 in pail 1"
+    )
 
     assert _section(_outline(told), "What went otherwise").sentences == (
         "Nothing that was recorded went otherwise than planned.",
@@ -345,6 +350,32 @@ def test_food_that_was_lost_is_a_departure_with_its_reason() -> None:
         (what.split(" of ")[-1], why)
         for _, what, why in _section(_outline(told), "What went otherwise").rows
     ]
+
+
+def test_everything_done_otherwise_is_told_with_its_reason() -> None:
+    """A lot without cold, a doubtful packet, a miscounted jar, a pouch cut open, two exchanged."""
+    told = tell(
+        f"{TREATED}, numbered; fill 8; ready; packet 200x10 slack oxygen; place 7; jar 2; take R1;"
+        "place 1; jar 1; seal 1-8; reopen 2: a thread in the seam; swap 4 and 5;"
+    )
+
+    rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
+
+    assert ("Lot 2611-1 went without cold", "treated by the miller") in rows
+    assert ("The indicator in packet P1 showed oxygen", "air had reached it") in rows
+    assert ("Pouch 2 opened again", "a thread in the seam") in rows
+    assert any(what.endswith("3 reckoned") for what, _ in rows)
+    assert ("Pouches 4 and 5 had been mixed up: exchanged", "") in rows
+
+
+def test_a_reading_kept_though_asked_about_is_told() -> None:
+    """Somebody who was not there learns that it was far from what was reckoned."""
+    told = tell(COLD)
+    told.desk.submit(NoteFreezerReading(-5.0, confirmed=True))
+
+    rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
+
+    assert ("Freezer read −5 °C", ASKED) in [(what.replace("\xa0", " "), why) for what, why in rows]
 
 
 def test_a_name_stands_beside_entries_only_where_there_are_several() -> None:

@@ -137,6 +137,17 @@ def test_the_second_rating_of_a_set_is_asked_for() -> None:
     assert found.main.form == "packet"
 
 
+def test_what_lies_open_for_nobody_is_shut_up_first() -> None:
+    """Beans wait for 100 cc, eight of 200 cc lie open and no pouch takes one: into the jar."""
+    found = card(
+        "receive wheat 8 kg; bypass wheat: treated; receive beans 2 kg; bypass beans: treated;"
+        "agree wheat 2 x 4 kg, with 200 & beans 2 x 1 kg, with 100; fill 2 of wheat;"
+        "fill 2 of beans; packet 200x10; place 2 of wheat"
+    )
+
+    assert found.sentence == "Shut up the 8 absorbers left in a full jar, lid tight."
+
+
 def test_the_rating_in_hand_is_named_where_there_are_two() -> None:
     """With two packets open the card says which one the hand goes to."""
     first = card(f"{MIXED}; packet 500x5; packet 300x5")

@@ -2,8 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
+
 from packdesk.session import facts as f
 from packdesk.session.departures import departures
+from packdesk.session.terms import ColdRule
 from tests.script import Script, tell
 
 NEVER = (
@@ -28,7 +33,10 @@ def test_sealing_a_food_marked_never_carries_its_own_reason() -> None:
     fact = told.last(f.PouchesSealed).fact
     assert isinstance(fact, f.PouchesSealed)
     assert fact.against_advice == "a gift"
-    assert of(told, 1) == ["sealed against advice (Too oily to seal.): a gift"]
+    assert of(told, 1) == [
+        "no cold treatment: roasted",
+        "sealed against advice (Too oily to seal.): a gift",
+    ]
 
 
 def test_a_second_seam_needs_no_second_reason() -> None:
@@ -61,3 +69,44 @@ def test_where_no_load_is_known_all_of_the_lot_are_meant() -> None:
     )
 
     assert len(of(told, 1)) == 1
+
+
+EARLY = (
+    "receive wheat 2 kg; agree wheat 2 x 1 kg; freeze wheat 2 kg; +20 h;"
+    "out A 21 C 50 %: no room left; +60 h; open A; fill 1"
+)
+
+
+@pytest.mark.parametrize(
+    ("dose", "held_h", "words"),
+    [
+        (0.966, 80.0, ["load A: cold ended early, 96 % of the dose for adult: no room left"]),
+        (0.63, 0.0, ["load A: cold ended early, 63 % of the dose for adult: no room left"]),
+        (1.0, 40.0, []),
+    ],
+)
+def test_under_the_dose_the_dose_decides_whether_the_cold_was_short(
+    dose: float, held_h: float, words: list[str]
+) -> None:
+    """With the dose chosen, hours held neither make the cold complete nor short."""
+    told = tell(EARLY)
+    load = replace(
+        told.session.loads["A"], rule=ColdRule.DOSE, dose=dose, dose_stage="adult", held_h=held_h
+    )
+    session = replace(told.session, loads={"A": load})
+    assert session.plan is not None
+
+    found = departures(session, session.plan.lines[0], session.pouches[1])
+
+    assert [each.words for each in found] == words
+    assert [each.code for each in found] == [f"COLD SHORT {int(dose * 100)} %"] * len(words)
+
+
+def test_food_without_cold_says_so_in_tables_and_not_in_the_code() -> None:
+    """Whoever reads the table learns that a lot was not frozen, and why."""
+    told = tell("receive wheat 2 kg; bypass wheat: milled hot; agree wheat 2 x 1 kg; fill 1")
+
+    assert told.session.plan is not None
+    (found,) = departures(told.session, told.session.plan.lines[0], told.session.pouches[1])
+
+    assert (found.words, found.code) == ("no cold treatment: milled hot", "")

@@ -7,8 +7,9 @@ from datetime import datetime
 from packdesk.session import facts as f
 from packdesk.session.admit.rule import not_before, not_outside, rule, the_session
 from packdesk.session.likely_meant import likely_meant
+from packdesk.session.load import cold_is_complete
 from packdesk.session.state import SessionState, State
-from packdesk.session.terms import ColdRule, LotVerdict
+from packdesk.session.terms import LotVerdict
 
 LID_TOLERANCE_K = 0.2
 """A forecast is worked out on half hours; at its own due time the food may seem this much short."""
@@ -83,7 +84,8 @@ def _(fact: f.LoadTakenOut, state: State, at: datetime) -> str:
         return no_such_load(session, fact.load)
     if load.taken_out is not None:
         return f"Load {fact.load} is out of the freezer already. Keep its lid on until it is warm."
-    if not _complete(fact) and not fact.reason.strip():
+    complete = cold_is_complete(fact.rule, fact.held_h, fact.needed_h, fact.dose)
+    if not complete and not fact.reason.strip():
         return "The cold is not complete. Say why it ends early, or leave the load in."
     return not_before(at, load.frozen.utc, f"load {fact.load} was frozen")
 
@@ -117,13 +119,6 @@ def _with_cure(words: str, temp_c: float, low_c: float, high_c: float, state: St
     if not words:
         return ""
     return f"{words} {likely_meant(temp_c, low_c, high_c, the_session(state).units)}".rstrip()
-
-
-def _complete(fact: f.LoadTakenOut) -> bool:
-    """Whether the cold was complete by the rule that was chosen."""
-    if fact.rule is ColdRule.DOSE and fact.dose is not None:
-        return fact.dose >= 1.0
-    return fact.held_h >= fact.needed_h
 
 
 def no_such_load(session: SessionState, letter: str) -> str:

@@ -95,6 +95,7 @@ def _(fact: f.LoadTakenOut, state: State, entry: Entry) -> State:
         held_h=fact.held_h,
         dose=fact.dose,
         dose_stage=fact.dose_stage,
+        rule=fact.rule,
         short_reason=fact.reason,
         thaw=fact.forecast,
     )

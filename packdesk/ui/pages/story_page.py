@@ -11,7 +11,7 @@ from PySide6.QtGui import QBrush, QPalette
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QSizePolicy
 
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.story import story_lines
+from packdesk.present.story import about, story_lines
 from packdesk.session.case import Refusal
 from packdesk.session.commands import AddNote, TakeCount, VoidFact
 from packdesk.session.envelope import Entry
@@ -47,6 +47,7 @@ class StoryPage(Page):
         theme = self.theme
         self._along: tuple[UUID, ...] = ()
         self._listed: tuple[Entry, ...] | None = None
+        self._told: tuple[Entry, ...] = ()
         note = self.add_form("note", Form(theme))
         note.add(
             "text",
@@ -115,12 +116,14 @@ class StoryPage(Page):
 
     def _list_entries(self, sight: Sight) -> None:
         """Set the list anew; the entry chosen stays chosen, and nobody is told."""
+        assert sight.session is not None, "prepare() shows a session only"
         self._listed = sight.entries
+        self._told = about(sight.entries, sight.session)
         chosen = self._target()
-        told = story_lines(sight.entries, sight.measures)
+        told = story_lines(self._told, sight.measures)
         with QSignalBlocker(self.list):
             self.list.clear()
-            for entry, words in reversed(list(zip(sight.entries, told, strict=True))):
+            for entry, words in reversed(list(zip(self._told, told, strict=True))):
                 item = QListWidgetItem(f"{words.when}   {words.words}")
                 if words.voided:
                     font = self.theme.font(Role.NOTE, Weight.REGULAR)
