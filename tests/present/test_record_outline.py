@@ -156,8 +156,17 @@ def test_a_record_says_how_many_pouches_were_weighed() -> None:
     none = tell(f"{TREATED}; fill 2")
 
     assert "1 of 3 pouches was weighed" in _said(_section(_outline(weighed), "Masses"))
-    assert "none of 2 pouches was weighed; each of the others is taken to hold 1.00" in _said(
+    assert "none of 2 pouches was weighed; each is taken to hold 1.00" in _said(
         _section(_outline(none), "Masses")
+    )
+
+
+def test_the_pouch_that_holds_what_was_left_is_told() -> None:
+    """Of a plan that does not come out even the last pouch holds less, and the record says so."""
+    told = tell("receive wheat 8 kg; bypass wheat; agree wheat 8 x 1 kg, last 0.9 kg; fill 8")
+
+    assert "is taken to hold 1.00 kg, as planned, the last one 900 g, and told as “about”" in _said(
+        _section(_outline(told), "Masses")
     )
 
 
