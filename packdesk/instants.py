@@ -20,6 +20,10 @@ CLOCKS_AGREE_S = 120.0
 CLOCK_SET_S = 30.0
 """A wall clock that is off by more was set; less is put right in passing and disturbs nothing."""
 
+OWN_RUN = "run of the program "
+"""How the run of a machine is named that does not name it itself: by a run of this program. Two of
+the same name lie in one run of the machine; of two that differ nobody knows."""
+
 POOR_CLOCK = 1e-4
 """What share of a length of time two clocks of one machine may drift apart without being set."""
 
@@ -93,14 +97,22 @@ def elapsed_s(start: Reading, now: Reading) -> Elapsed:
     """
     wall = (now.utc - start.utc).total_seconds()
     steady = now.steady_s - start.steady_s
-    named = bool(start.boot and now.boot)
-    if steady < 0 or (named and start.boot != now.boot):
+    same = _one_run(start.boot, now.boot)
+    if steady < 0 or same is False:
         kept = max(wall, 0.0)
         return Elapsed(kept, 0.0, False, kept, kept, contradicted=wall < 0)
-    if named or abs(wall - steady) <= CLOCKS_AGREE_S:
+    if same or abs(wall - steady) <= CLOCKS_AGREE_S:
         return Elapsed(steady, wall - steady + start.set_s, True, steady, steady)
     least, most = sorted((max(wall, 0.0), steady))
     return Elapsed(steady, 0.0, False, least, most, contradicted=True)
+
+
+def _one_run(boot: str, other: str) -> bool | None:
+    """Whether both are one run of the machine; None where nobody knows."""
+    if boot and boot == other:
+        return True
+    told = boot and other and not boot.startswith(OWN_RUN) and not other.startswith(OWN_RUN)
+    return False if told else None
 
 
 def wall_set_s(earlier: Reading, later: Reading) -> float:

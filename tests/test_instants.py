@@ -113,6 +113,35 @@ def test_unnamed_runs_whose_clocks_agree_are_certain() -> None:
     assert (found.seconds, found.wall_moved_s, found.certain) == (3600, 10, True)
 
 
+def test_one_run_of_the_program_lies_in_one_run_of_the_machine() -> None:
+    """Named by the program itself, the same run is certain; of another nobody knows."""
+    own = replace(NOW, boot=f"{OWN_RUN}a")
+    stepped = later(own, wall_s=7200, steady_s=3600)
+
+    same, other = elapsed_s(own, stepped), elapsed_s(own, replace(stepped, boot=f"{OWN_RUN}b"))
+
+    assert (same.seconds, same.certain) == (3600, True)
+    assert (other.least_s, other.most_s, other.contradicted) == (3600, 7200, True)
+
+
+@pytest.mark.parametrize(
+    ("wall_s", "steady_s", "boot", "by_s"),
+    [
+        (3600, 3600, "a", 0),
+        (3629, 3600, "a", 0),
+        (0, 3600, "a", -3600),
+        (7200.4, 3600, "a", 3600),
+        (60 * 86400 + 300, 60 * 86400, "a", 0),
+        (7200, 3600, "b", 0),
+    ],
+)
+def test_tells_a_clock_that_was_set_from_one_that_runs_a_little_wrong(
+    wall_s: float, steady_s: float, boot: str, by_s: float
+) -> None:
+    """Half a minute, or five minutes in two months, is no setting; nothing is said of another run."""
+    assert wall_set_s(NOW, later(NOW, wall_s=wall_s, steady_s=steady_s, boot=boot)) == by_s
+
+
 def test_unnamed_runs_whose_clocks_disagree_keep_both_answers() -> None:
     """Each kind of clock can take its own safe side of two contradicting answers."""
     found = elapsed_s(unnamed(NOW), unnamed(later(NOW, wall_s=7200, steady_s=3600)))

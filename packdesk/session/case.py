@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from uuid import UUID
 
-from packdesk.instants import Reading, When
+from packdesk.instants import Reading, When, elapsed_s
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
 from packdesk.session.state import Milestone, SessionState, State
@@ -25,6 +26,33 @@ class Case:
     """What was the case on the way here, so that taking back the last need not fold everything."""
 
     @property
+    def just_now(self) -> bool:
+        """Whether it happens as it is entered: nobody said another time."""
+        return self.when.at == self.now.utc
+
+    def at_least_since(self, started: Reading) -> datetime:
+        """When it happened, for what must have lasted at least so long since `started`.
+
+        Where the machine's clocks disagree that is the earlier of two instants.
+        """
+        elapsed = elapsed_s(started, self.now)
+        if not elapsed.contradicted:
+            return self.when.at
+        return min(self.when.at, started.utc + timedelta(seconds=elapsed.least_s))
+
+    def at_most_since(self, started: Reading, due_s: float) -> datetime:
+        """When it happened, for what must have lasted no longer since `started`.
+
+        Where the machine's clocks disagree that is the later of two instants, and where neither
+        can be right the time is up, after `due_s`.
+        """
+        elapsed = elapsed_s(started, self.now)
+        if not elapsed.contradicted:
+            return self.when.at
+        most_s = elapsed.most_s if elapsed.most_s > 0.0 else due_s
+        return max(self.when.at, started.utc + timedelta(seconds=most_s))
+
+    @property
     def session(self) -> SessionState | None:
         """The open session, if one is open."""
         return self.state.session
@@ -39,12 +67,14 @@ class Case:
 class Refusal:
     """Why a command is not followed, what would be allowed, and which facts stand in its way.
 
-    A `question` is followed if the same command comes again, confirmed.
+    A `question` is followed if the same command comes again, confirmed; one that stands `when` it
+    happened, if it comes again with that time.
     """
 
     sentence: str
     rests: tuple[UUID, ...] = ()
     question: bool = False
+    when: When | None = None
 
 
 Decision = tuple[Fact, ...] | Refusal

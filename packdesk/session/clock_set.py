@@ -73,7 +73,7 @@ def _moved(entry: Entry, by_s: float) -> Entry:
     happened_at = min(entry.happened_at + by, max(entry.happened_at, noted_at))
     fact = entry.fact
     if isinstance(fact, Fact) and not isinstance(fact, _AS_WRITTEN):
-        fact = _shifted(fact, by)
+        fact = _shifted(fact, happened_at - entry.happened_at)
     return replace(
         entry,
         happened_at=happened_at,

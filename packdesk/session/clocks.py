@@ -74,7 +74,8 @@ class Standing:
     """How a clock stands at a reading; `due_at` is the wall clock's time of day it is due.
 
     `certain` is False after a restart of the machine or when its clocks disagree
-    (`contradicted`); the figure is then the safe one. `wall_moved_s` tells by how much the wall
+    (`contradicted`); the figure is then the safe one, and where it is `unknown` how long the clock
+    has run it stands for nothing else. `wall_moved_s` tells by how much the wall
     clock was set meanwhile.
     """
 
@@ -85,14 +86,16 @@ class Standing:
     certain: bool
     wall_moved_s: float
     contradicted: bool = False
+    unknown: bool = False
 
 
 def standing(clock: Clock, now: Reading) -> Standing:
     """Say how `clock` stands at `now`, on the safe side of its kind where clocks disagree."""
     elapsed = elapsed_s(clock.started, now)
     passed_s = elapsed.least_s if clock.at_least else elapsed.most_s
-    if elapsed.contradicted and elapsed.most_s <= 0.0 and not clock.at_least:
-        passed_s = max(passed_s, clock.runs_s)  # nobody knows how long it was: take it as due
+    unknown = elapsed.contradicted and elapsed.most_s <= 0.0
+    if unknown and not clock.at_least:
+        passed_s = max(passed_s, clock.runs_s)  # take it as due
     remaining_s = clock.runs_s - passed_s
     return Standing(
         passed_s=passed_s,
@@ -102,6 +105,7 @@ def standing(clock: Clock, now: Reading) -> Standing:
         certain=elapsed.certain,
         wall_moved_s=elapsed.wall_moved_s,
         contradicted=elapsed.contradicted,
+        unknown=unknown,
     )
 
 

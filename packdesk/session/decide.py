@@ -6,9 +6,12 @@ the same admission rules that reading the record uses, one after the other.
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import datetime
 from functools import singledispatch
 from uuid import UUID
 
+from packdesk.instants import When, day_and_time
 from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.admit import NO_SESSION, objection
@@ -29,16 +32,44 @@ def decide(case: Case, command: c.Command) -> Decision:
             f"A newer PackDesk wrote into this session ({kinds}). It can be read here; "
             "install the newer PackDesk to go on."
         )
-    if case.when.at > case.now.utc:
+    if case.when.at > case.now.utc and case.when.at > last_on_record(case):
         return Refusal("That time is still to come. Enter it when it has happened.")
     try:
         found = facts_of(command, case)
         _admit(case, found)
     except Refused as refused:
-        return refused.refusal
+        return _clock_behind(case, command) or refused.refusal
     except ValueError as fault:
         return _beyond_physics(fault)
     return found
+
+
+def last_on_record(case: Case) -> datetime:
+    """The latest instant at which anything on record happened."""
+    return max((entry.happened_at for entry in case.entries), default=case.now.utc)
+
+
+def _clock_behind(case: Case, command: c.Command) -> Refusal | None:
+    """Ask, where nothing stands in the way of an act of now but a wall clock behind the record.
+
+    What is entered now comes after what is on record, whatever the wall clock says. It was set
+    back over a restart of the machine, or nobody knows of one.
+    """
+    if not case.just_now:
+        return None
+    last = last_on_record(case)
+    if last <= case.now.utc:
+        return None
+    decided = decide(replace(case, when=When(last)), command)
+    if isinstance(decided, Refusal):
+        return decided if decided.question else None
+    return Refusal(
+        "By this computer's clock that would be before the last entry, of "
+        f"{day_and_time(last, case.now.utc_offset_min)}. Set the clock right and enter it again, "
+        "or keep it: it then counts as just after that entry.",
+        question=True,
+        when=When(last),
+    )
 
 
 def _beyond_physics(fault: ValueError) -> Refusal:

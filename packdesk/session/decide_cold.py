@@ -142,7 +142,8 @@ def _(command: c.TakeLoadOut, case: Case) -> tuple[Fact, ...]:
     session = the_session(case)
     load = the_load(case, command.load)
     told = story(session, load)
-    cold = cold_if_out(told, case.when.at, command.room_c, load.forecast.treat_c)
+    lasted_until = case.at_least_since(load.frozen)
+    cold = cold_if_out(told, lasted_until, command.room_c, load.forecast.treat_c)
     out = Reading(case.when.at, case.now.utc_offset_min, 0.0, "")
     without = as_if(session, replace(load, taken_out=out))
     beside = outlooks.neighbours(session, load, case.when.at)
@@ -177,12 +178,12 @@ def _(command: c.UncoverLoad, case: Case) -> tuple[Fact, ...]:
 
     session = the_session(case)
     load = the_load(case, command.load)
-    if load.thaw is None:
+    if load.thaw is None or load.taken_out is None:
         raise Refused(f"Load {load.load} is still in the freezer. Take it out first, lid on.")
     return (
         f.LoadUncovered(
             load=load.load,
-            core_c=coldest_c(story(session, load), case.when.at),
+            core_c=coldest_c(story(session, load), case.at_least_since(load.taken_out)),
             open_above_c=load.thaw.open_above_c,
             reason=command.reason.strip(),
         ),

@@ -115,7 +115,8 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
     lacked = _all_lack(line, pouches)
     last_at = case.when.at
     round_, each = _round_for(session, line, lacked, last_at, command.round)
-    low_cc, likely_cc = capacity_left(round_, last_at, pressure_of(session.plan))
+    open_until = case.at_most_since(round_.started, round_.limit_min * 60.0)
+    low_cc, likely_cc = capacity_left(round_, open_until, pressure_of(session.plan))
     numbers = tuple(pouch.number for pouch in pouches)
     placed = f.AbsorbersPlaced(
         round=round_.round,
@@ -219,7 +220,8 @@ def _(command: c.ShutRemainder, case: Case) -> tuple[Fact, ...]:
     if round_ is None or not (round_.left or command.count):
         raise Refused("No absorbers lie open. There is nothing to shut up.")
     book = case.state.book
-    low_cc, likely_cc = capacity_left(round_, case.when.at, pressure_of(session.plan))
+    open_until = case.at_most_since(round_.started, round_.limit_min * 60.0)
+    low_cc, likely_cc = capacity_left(round_, open_until, pressure_of(session.plan))
     count = round_.left if command.count is None else command.count
     vessel = command.vessel if count else None
     earlier = book.remainders.get(round_.source)

@@ -7,8 +7,9 @@ import sys
 import time
 from datetime import UTC, datetime
 from pathlib import Path
+from uuid import uuid4
 
-from packdesk.instants import Reading
+from packdesk.instants import OWN_RUN, Reading
 
 _LINUX_BOOT = Path("/proc/sys/kernel/random/boot_id")
 
@@ -17,7 +18,7 @@ class SystemClock:
     """Reads the real clocks; the only place in PackDesk that does."""
 
     def __init__(self) -> None:
-        self._boot = boot_identity()
+        self._boot = boot_identity() or f"{OWN_RUN}{uuid4()}"
 
     def reading(self) -> Reading:
         """What all clocks say at this instant."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 import pytest
 
+from packdesk.desk.desk import Kept
 from packdesk.session import facts as f
+from packdesk.session.case import Refusal
 from packdesk.session.clocks import running, standing
 from packdesk.session.fold import fold
 from tests.fakes.clock import DrivenClock
@@ -152,3 +154,101 @@ def test_a_packet_that_rang_by_a_wrong_clock_rings_again_where_runs_are_not_name
 
     assert told.desk.ring_due() == ("packet:1",)
     assert told.desk.ring_due() == ()
+
+
+# Where nobody knows how long it was ---------------------------------------------------------------
+
+
+def back_over_a_restart(text: str) -> Script:
+    """A machine switched off for ten minutes, its wall clock two hours behind afterwards."""
+    told = tell(text)
+    told.clock.step_wall(hours=-2)
+    told.clock.reboot(minutes=10)
+    return told
+
+
+def test_a_clock_behind_the_record_is_asked_about() -> None:
+    """The question names the last entry; kept, the act counts as just after it."""
+    told = back_over_a_restart(ROUND)
+    last = told.entries[-1].happened_at
+
+    answer = told.try_to("place 3")
+
+    assert isinstance(answer, Refusal)
+    assert answer.question
+    assert answer.sentence.startswith(
+        "By this computer's clock that would be before the last entry, of Fri 19:00. Set the "
+    )
+    kept = told.desk.submit(told.order("place 3"), answer.when)
+    assert isinstance(kept, Kept)
+    assert told.last(f.AbsorbersPlaced).happened_at == last
+    assert told.desk.state.disputed == ()
+
+
+def test_absorbers_open_for_nobody_knows_how_long_count_as_at_the_end_of_their_time() -> None:
+    """With the time of the packet unknown its absorbers are reckoned as at its limit."""
+    told = back_over_a_restart(ROUND)
+    answer = told.try_to("place 3")
+    assert isinstance(answer, Refusal)
+    told.desk.submit(told.order("place 3"), answer.when)
+    at_limit = tell(f"{ROUND}; +16 min; place 3").last(f.AbsorbersPlaced).fact
+
+    placed = told.last(f.AbsorbersPlaced).fact
+
+    assert isinstance(placed, f.AbsorbersPlaced)
+    assert isinstance(at_limit, f.AbsorbersPlaced)
+    assert placed.capacity_low_cc == at_limit.capacity_low_cc < 198.0
+
+
+def test_what_is_wrong_anyway_is_not_asked_about_the_clock() -> None:
+    """A command that would not be followed at any time is refused with its own words."""
+    told = back_over_a_restart(ROUND)
+
+    assert told.refused("place 30") == "8 pouches wait for an absorber. Enter 1 to 8."
+    assert told.refused("1 min ago: place 3").endswith("Check the time.")
+
+
+def test_put_right_again_the_clock_is_asked_about_no_more() -> None:
+    """What was kept while the clock was behind then happened when it was entered."""
+    told = back_over_a_restart(ROUND)
+    answer = told.try_to("place 3")
+    assert isinstance(answer, Refusal)
+    told.desk.submit(told.order("place 3"), answer.when)
+    told.clock.step_wall(hours=2)
+
+    told.do("+2 min; place 5; jar; seal 1-8")
+
+    (first, *_) = told.session.pouches[1].placed
+    assert (first.at - told.session.rounds[1].started.utc).total_seconds() == 840.0
+    assert told.desk.state == fold(told.entries)
+    assert told.desk.state.disputed == ()
+
+
+@pytest.mark.parametrize("step_h", [60.0, -2.0])
+def test_unnamed_runs_take_the_safe_side_of_the_cold(step_h: float) -> None:
+    """By one clock the cold is complete, by the other not: it is not."""
+    told = tell(f"{FROZEN}; +60 h", clock=DrivenClock(boot=""))
+    told.clock.step_wall(hours=step_h)
+
+    assert told.refused("out A 21 C").startswith("The cold is not complete.")
+
+
+def test_unnamed_runs_take_the_safe_side_of_the_thaw() -> None:
+    """By one clock the food is warm, by the other frozen: the lid stays on."""
+    told = tell(f"{FROZEN}; +120 h; out A 21 C 60 %; +1 h", clock=DrivenClock(boot=""))
+    told.clock.step_wall(hours=40)
+
+    assert told.refused("open A").startswith("The food is still too cold")
+
+
+def test_unnamed_runs_take_the_safe_side_of_the_open_packet() -> None:
+    """By one clock the packet was open two hours, by the other a minute: it was two hours."""
+    told = tell(ROUND, clock=DrivenClock(boot=""))
+    told.clock.step_wall(hours=2)
+    two_hours = tell(f"{ROUND}; +2 h; place 3").last(f.AbsorbersPlaced).fact
+
+    placed = told.do("place 3").last(f.AbsorbersPlaced).fact
+
+    assert isinstance(placed, f.AbsorbersPlaced)
+    assert isinstance(two_hours, f.AbsorbersPlaced)
+    assert placed.capacity_low_cc == two_hours.capacity_low_cc

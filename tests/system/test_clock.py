@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from packdesk.instants import elapsed_s
+from packdesk.instants import OWN_RUN, elapsed_s
 from packdesk.system import clock
 from packdesk.system.clock import SystemClock
 
@@ -65,6 +65,17 @@ def test_a_machine_that_does_not_name_its_run_answers_an_empty_name(
     monkeypatch.setattr(sys, "platform", "linux")
 
     assert clock.boot_identity() == ""
+
+
+def test_a_run_without_a_name_is_named_by_that_of_the_program(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """All readings of one clock object are of one run, those of two of perhaps another."""
+    monkeypatch.setattr(clock, "boot_identity", lambda: "")
+    one, two = SystemClock(), SystemClock()
+
+    assert one.reading().boot == one.reading().boot != two.reading().boot
+    assert one.reading().boot.startswith(OWN_RUN)
 
 
 def test_a_failing_question_to_the_system_answers_nothing() -> None:

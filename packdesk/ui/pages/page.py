@@ -130,8 +130,10 @@ class Page(PageFrame):
             return
         what, stop, rest = refusal.sentence.partition(". ")
         command: Any = order.command
-        confirmed = replace(command, confirmed=True)
-        self._retry = lambda: self.submitted.emit(confirmed, order.when)
+        again, when = command, refusal.when
+        if when is None:
+            again, when = replace(command, confirmed=True), order.when
+        self._retry = lambda: self.submitted.emit(again, when)
         self.refusal.show_objection(
             Objection(f"{what}." if stop else what, rest, cure="It is so: keep it", warning=True)
         )
