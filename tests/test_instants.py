@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from uuid import UUID
 from zoneinfo import ZoneInfo
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from packdesk.instants import (
     ABOUT_MIN,
+    OWN_RUN,
     NotATime,
     Reading,
     date_and_time,
@@ -20,6 +22,7 @@ from packdesk.instants import (
     span,
     time_of_day,
     uuid7,
+    wall_set_s,
 )
 
 WEDNESDAY = datetime(2026, 11, 25, 13, 3, 20, tzinfo=UTC)
@@ -138,7 +141,7 @@ def test_one_run_of_the_program_lies_in_one_run_of_the_machine() -> None:
 def test_tells_a_clock_that_was_set_from_one_that_runs_a_little_wrong(
     wall_s: float, steady_s: float, boot: str, by_s: float
 ) -> None:
-    """Half a minute, or five minutes in two months, is no setting; nothing is said of another run."""
+    """Half a minute, or five minutes in two months, is no setting; another run is not judged."""
     assert wall_set_s(NOW, later(NOW, wall_s=wall_s, steady_s=steady_s, boot=boot)) == by_s
 
 

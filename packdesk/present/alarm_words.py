@@ -8,7 +8,7 @@ from enum import StrEnum
 from types import MappingProxyType
 
 from packdesk.instants import Reading, day_and_time, elapsed_s, local, span, time_of_day
-from packdesk.present.clock_rows import alarm_band, clock_name
+from packdesk.present.clock_rows import ago, alarm_band, clock_name
 from packdesk.present.early_warning import warned
 from packdesk.session.clocks import Clock, Standing, running, standing, to_ring
 from packdesk.session.state import Alarm, SessionState
@@ -80,7 +80,9 @@ def rhythm_of(clock: Clock, stands: Standing) -> Rhythm:
 
 def due_words(stands: Standing, now: Reading) -> str:
     """When a clock was due and how late that makes it: «due at 10:51, 43 min ago»."""
-    return f"due at {_when(stands.due_at, now)}{_ago(stands, ', ')}"
+    if stands.unknown:
+        return "due, nobody knows since when"
+    return f"due at {_when(stands.due_at, now)}{ago(stands, ', ')}"
 
 
 def asleep_words(session: SessionState, now: Reading) -> str:
@@ -125,9 +127,8 @@ def _of_due(session: SessionState, now: Reading) -> AlarmCall | None:
     due = [(clocks[name], standing(clocks[name], now)) for name in band.clocks]
     sounding = [each for each in due if rung.alarms[each[0].clock].silenced_at is None]
     rhythms = (rhythm_of(clock, stands) for clock, stands in sounding)
-    late = _ago(due[0][1], "That was ")
     also = "; ".join(f"{clock_name(clock)}, {due_words(stands, now)}" for clock, stands in due[1:])
-    parts = (band.cure, f"{late}." if late else "", f"Also: {also}." if also else "")
+    parts = (band.cure, f"Also: {also}." if also else "")
     return AlarmCall(
         rhythm=max(rhythms, key=lambda rhythm: rhythm.urgency),
         title=band.headline,
@@ -164,12 +165,6 @@ def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:
         body=f"Due at {_when(stands.due_at, now)}.",
         occasions=frozenset((alarm.clock, alarm.due_at) for _, _, alarm in fresh),
     )
-
-
-def _ago(stands: Standing, lead: str) -> str:
-    """How long ago it was due; nothing for the first minute, which is no news."""
-    late_s = -stands.remaining_s
-    return f"{lead}{span(late_s)} ago" if late_s >= 60.0 else ""
 
 
 def _when(at: datetime, now: Reading) -> str:

@@ -53,7 +53,7 @@ def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
         tag=clock.subject if clock.kind in (ClockKind.COLD, ClockKind.THAW) else "",
         time_of_day=f"{due:%H:%M}",
         day=day_words(due.date(), today),
-        meaning=_meaning(clock, state),
+        meaning="taken as due" if _unknown(clock, stands) else _meaning(clock, state),
         remaining=_remaining(clock, stands, state, now),
         fraction=max(0.0, stands.passed_s / clock.runs_s) if clock.runs_s > 0 else 1.0,
         at_least=clock.at_least,
@@ -106,6 +106,8 @@ def _meaning(clock: Clock, state: Urgency) -> str:
 
 def _remaining(clock: Clock, stands: Standing, state: Urgency, now: Reading) -> str:
     words = span(stands.remaining_s)
+    if _unknown(clock, stands):
+        return "time unknown"
     if state is Urgency.LATE:
         return f"{words} over"
     if state is Urgency.MET:
@@ -134,7 +136,7 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
     if not stands.certain:
         return "by the wall clock alone: the computer was restarted"
     if abs(stands.wall_moved_s) >= 60.0:
-        return f"the computer's clock moved {span(stands.wall_moved_s)}; not counted"
+        return f"{clock_set_words(stands.wall_moved_s)}; not counted"
     if clock.span is not None:
         return between(clock.span, now)
     if clock.kind is ClockKind.PACKET:
@@ -146,6 +148,11 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
     if clock.kind is ClockKind.PRESSED_SHUT:
         return "not gas-tight yet; longest waiting first"
     return "within two days of the seam" if clock.subject == "1" else "press, look for slack"
+
+
+def clock_set_words(by_s: float) -> str:
+    """Say how the wall clock was set: «the computer's clock was set back 2 h»."""
+    return f"the computer's clock was set {'forward' if by_s > 0.0 else 'back'} {span(by_s)}"
 
 
 def between(band: Span, now: Reading) -> str:
@@ -173,7 +180,7 @@ def alarm_band(session: SessionState, now: Reading) -> AlarmBand | None:
     stopped = [each.silenced_at for each in rang if each is not None and each.silenced_at]
     return AlarmBand(
         headline=headline,
-        cure=first + _cure(worst) + f" It was due at {_when(stands, now)}.",
+        cure=f"{first}{_cure(worst)} {_was_due(worst, stands, now)}",
         sound_stopped=(
             f"sound stopped {time_of_day(max(stopped), now.utc_offset_min)}"
             if len(stopped) == len(due)
@@ -183,14 +190,38 @@ def alarm_band(session: SessionState, now: Reading) -> AlarmBand | None:
     )
 
 
+def _unknown(clock: Clock, stands: Standing) -> bool:
+    """Whether a clock is taken as due because nobody knows how long it has run."""
+    return stands.unknown and not clock.at_least
+
+
+def _was_due(clock: Clock, stands: Standing, now: Reading) -> str:
+    """When the clock was due and, where its headline does not say so, how long ago that is."""
+    if _unknown(clock, stands):
+        return "The computer's clocks disagree: check the time."
+    late = "" if clock.kind is ClockKind.PACKET else ago(stands, ", ")
+    return f"It was due at {_when(stands, now)}{late}."
+
+
+def ago(stands: Standing, lead: str) -> str:
+    """How long ago a clock was due; nothing for the first minute, which is no news."""
+    late_s = -stands.remaining_s
+    return f"{lead}{span(late_s)} ago" if late_s >= 60.0 else ""
+
+
 def _headline(clock: Clock, stands: Standing) -> str:
     match clock.kind:
         case ClockKind.COLD:
             return f"Load {clock.subject} has been cold long enough"
         case ClockKind.THAW:
             return f"Load {clock.subject} is warm enough to open"
+        case ClockKind.PACKET if stands.unknown:
+            return f"{_source(clock)}: nobody knows how long it was open"
         case ClockKind.PACKET:
-            return f"{_source(clock)} is {span(stands.remaining_s)} past its time"
+            be = "may be" if stands.contradicted else "is"
+            return f"{_source(clock)} {be} {span(stands.remaining_s)} past its time"
+        case ClockKind.PRESSED_SHUT if stands.unknown:
+            return f"Pouch {clock.subject}: nobody knows how long it waited for its seam"
         case ClockKind.PRESSED_SHUT:
             return f"Pouch {clock.subject} has waited too long for its seam"
         case ClockKind.SEAL_CHECK:

@@ -7,9 +7,11 @@ from dataclasses import replace
 from uuid import UUID
 
 from packdesk.instants import date_and_time
+from packdesk.present.clock_rows import clock_set_words
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineLine
 from packdesk.present.words import fact_words
+from packdesk.session.clock_set import set_before
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import FactVoided, LotLookedAt, LotReceived
 from packdesk.session.fold import voided
@@ -27,7 +29,8 @@ def story_lines(
     """Tell the entries in recorded order; without `with_own_notes` only what a person entered."""
     gone = voided(entries)
     lines = []
-    for entry in entries:
+    settings = set_before(entries)
+    for place, entry in enumerate(entries):
         automatic = not getattr(entry.fact, "by_person", True)
         if automatic and not with_own_notes:
             continue
@@ -41,7 +44,7 @@ def story_lines(
                 words=fact_words(entry.fact, measures),
                 who=entry.who,
                 voided=reason,
-                entered=_entered(entry),
+                entered=_entered(entry, settings.get(place, 0.0)),
             )
         )
     return tuple(lines)
@@ -103,8 +106,13 @@ def _when(entry: Entry) -> str:
     return f"about {at} ± {entry.about_min:.0f} min" if entry.about_min else at
 
 
-def _entered(entry: Entry) -> str:
-    """When an entry was written down, where that was later than it happened."""
-    if (entry.recorded.utc - entry.happened_at).total_seconds() < LATER_S:
-        return ""
-    return f"entered {date_and_time(entry.recorded.utc, entry.recorded.utc_offset_min)}"
+def _entered(entry: Entry, set_s: float) -> str:
+    """When an entry was written down, where not as it happened, and by which clock."""
+    said = []
+    later_s = (entry.recorded.utc - entry.happened_at).total_seconds()
+    if abs(later_s) >= LATER_S:
+        at = date_and_time(entry.recorded.utc, entry.recorded.utc_offset_min)
+        said.append(f"entered {at}" + (" by a clock that was behind" if later_s < 0.0 else ""))
+    if set_s:
+        said.append(f"{clock_set_words(set_s)} before this")
+    return ", ".join(said)

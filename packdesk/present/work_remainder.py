@@ -110,6 +110,8 @@ def limit_words(session: SessionState, round_: Round, now: Reading) -> str:
         if clock.kind is ClockKind.PACKET and clock.subject == str(round_.round):
             stands = standing(clock, now)
             words = span(stands.remaining_s)
+            if stands.unknown:
+                return "Nobody knows how long the packet was open. Shut the last pouches now."
             if stands.due:
                 return f"The packet is {words} past its time. Shut the last pouches now."
             return f"{words} left before the packet's time is over."

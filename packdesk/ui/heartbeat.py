@@ -8,7 +8,7 @@ from PySide6.QtCore import QObject, Qt, QTimer, Signal
 
 from packdesk.desk.desk import Desk
 from packdesk.desk.ports import Trouble
-from packdesk.instants import Reading, span
+from packdesk.instants import Reading, span, wall_set_s
 from packdesk.present.early_warning import warnings_due
 
 BEAT_MS = 500
@@ -24,11 +24,13 @@ class Heartbeat(QObject):
     Signals:
         beat: the reading of this beat, after what fell due was put on record.
         slept: how long (s) the computer slept between two beats.
+        clock_set: how far (s) its wall clock was set forward between them (negative: back).
         troubled: what fell due could not be put on record (a `Trouble`).
     """
 
     beat = Signal(object)
     slept = Signal(float)
+    clock_set = Signal(float)
     troubled = Signal(object)
 
     def __init__(self, desk: Desk, parent: QObject) -> None:
@@ -52,6 +54,7 @@ class Heartbeat(QObject):
         """One beat."""
         now = self._desk.now()
         gap_s = self._gap_s(now)
+        set_s = wall_set_s(self._last, now) if self._last is not None else 0.0
         self._last = now
         try:
             self._desk.ring_due()
@@ -61,6 +64,9 @@ class Heartbeat(QObject):
         if gap_s >= ASLEEP_FROM_S:
             _log.info("no beat for %.0f s", gap_s)
             self.slept.emit(gap_s)
+        if set_s:
+            _log.info("the wall clock was set by %.0f s", set_s)
+            self.clock_set.emit(set_s)
         self.beat.emit(now)
 
     def _warn(self, now: Reading) -> None:

@@ -14,7 +14,7 @@ from packdesk.desk.ports import Tools, Trouble
 from packdesk.instants import Reading, When, local
 from packdesk.present.alarm_words import alarm_call, asleep_words
 from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
-from packdesk.present.clock_rows import alarm_band, clock_rows
+from packdesk.present.clock_rows import alarm_band, clock_rows, clock_set_words
 from packdesk.present.early_warning import hold_awake
 from packdesk.present.measures import Measures
 from packdesk.present.path import next_clock, stage_rows, where_now
@@ -98,6 +98,7 @@ class Window(Zones):
         self.heartbeat = Heartbeat(desk, self)
         self.heartbeat.beat.connect(self._on_beat)
         self.heartbeat.slept.connect(self._on_slept)
+        self.heartbeat.clock_set.connect(self._on_clock_set)
         self.heartbeat.troubled.connect(self._on_trouble_of_clocks)
         self.keys = Keys(self, tap_clock)
         self.ring = FocusRing(theme, self)
@@ -409,6 +410,10 @@ class Window(Zones):
     def _on_slept(self, gap_s: float) -> None:
         band = self._band(self.desk.now())
         self.notices.say(slept_words(gap_s, band.headline if band is not None else ""))
+
+    def _on_clock_set(self, by_s: float) -> None:
+        told = clock_set_words(by_s)
+        self.notices.say(f"{told[0].upper()}{told[1:]}. Whatever is under way goes on as before.")
 
     def _on_trouble_of_clocks(self, trouble: Trouble) -> None:
         self.notices.say(f"{trouble.sentence} {trouble.cure}")

@@ -76,7 +76,7 @@ def test_what_fell_due_while_nobody_looked_says_how_late() -> None:
 
     assert call is not None
     assert call.title == "Packet P1 is 43 min past its time"
-    assert call.body.endswith("It was due at 19:20. That was 43 min ago.")
+    assert call.body.endswith("It was due at 19:20.")
 
 
 def test_the_first_minute_is_not_called_late() -> None:
@@ -105,7 +105,8 @@ def test_several_due_clocks_make_one_call() -> None:
     assert call.rhythm is Rhythm.OVERDUE
     assert call.title == "2 clocks are due"
     assert "Also: " in call.body
-    assert call.body.count(" ago") == 2
+    assert call.body.startswith("Packet P1 is 1 h 24 min past its time. ")
+    assert call.body.endswith(", due at 20:04, 40 min ago.")
     assert {clock for clock, _ in call.occasions} == {"packet:1", "pressed_shut"}
 
 
@@ -153,7 +154,7 @@ def test_what_cannot_be_put_on_record_rings_all_the_same() -> None:
     assert call is not None
     assert call.rhythm is Rhythm.OVERDUE
     assert call.title == "Packet P1 is 5 min past its time"
-    assert call.body.endswith("It was due at 19:20. That was 5 min ago.")
+    assert call.body.endswith("It was due at 19:20.")
 
 
 def test_putting_it_on_record_makes_no_new_occasion() -> None:

@@ -104,7 +104,9 @@ def test_a_wall_clock_that_was_set_is_told() -> None:
 
     assert row.remaining == "15 min left"
     assert row.time_of_day == "21:20"
-    assert row.note == "the computer's clock moved 2 h; not counted"
+    assert row.note == "the computer's clock was set forward 2 h; not counted"
+    told.do("note: the clock was wrong")
+    assert the_row(told).note == row.note
 
 
 def test_a_change_of_season_moves_the_time_of_day_only() -> None:
@@ -136,6 +138,30 @@ def test_clocks_that_disagree_are_told() -> None:
     assert row.urgency is Urgency.LATE
     assert "disagree" in row.note
     assert "check the time" in row.note
+    assert (row.meaning, row.remaining) == ("taken as due", "time unknown")
+    band = alarm_band(told.session, told.desk.now())
+    assert band is not None
+    assert band.headline == "Packet P1: nobody knows how long it was open"
+    assert band.cure.endswith("The computer's clocks disagree: check the time.")
+
+
+def test_the_band_says_how_late() -> None:
+    """What has been due for a day is not left to be worked out from the time it was due."""
+    told = tell(f"{SEALED}; +40 h")
+    band = alarm_band(told.session, told.desk.now())
+
+    assert band is not None
+    assert band.cure.endswith("It was due at Sat 19:04, 16 h ago.")
+
+
+def test_two_clocks_that_disagree_tell_what_may_be() -> None:
+    """Where the runs of the machine have no name the later of two answers is only possible."""
+    told = tell(ROUND, clock=DrivenClock(boot=""))
+    told.clock.step_wall(hours=2)
+    band = alarm_band(told.session, told.desk.now())
+
+    assert band is not None
+    assert band.headline == "Packet P1 may be 1 h 40 min past its time"
 
 
 def test_what_waits_for_the_iron_is_one_row() -> None:
