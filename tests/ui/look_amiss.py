@@ -1,4 +1,4 @@
-"""Scenes in which something is over, or went otherwise: closed, swollen, apart, against advice."""
+"""Scenes in which something is over, or went otherwise: closed, voided, swollen, apart, never."""
 
 from __future__ import annotations
 
@@ -99,7 +99,26 @@ def _never_seal(walk: Walk, window: Window) -> None:
     window.page.forms["never"].inputs["reason"].box.insert("the jar is broken")
 
 
+def _closing(walk: Walk, window: Window) -> None:
+    """The window is about to be closed while a packet lies open."""
+    walk.opened().received().planned().frozen().cold_enough().taken_out().uncovered()
+    walk.filled().in_round().shut(2)
+    window.show_now()
+    window.closing.asks = True
+    window.close()
+    window.closing.asks = False
+
+
+def _voided(walk: Walk, window: Window) -> None:
+    """The story with a load that was voided, struck through."""
+    walk.opened().received().planned().frozen()
+    walk.do(c.VoidFact(walk.desk.entries[-1].id, "went into the other freezer"))
+    window.show_story()
+
+
 AMISS_SCENES = {
+    "closing": _closing,
+    "voided": _voided,
     "closed": _closed,
     "swollen": _swollen,
     "swollen-form": _swollen_form,
