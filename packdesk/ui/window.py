@@ -3,40 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
-from typing import Any
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 
 from packdesk.desk.desk import Answer, Desk, Kept
 from packdesk.desk.ports import Tools, Trouble
-from packdesk.instants import Reading, When, local
-from packdesk.present.alarm_words import alarm_call, asleep_words
-from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
-from packdesk.present.clock_rows import alarm_band, clock_rows, clock_set_words
-from packdesk.present.early_warning import hold_awake
-from packdesk.present.measures import Measures
-from packdesk.present.path import next_clock, stage_rows, where_now
-from packdesk.present.tally_board import Drawn, tally_board
+from packdesk.instants import Reading, When
+from packdesk.present.alarm_words import alarm_call
+from packdesk.present.clock_rows import clock_set_words
+from packdesk.present.path import where_now
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
 from packdesk.ui.closing import Closing
-from packdesk.ui.far_view import FarFace
 from packdesk.ui.heartbeat import Heartbeat, slept_words
+from packdesk.ui.keeping_awake import KeepingAwake
 from packdesk.ui.keys import Keys
 from packdesk.ui.looks import Looks
 from packdesk.ui.pages.page import Page
-from packdesk.ui.pages.sight import Sight
 from packdesk.ui.ring.alarm import Alarm
+from packdesk.ui.showing import Showing
 from packdesk.ui.tab_walk import walk
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.focus_ring import FocusRing
 from packdesk.ui.zones import Zones
-
-NO_TALLY = TallyBoard((), "", "", "")
 
 
 class Window(Zones):
@@ -61,15 +53,12 @@ class Window(Zones):
         self.tools = tools
         self.looks = Looks(tools.choices, theme, dress, self.say)
         self.closing = Closing(self.notices)
-        self._shown: dict[str, Any] = {}
-        self._drawn = Drawn()
-        self._awake = False
-        self._not_saved = False
+        self.showing = Showing(self, desk, tools)
+        self.awake = KeepingAwake(tools.awake, self.say)
         self._asking = False
         self.fills_screen = False
         """Whether the far view takes the whole screen, as it does for a person."""
         self._near_state = self.windowState()
-        self._warned_of_sleep = False
         self.band.stop_asked.connect(self.silence)
         self.path.stage_chosen.connect(self.show_stage)
         self.path.title_chosen.connect(self.show_start)
@@ -190,13 +179,13 @@ class Window(Zones):
         try:
             answer = self.desk.submit(command, when)
         except Trouble as trouble:
-            self._not_saved = True
+            self.showing.not_saved = True
             page.show_trouble(trouble, lambda: self.submit(command, asked_at, page))
             self.refresh()
             return None
         finally:
             self._asking = False
-        self._not_saved = False
+        self.showing.not_saved = False
         if isinstance(answer, Refusal):
             page.object(answer.sentence)
             page.refused(answer)
@@ -212,15 +201,10 @@ class Window(Zones):
         return answer
 
     def _warn_of_sleep(self, command: Command) -> None:
-        """Once a run, as somebody is about to walk off: a sleeping computer cannot ring."""
+        """As somebody is about to walk off: a sleeping computer cannot ring."""
         session = self.desk.state.session
-        if session is None or self._warned_of_sleep:
-            return
-        if isinstance(command, (FreezeLoad, TakeLoadOut)):
-            self._warned_of_sleep = True
-            words = asleep_words(session, self.desk.now())
-            if words:
-                self.notices.say(words, fleeting=True)
+        if session is not None and isinstance(command, (FreezeLoad, TakeLoadOut)):
+            self.say(self.awake.walking_off(session, self.desk.now()), fleeting=True)
 
     def undo(self) -> bool:
         """Take the last entry back."""
@@ -230,7 +214,7 @@ class Window(Zones):
 
     def silence(self) -> None:
         """Stop the sound; what the clocks ask for is still to be done."""
-        band = self._band(self.desk.now())
+        band = self.showing.band(self.desk.now())
         self.alarm.silence()
         if band is not None:
             self.submit(SilenceAlarm(band.clocks))
@@ -344,71 +328,16 @@ class Window(Zones):
 
     def _on_beat(self, now: Reading) -> None:
         self._show(now)
-        self._keep_awake(now)
+        self.awake.follow(self.desk.state.session, now)
 
     def _show(self, now: Reading) -> None:
-        desk = self.desk
-        session, book = desk.state.session, desk.state.book
-        page = self.page
-        rows = stage_rows(book, session, now)
-        stage = page.stage if page in self.pages.values() else None
-        self._if_new("path", (rows, stage), lambda: self.path.show_rows(rows, stage))
-        day = f"{local(now.utc, now.utc_offset_min):%A} {_day_and_month(now)}"
-        title = (session.name, day) if session is not None else ("PackDesk", day)
-        self._if_new("title", title, lambda: self.path.show_title(*title))
-        band = self._band(now)
-        self._if_new("band", band, lambda: self.show_alarm(band))
-        ringable = session is not None and not desk.state.newer_kinds
-        self.alarm.follow(alarm_call(session, now) if ringable else None, now.steady_s)
-        clocks = clock_rows(session, now) if session is not None else ()
-        under = band is not None
-        why = next_clock(session) if session is not None else ""
-        self._if_new(
-            "clocks",
-            (_coarse(clocks), under, why),
-            lambda: self.show_clocks(clocks, under=under, why=why),
-        )
-        told = (desk.entries, self._not_saved, local(now.utc, now.utc_offset_min).date())
-        self._if_new("tally", told, lambda: self.tally.show_board(self._board(now)))
-        row = next((row for row in rows if row.stage is stage), None)
-        page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self.tools), row)
-        if self.from_afar and row is not None:
-            board = self._board(now)
-            self.far.show_face(
-                FarFace(
-                    page.short_sentence,
-                    page.count_afar or row.progress,
-                    page.main.face,
-                    _coarse(clocks[:1])[0] if clocks else None,
-                    board.undo,
-                    board.saved if self._not_saved else "",
-                )
-            )
-        supplies = page.supplies if not clocks and stage is not None else ()
-        self._if_new("supplies", supplies, lambda: self.show_supplies(supplies))
-
-    def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
-        """Paint a part of the window only when it says something new."""
-        if part not in self._shown or self._shown[part] != value:
-            self._shown[part] = value
-            show()
-
-    def _band(self, now: Reading) -> AlarmBand | None:
-        session = self.desk.state.session
-        return alarm_band(session, now) if session is not None else None
-
-    def _board(self, now: Reading) -> TallyBoard:
-        session = self.desk.state.session
-        if session is None:
-            return NO_TALLY
-        measures = Measures(session.units)
-        board = tally_board(session, self.desk.entries, session.session, measures, self._drawn, now)
-        if self._not_saved:
-            return replace(board, saved=f"NOT saved since {board.saved.removeprefix('Saved ')}")
-        return board
+        state = self.desk.state
+        rings = state.session is not None and not state.newer_kinds
+        self.alarm.follow(alarm_call(state.session, now) if rings else None, now.steady_s)
+        self.showing.show(now)
 
     def _on_slept(self, gap_s: float) -> None:
-        band = self._band(self.desk.now())
+        band = self.showing.band(self.desk.now())
         self.notices.say(slept_words(gap_s, band.headline if band is not None else ""))
 
     def _on_clock_set(self, by_s: float) -> None:
@@ -417,17 +346,6 @@ class Window(Zones):
 
     def _on_trouble_of_clocks(self, trouble: Trouble) -> None:
         self.notices.say(f"{trouble.sentence} {trouble.cure}")
-
-    def _keep_awake(self, now: Reading) -> None:
-        """Hold the computer awake while a clock within the hour runs."""
-        soon = hold_awake(self.desk.state.session, now)
-        if soon and not self._awake:
-            told = self.tools.awake.hold(screen_on=True)
-            if told:
-                self.notices.say(told)
-        elif not soon and self._awake:
-            self.tools.awake.release()
-        self._awake = soon
 
     # What the system says ----------------------------------------------------------------------
 
@@ -455,17 +373,5 @@ class Window(Zones):
             return
         self.heartbeat.stop()
         self.alarm.close()
-        if self._awake:
-            self.tools.awake.release()
-            self._awake = False
+        self.awake.let_go()
         super().closeEvent(event)
-
-
-def _coarse(rows: tuple[ClockRow, ...]) -> tuple[ClockRow, ...]:
-    """Clocks with their bars stepped so that a step can be seen."""
-    return tuple(replace(row, fraction=round(row.fraction, 3)) for row in rows)
-
-
-def _day_and_month(now: Reading) -> str:
-    there = local(now.utc, now.utc_offset_min)
-    return f"{there.day} {there:%B}"

@@ -1,0 +1,43 @@
+"""A computer that sleeps cannot ring: it is held awake in time, and somebody is told beforehand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from packdesk.desk.ports import Awake
+from packdesk.instants import Reading
+from packdesk.present.alarm_words import asleep_words
+from packdesk.present.early_warning import hold_awake
+from packdesk.session.state import SessionState
+
+
+class KeepingAwake:
+    """Holds the computer awake while a clock within the hour runs; `say` tells what is amiss."""
+
+    def __init__(self, awake: Awake, say: Callable[[str], None]) -> None:
+        self._awake = awake
+        self._say = say
+        self._held = False
+        self._warned = False
+
+    def follow(self, session: SessionState | None, now: Reading) -> None:
+        """Hold or let go as the clocks of the session ask."""
+        soon = hold_awake(session, now)
+        if soon and not self._held:
+            self._say(self._awake.hold(screen_on=True))
+        elif not soon and self._held:
+            self._awake.release()
+        self._held = soon
+
+    def let_go(self) -> None:
+        """Let the computer sleep as it likes."""
+        if self._held:
+            self._awake.release()
+            self._held = False
+
+    def walking_off(self, session: SessionState, now: Reading) -> str:
+        """What to know before walking off, told once a run; empty where there is nothing."""
+        if self._warned:
+            return ""
+        self._warned = True
+        return asleep_words(session, now)

@@ -1,0 +1,106 @@
+"""What the zones of the window show: all of it worked out anew, painted only where it changed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import Any
+
+from packdesk.desk.desk import Desk
+from packdesk.desk.ports import Tools
+from packdesk.instants import Reading, local
+from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
+from packdesk.present.clock_rows import alarm_band, clock_rows
+from packdesk.present.measures import Measures
+from packdesk.present.path import next_clock, stage_rows
+from packdesk.present.tally_board import Drawn, tally_board
+from packdesk.ui.far_view import FarFace
+from packdesk.ui.pages.sight import Sight
+from packdesk.ui.zones import Zones
+
+NO_TALLY = TallyBoard((), "", "", "")
+
+
+class Showing:
+    """Shows the desk's state in the zones; `not_saved`: the last order is not in the record."""
+
+    def __init__(self, zones: Zones, desk: Desk, tools: Tools) -> None:
+        self._zones = zones
+        self._desk = desk
+        self._tools = tools
+        self._shown: dict[str, Any] = {}
+        self._drawn = Drawn()
+        self.not_saved = False
+
+    def show(self, now: Reading) -> None:
+        """Show how everything stands at `now`."""
+        zones, desk = self._zones, self._desk
+        session, book = desk.state.session, desk.state.book
+        page = zones.page
+        rows = stage_rows(book, session, now)
+        stage = page.stage if page in zones.pages.values() else None
+        self._if_new("path", (rows, stage), lambda: zones.path.show_rows(rows, stage))
+        day = f"{local(now.utc, now.utc_offset_min):%A} {_day_and_month(now)}"
+        title = (session.name, day) if session is not None else ("PackDesk", day)
+        self._if_new("title", title, lambda: zones.path.show_title(*title))
+        band = self.band(now)
+        self._if_new("band", band, lambda: zones.show_alarm(band))
+        clocks = clock_rows(session, now) if session is not None else ()
+        under = band is not None
+        why = next_clock(session) if session is not None else ""
+        self._if_new(
+            "clocks",
+            (_coarse(clocks), under, why),
+            lambda: zones.show_clocks(clocks, under=under, why=why),
+        )
+        told = (desk.entries, self.not_saved, local(now.utc, now.utc_offset_min).date())
+        self._if_new("tally", told, lambda: zones.tally.show_board(self._board(now)))
+        row = next((row for row in rows if row.stage is stage), None)
+        page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self._tools), row)
+        if zones.from_afar and row is not None:
+            board = self._board(now)
+            zones.far.show_face(
+                FarFace(
+                    page.short_sentence,
+                    page.count_afar or row.progress,
+                    page.main.face,
+                    _coarse(clocks[:1])[0] if clocks else None,
+                    board.undo,
+                    board.saved if self.not_saved else "",
+                )
+            )
+        supplies = page.supplies if not clocks and stage is not None else ()
+        self._if_new("supplies", supplies, lambda: zones.show_supplies(supplies))
+
+    def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
+        """Paint a part of the window only when it says something new."""
+        if part not in self._shown or self._shown[part] != value:
+            self._shown[part] = value
+            show()
+
+    def _board(self, now: Reading) -> TallyBoard:
+        session = self._desk.state.session
+        if session is None:
+            return NO_TALLY
+        measures = Measures(session.units)
+        board = tally_board(
+            session, self._desk.entries, session.session, measures, self._drawn, now
+        )
+        if self.not_saved:
+            return replace(board, saved=f"NOT saved since {board.saved.removeprefix('Saved ')}")
+        return board
+
+    def band(self, now: Reading) -> AlarmBand | None:
+        """The alarm band as it stands at `now`, if a clock is due."""
+        session = self._desk.state.session
+        return alarm_band(session, now) if session is not None else None
+
+
+def _coarse(rows: tuple[ClockRow, ...]) -> tuple[ClockRow, ...]:
+    """Clocks with their bars stepped so that a step can be seen."""
+    return tuple(replace(row, fraction=round(row.fraction, 3)) for row in rows)
+
+
+def _day_and_month(now: Reading) -> str:
+    there = local(now.utc, now.utc_offset_min)
+    return f"{there.day} {there:%B}"
