@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QRectF, QSize
-from PySide6.QtGui import QPainter
+from PySide6.QtGui import QPainter, QPainterPath
 from PySide6.QtWidgets import QSizePolicy
 
 from packdesk.ui.theme.theme import Theme
@@ -75,12 +75,22 @@ class MeasuredSheetView(Themed):
         for (x, y, w, h), beyond in zip(face.labels_mm, face.beyond, strict=True):
             box = QRectF(0.5 + x * mm, 0.5 + y * mm, w * mm, h * mm)
             radius = face.radius_mm * mm
-            if beyond:
-                warning = theme.color("brick")
-                draw_hatch(painter, rounded(box, radius), warning, theme.px(1.2), theme.px(8))
-                draw_outline(painter, box, radius, theme.px(2), warning)
-            else:
+            if not beyond:
                 draw_outline(painter, box, radius, theme.px(1.6), fine)
+                continue
+            on_paper, off_paper = QPainterPath(), QPainterPath()
+            on_paper.addRect(page)
+            off_paper.addRect(QRectF(self.rect()))
+            # The paper is light in every palette, the sheet beside it is not.
+            for part, color in (
+                (on_paper, theme.color("brick") if theme.tokens.name == "light" else fine),
+                (off_paper.subtracted(on_paper), theme.color("brick")),
+            ):
+                painter.save()
+                painter.setClipPath(part)
+                draw_hatch(painter, rounded(box, radius), color, theme.px(1.2), theme.px(8))
+                draw_outline(painter, box, radius, theme.px(2), color)
+                painter.restore()
 
     def _scale(self) -> float:
         """Pixels for a millimetre: page and labels as large as there is room for."""
