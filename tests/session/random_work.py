@@ -84,6 +84,20 @@ STEP = st.one_of(
     ),
     _said("+{0} {1}", st.integers(1, 40).map(str), st.sampled_from(["s", "min", "min", "h"])),
     _said("{0} min ago: fill 1 of wheat", _FEW),
+    st.sampled_from(
+        [
+            "tare 12 g",
+            "tare 21 g",
+            "fill 1 of wheat showing 1012 g",
+            "lose 400 g of wheat: spilled",
+            "revise to 13 of wheat",
+            "revise to 3 of salt",
+            "cold rule dose",
+            "cold rule plain",
+            "room 20 C 50 %",
+            "room 23 C",
+        ]
+    ),
 )
 """One step of work; many of them will not fit."""
 

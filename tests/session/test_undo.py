@@ -87,6 +87,28 @@ def test_every_step_of_a_session_can_be_taken_back_one_by_one() -> None:
     assert "nothing to undo yet" in told.refused("undo")
 
 
+COLD = (
+    "receive wheat 8 kg; agree wheat 8 x 1 kg; cold rule dose; freeze wheat; +20 h; core A -6 C;"
+    "freezer -19 C; +20 h; out A 21 C 50 %: a power cut; +20 h; room 22 C 50 %; +9 h;"
+    "open A: dry enough; tare 21 g; fill 1 showing 1014 g; lose 40 g: spilled; revise to 7"
+)
+
+
+def test_the_cold_and_what_was_weighed_can_be_taken_back_one_by_one() -> None:
+    """Loads, readings, the rule, a tare and lost food: each Undo leads exactly one step back."""
+    told = tell()
+    states = [told.desk.state]
+    for step in COLD.split(";"):
+        told.do(step)
+        if not step.strip().startswith("+"):
+            states.append(told.desk.state)
+
+    while len(states) > 1:
+        assert told.desk.state == states.pop()
+        told.do("undo")
+    assert told.desk.state == states[0]
+
+
 def test_steps_over_alarms() -> None:
     """What the program noted by itself is not what a person wants back."""
     told = tell(f"{FILLED}; packet 200x10; +30 min")
