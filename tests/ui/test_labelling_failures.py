@@ -89,9 +89,9 @@ def test_labels_that_cannot_be_written_go_into_another_folder(
 
 
 def test_a_reprint_that_cannot_be_written_stays_typed(
-    bench: Bench, monkeypatch: pytest.MonkeyPatch
+    bench: Bench, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """The form stays open with its numbers, and the Space bar makes these, once there is room."""
+    """The form stays open with its numbers; its control and the key for a folder still act."""
     bench.walk.planned()
     to_printer(bench)
     bench.walk.labelled()
@@ -103,7 +103,10 @@ def test_a_reprint_that_cannot_be_written_stays_typed(
         assert "the disk is full" in bench.page.refusal.objection.figure
         assert bench.input("pouches").text == "2, 4"
         assert bench.page.main.face.label == "Make these again"
-    bench.key(Qt.Key.Key_PageDown)
+        bench.key(Qt.Key.Key_Space)
+        assert "the disk is full" in bench.page.refusal.objection.figure
+        full.setattr(PaperPage, "ask_folder", staticmethod(lambda *_: tmp_path))
+        bench.key("H")
     assert bench.page.main.face.label == "All 2 came out right"
     assert bench.session.labels_asked.pouches == (2, 4)
 

@@ -248,7 +248,7 @@ class PaperPage(Page):
                 self.refusal.show_objection(
                     Objection("Not made", error.sentence, error.cure, cure="Try again")
                 )
-                self.choose()
+                self._come_back()
             case _:
                 self.object(str(error))
 
