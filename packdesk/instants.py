@@ -10,7 +10,7 @@ from __future__ import annotations
 import os
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import UTC, date, datetime, timedelta
 from uuid import UUID
 
@@ -33,6 +33,12 @@ ABOUT_MIN = 15.0
 FAST_KITCHEN_CLOCK = timedelta(minutes=2)
 """A typed time of day this little ahead of the computer means "just now"."""
 
+OffsetAt = Callable[[datetime], int]
+"""How many minutes a place's wall clock is ahead of UTC at an instant, summer time included."""
+
+Offset = int | OffsetAt
+"""Either what held at the instant in question, or the place, which knows it of any instant."""
+
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
 
@@ -51,6 +57,21 @@ class Reading:
     """Identity of this run of the machine; empty where the machine does not tell."""
     set_s: float = 0.0
     """How far the wall clock was set forward since (negative: back), `utc` having moved along."""
+    place: OffsetAt | None = field(default=None, compare=False, repr=False)
+    """Knows the local offset of any instant; None of a reading from the record."""
+
+    def offset_min_at(self, at: datetime) -> int:
+        """Local wall clock minus UTC at `at`; where the place is not known, as at the reading."""
+        return self.place(at) if self.place is not None else self.utc_offset_min
+
+    def offset_min_of(self, at: datetime, recorded: Reading) -> int:
+        """The local offset at `at` of what was recorded at `recorded`, perhaps elsewhere.
+
+        The offset on record is that of the writing. What happened in another season is told by
+        its own, if this is the place where it was written.
+        """
+        here = self.offset_min_at(recorded.utc) == recorded.utc_offset_min
+        return self.offset_min_at(at) if here else recorded.utc_offset_min
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,25 +160,39 @@ def uuid7(utc: datetime, random_bytes: Callable[[int], bytes] = os.urandom) -> U
     return UUID(int=millis << 80 | 0x7 << 76 | (rest * 4096 // 1000) << 64 | 0b10 << 62 | tail)
 
 
-def local(utc: datetime, utc_offset_min: int) -> datetime:
+def local(utc: datetime, offset: Offset) -> datetime:
     """What the wall clock showed: a naive time of day and date."""
-    return utc.astimezone(UTC).replace(tzinfo=None) + timedelta(minutes=utc_offset_min)
+    ahead_min = offset if isinstance(offset, int) else offset(utc)
+    return utc.astimezone(UTC).replace(tzinfo=None) + timedelta(minutes=ahead_min)
 
 
-def time_of_day(utc: datetime, utc_offset_min: int) -> str:
+def instant(there: datetime, offset: Offset) -> datetime:
+    """The instant at which the wall clock showed `there` (naive); UTC.
+
+    Of an hour that came twice it is one of the two, of one that was left out the same hour by
+    the season before or after.
+    """
+    as_if_utc = there.replace(tzinfo=UTC)
+    if isinstance(offset, int):
+        return as_if_utc - timedelta(minutes=offset)
+    near = as_if_utc - timedelta(minutes=offset(as_if_utc))
+    return as_if_utc - timedelta(minutes=offset(near))
+
+
+def time_of_day(utc: datetime, offset: Offset) -> str:
     """`14:03`."""
-    return f"{local(utc, utc_offset_min):%H:%M}"
+    return f"{local(utc, offset):%H:%M}"
 
 
-def day_and_time(utc: datetime, utc_offset_min: int) -> str:
+def day_and_time(utc: datetime, offset: Offset) -> str:
     """`Fri 22:50`; plain for instants less than a week away."""
-    there = local(utc, utc_offset_min)
+    there = local(utc, offset)
     return f"{_DAYS[there.weekday()]} {there:%H:%M}"
 
 
-def date_and_time(utc: datetime, utc_offset_min: int) -> str:
+def date_and_time(utc: datetime, offset: Offset) -> str:
     """`2026-11-24 21:30`; plain for any instant."""
-    return local(utc, utc_offset_min).isoformat(" ", "minutes")
+    return local(utc, offset).isoformat(" ", "minutes")
 
 
 def span(seconds: float) -> str:
@@ -200,9 +235,7 @@ _TYPED = re.compile(
 _HOW = "Type it as 21:30 or 9:30 pm; put yesterday, Fri or 2026-11-24 before it for another day."
 
 
-def parse_time(
-    text: str, now: Reading, offset_min_at: Callable[[datetime], int] | None = None
-) -> When:
+def parse_time(text: str, now: Reading, offset_min_at: OffsetAt | None = None) -> When:
     """Which instant a person means by `21:30`, `9:30 pm`, `yesterday 21:30` or `about 21:30`.
 
     Also read: `21.30`, `2130`, `today 6:15`, `Fri 22:50` (the latest one) and
@@ -217,7 +250,7 @@ def parse_time(
     if typed is None:
         raise NotATime(f"“{text.strip()}” is not a time. {_HOW}" if text.strip() else _HOW)
     hour, minute = _hour_and_minute(typed, text)
-    offset_min_at = offset_min_at or (lambda _: now.utc_offset_min)
+    offset_min_at = offset_min_at or now.offset_min_at
     today = local(now.utc, now.utc_offset_min).date()
     latest = now.utc + FAST_KITCHEN_CLOCK
     day, step = _day_named(typed, today, text)
@@ -261,9 +294,7 @@ def _day_named(typed: re.Match[str], today: date, text: str) -> tuple[date, time
     raise NotATime(f"“{word}” in “{text.strip()}” is not a day. {_HOW}")
 
 
-def _instants(
-    shown: datetime, offset_min_at: Callable[[datetime], int], text: str
-) -> list[datetime]:
+def _instants(shown: datetime, offset_min_at: OffsetAt, text: str) -> list[datetime]:
     """The UTC instants at which the wall clock showed `shown`: one, or two in an autumn night."""
     as_if_utc = shown.replace(tzinfo=UTC)
     try:

@@ -168,5 +168,5 @@ def _of_warning(session: SessionState, now: Reading) -> AlarmCall | None:
 
 
 def _when(at: datetime, now: Reading) -> str:
-    same_day = local(at, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
-    return (time_of_day if same_day else day_and_time)(at, now.utc_offset_min)
+    same_day = local(at, now.offset_min_at).date() == local(now.utc, now.offset_min_at).date()
+    return (time_of_day if same_day else day_and_time)(at, now.offset_min_at)

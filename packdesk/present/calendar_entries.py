@@ -136,5 +136,5 @@ def _checks(session: SessionState, now: Reading) -> Iterator[CalendarEntry]:
 def _between(span: Span | None, now: Reading) -> str:
     if span is None:
         return ""
-    early, late = (day_and_time(at, now.utc_offset_min) for at in (span.early, span.late))
+    early, late = (day_and_time(at, now.offset_min_at) for at in (span.early, span.late))
     return f"Most likely between {early} and {late}; a reading narrows it."

@@ -45,8 +45,8 @@ def urgency(clock: Clock, stands: Standing) -> Urgency:
 
 def _row(clock: Clock, stands: Standing, now: Reading) -> ClockRow:
     state = urgency(clock, stands)
-    due = local(stands.due_at, now.utc_offset_min)
-    today = local(now.utc, now.utc_offset_min).date()
+    due = local(stands.due_at, now.offset_min_at)
+    today = local(now.utc, now.offset_min_at).date()
     return ClockRow(
         clock=clock.clock,
         name=clock_name(clock),
@@ -121,7 +121,7 @@ def _when(stands: Standing, now: Reading) -> str:
 
 def instants_in_words(instants: Sequence[datetime], now: Reading) -> tuple[str, ...]:
     """Say instants alike: time of day if all are today's, with the weekday, or with the date."""
-    offset_min = now.utc_offset_min
+    offset_min = now.offset_min_at
     today = local(now.utc, offset_min).date()
     away = max(abs(local(at, offset_min).date() - today) for at in instants)
     if not away:
@@ -182,7 +182,7 @@ def alarm_band(session: SessionState, now: Reading) -> AlarmBand | None:
         headline=headline,
         cure=f"{first}{_cure(worst)} {_was_due(worst, stands, now)}",
         sound_stopped=(
-            f"sound stopped {time_of_day(max(stopped), now.utc_offset_min)}"
+            f"sound stopped {time_of_day(max(stopped), now.offset_min_at)}"
             if len(stopped) == len(due)
             else ""
         ),

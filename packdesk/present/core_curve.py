@@ -56,11 +56,11 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         fahrenheit=measures.system == System.US,
         threshold_c=forecast.treat_c,
         threshold_words="",
-        utc_offset_min=now.utc_offset_min,
+        offset=now.offset_min_at,
         hold=hold,
         hold_of_h=forecast.hold_h,
         hold_words=(
-            f"hold complete {day_and_time(hold[1], now.utc_offset_min)}"
+            f"hold complete {day_and_time(hold[1], now.offset_min_at)}"
             if hold is not None and load.taken_out is None
             else ""
         ),
@@ -72,7 +72,7 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         ),
         lid_off=(lid_off.early, lid_off.late) if lid_off is not None else None,
         lid_words=(
-            f"lid off {day_and_time(lid_off.likely, now.utc_offset_min)}"
+            f"lid off {day_and_time(lid_off.likely, now.offset_min_at)}"
             if lid_off is not None
             else ""
         ),
@@ -105,7 +105,7 @@ def curve_at(curve: CoreCurve, now: Reading, measures: Measures) -> CoreCurve:
     return replace(
         curve,
         now=now.utc,
-        utc_offset_min=now.utc_offset_min,
+        offset=now.offset_min_at,
         now_words=f"Now {measures.temperature(round(here.likely_c))} at the core",
         now_range=_range(here, measures),
         threshold_words=f"cold enough below {treat}{held}",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
-from packdesk.instants import date_and_time, day_and_time, local, time_of_day
+from packdesk.instants import Offset, date_and_time, day_and_time, local, time_of_day
 from packdesk.present.curves import CoreCurve, CoreRow, CurveEvent, CurvePoint
 from packdesk.present.measures import Measures
 
@@ -34,7 +34,7 @@ def _row(
     at: datetime,
     what: str,
     measures: Measures,
-    say: Callable[[datetime, int], str],
+    say: Callable[[datetime, Offset], str],
     *,
     now: bool = False,
 ) -> CoreRow:
@@ -46,7 +46,7 @@ def _row(
         else "–"
     )
     if point is None:  # beyond the ends of the plot
-        return CoreRow(at, say(at, curve.utc_offset_min), what, "–", "–", "–", around, now)
+        return CoreRow(at, say(at, curve.offset), what, "–", "–", "–", around, now)
 
     def degrees(temp_c: float) -> str:
         return measures.temperature(round(temp_c))
@@ -54,7 +54,7 @@ def _row(
     low, high = degrees(point.low_c), degrees(point.high_c)
     return CoreRow(
         at=at,
-        when=say(at, curve.utc_offset_min),
+        when=say(at, curve.offset),
         what=what,
         core=degrees(point.likely_c),
         band=low if low == high else f"{low} to {high}",
@@ -64,16 +64,13 @@ def _row(
     )
 
 
-def _what(event: CurveEvent, curve: CoreCurve, say: Callable[[datetime, int], str]) -> str:
+def _what(event: CurveEvent, curve: CoreCurve, say: Callable[[datetime, Offset], str]) -> str:
     """What happens, with the band of its time where it is only reckoned."""
     if event.early is None or event.late is None:
         return event.words
-    early, late = say(event.early, curve.utc_offset_min), say(event.late, curve.utc_offset_min)
+    early, late = say(event.early, curve.offset), say(event.late, curve.offset)
     if early == late:
         return f"{event.words}, about {early}"
-    same_day = (
-        local(event.early, curve.utc_offset_min).date()
-        == local(event.late, curve.utc_offset_min).date()
-    )
-    late = time_of_day(event.late, curve.utc_offset_min) if same_day else late
+    same_day = local(event.early, curve.offset).date() == local(event.late, curve.offset).date()
+    late = time_of_day(event.late, curve.offset) if same_day else late
     return f"{event.words}, between {early} and {late}"

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime
 
+from packdesk.instants import Offset
+
 
 @dataclass(frozen=True, slots=True)
 class CurvePoint:
@@ -63,7 +65,7 @@ class CoreRow:
 
 @dataclass(frozen=True, slots=True)
 class CoreCurve:
-    """All that a core-temperature plot shows; times are UTC, `utc_offset_min` makes them local.
+    """All that a core-temperature plot shows; times are UTC, `offset` makes them local.
 
     Past points are drawn solid, future ones dotted. `hold` is the stretch the core is cold
     enough, `lid_off` the instants between which the lid may come off; `hold_words` name the end
@@ -79,7 +81,7 @@ class CoreCurve:
     now_range: str
     threshold_c: float
     threshold_words: str
-    utc_offset_min: int
+    offset: Offset
     hold: tuple[datetime, datetime] | None = None
     dew_point_c: float | None = None
     dew_words: str = ""

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
-from packdesk.instants import Reading, local
+from packdesk.instants import OffsetAt, Reading, local
 from packdesk.present.known_freezers import KnownFreezer, known_freezers
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
@@ -24,8 +24,6 @@ HOLD_H, TREAT_C = 72.0, -15.0
 """The plain rule of the trade; what a load really needs is worked out when it is frozen."""
 
 FREEZER_HEADER = ("Load", "In by", "Out", "Lid off")
-
-OffsetAt = Callable[[datetime], int]
 
 
 @dataclass(frozen=True, slots=True)
@@ -293,8 +291,7 @@ class _Said:
     offset_min_at: OffsetAt | None
 
     def _there(self, at: datetime) -> datetime:
-        offset = self.offset_min_at(at) if self.offset_min_at else self.now.utc_offset_min
-        return local(at, offset)
+        return local(at, self.offset_min_at or self.now.offset_min_at)
 
     def day(self, at: datetime) -> str:
         there = self._there(at)

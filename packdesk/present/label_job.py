@@ -99,4 +99,4 @@ def _on_each_sheet(labels: int, used: int, places: int) -> tuple[int, ...]:
 
 def file_name(session: SessionState, what: str, now: Reading) -> str:
     """The name of a PDF made now, such as `K7M2-labels-2026-10-18-101523.pdf`."""
-    return f"{session.code}-{what}-{local(now.utc, now.utc_offset_min):%Y-%m-%d-%H%M%S}.pdf"
+    return f"{session.code}-{what}-{local(now.utc, now.offset_min_at):%Y-%m-%d-%H%M%S}.pdf"

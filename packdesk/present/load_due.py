@@ -38,7 +38,7 @@ def about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = F
     if found is None:
         return "no time within ten days" if short else "no time that can be foreseen"
     due = found[1].due_at
-    today = local(due, now.utc_offset_min).date() == local(now.utc, now.utc_offset_min).date()
-    words = (time_of_day if today else day_and_time)(due, now.utc_offset_min)
+    today = local(due, now.offset_min_at).date() == local(now.utc, now.offset_min_at).date()
+    words = (time_of_day if today else day_and_time)(due, now.offset_min_at)
     words = words.replace(" ", NO_BREAK_SPACE)
     return words if short else f"about {words}"

@@ -61,7 +61,7 @@ def load_tabs(session: SessionState, loads: Iterable[Load], now: Reading) -> tup
             elif clock.kind is ClockKind.COLD:
                 note = "cold enough"
             else:
-                note = f"ready since {day_and_time(stands.due_at, now.utc_offset_min)}"
+                note = f"ready since {day_and_time(stands.due_at, now.offset_min_at)}"
         tabs.append(LoadTab(load.load, short_food(load.food_name), note))
     return tuple(tabs)
 

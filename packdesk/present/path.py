@@ -135,7 +135,7 @@ def _progress(
 
 def _before(book: BookState, session: SessionState, now: Reading) -> tuple[str, float]:
     if session.plan is not None:
-        agreed = local(session.plan.agreed_at, now.utc_offset_min)
+        agreed = local(session.plan.agreed_at, now.offset_min_at)
         return f"agreed {agreed.day} {agreed:%B}", 1.0
     lots = [lot for lot in book.lots.values() if lot.verdict is LotVerdict.ACCEPTED]
     if not lots:
@@ -194,8 +194,8 @@ def _after(
     checks = [clock for clock in running(session) if clock.kind is ClockKind.SEAL_CHECK]
     if sealed and stowed >= sealed and checks:
         due = min(standing(clock, now).due_at for clock in checks)
-        day, today = (local(at, now.utc_offset_min).date() for at in (due, now.utc))
+        day, today = (local(at, now.offset_min_at).date() for at in (due, now.utc))
         soon = abs(due - now.utc) < WEEKDAY_WITHIN
-        when = day_and_time(due, now.utc_offset_min) if soon else day_words(day, today)
+        when = day_and_time(due, now.offset_min_at) if soon else day_words(day, today)
         return f"next look {when}", 0.5
     return f"{stowed} of {total} stowed", 0.5 if stowed else 0.0

@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING
 from uuid import UUID
 
 from packdesk.catalog.read import Catalog
-from packdesk.instants import Reading
-from packdesk.present.freezer_plan import FreezerPlan, OffsetAt, Waiting, freezer_plan
+from packdesk.instants import OffsetAt, Reading
+from packdesk.present.freezer_plan import FreezerPlan, Waiting, freezer_plan
 from packdesk.present.measures import Measures
 from packdesk.session.book_state import BookState, Lot
 from packdesk.session.envelope import Entry

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from uuid import UUID
 
-from packdesk.instants import date_and_time, span
+from packdesk.instants import Reading, span
 from packdesk.present.measures import Measures, held
 from packdesk.present.outlines import OutlineSection
-from packdesk.present.story import NOT_COUNTED, counted
+from packdesk.present.story import NOT_COUNTED, counted, happened
 from packdesk.present.words import LATE_S, alarm_said, fact_words
 from packdesk.session import facts as f
 from packdesk.session.envelope import Entry
@@ -30,7 +30,11 @@ NOTHING = "Nothing that was recorded went otherwise than planned."
 
 
 def deviations(
-    state: State, session: SessionState, entries: Sequence[Entry], measures: Measures
+    state: State,
+    session: SessionState,
+    entries: Sequence[Entry],
+    measures: Measures,
+    now: Reading,
 ) -> OutlineSection:
     """Every departure from the plan and from the rules, in recorded order."""
     by_id = {entry.id: entry for entry in entries}
@@ -38,14 +42,14 @@ def deviations(
     rows = []
     for entry in entries:
         if entry.id in state.disputed:
-            rows.append((_when(entry), fact_words(entry.fact, measures), NOT_COUNTED))
+            rows.append((happened(entry, now), fact_words(entry.fact, measures), NOT_COUNTED))
     for entry in counted(entries, state):
         if isinstance(entry.fact, f.PlanAgreed):
             plans += 1
             if plans > 1:
-                rows.append((_when(entry), "The plan was changed", ""))
+                rows.append((happened(entry, now), "The plan was changed", ""))
         for what, why in _departures(entry.fact, session, by_id, measures):
-            rows.append((_when(entry), what, why))
+            rows.append((happened(entry, now), what, why))
     said = [] if rows else [NOTHING]
     if state.newer_kinds:
         said.append("A newer PackDesk wrote entries that this one cannot read.")
@@ -55,10 +59,6 @@ def deviations(
         header=("When", "What", "Why") if rows else (),
         rows=tuple(sorted(rows, key=lambda row: row[0])),
     )
-
-
-def _when(entry: Entry) -> str:
-    return date_and_time(entry.happened_at, entry.recorded.utc_offset_min)
 
 
 def _departures(

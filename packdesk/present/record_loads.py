@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from packdesk.instants import Reading, date_and_time
+from packdesk.instants import Offset, Reading, date_and_time
 from packdesk.present.core_table import CORE_HEADER, core_rows
 from packdesk.present.label_text import food_title
 from packdesk.present.measures import Measures, held
@@ -44,7 +44,7 @@ def _load(
     return OutlineSection(
         title=f"Load {load.load}: {food_title(load.food_name)}",
         sentences=(
-            " ".join(_course(load, opened, measures, now.utc_offset_min)),
+            " ".join(_course(load, opened, measures, now.offset_min_at)),
             " ".join(plot.said),
             _rests_on(load, measures),
         ),
@@ -54,7 +54,9 @@ def _load(
     )
 
 
-def _course(load: Load, opened: LoadUncovered | None, measures: Measures, offset: int) -> list[str]:
+def _course(
+    load: Load, opened: LoadUncovered | None, measures: Measures, offset: Offset
+) -> list[str]:
     """What was done to a load, in the order it was done."""
     treat = measures.temperature(load.forecast.treat_c)
     said = [
@@ -130,7 +132,7 @@ def _apart(kelvin: float, measures: Measures) -> str:
     return f"{kelvin:.0f}{NO_BREAK_SPACE}K"
 
 
-def _between(band: Span, offset_min: int) -> str:
+def _between(band: Span, offset: Offset) -> str:
     """A range with its dates: a record is read years later."""
-    early, late = date_and_time(band.early, offset_min), date_and_time(band.late, offset_min)
+    early, late = date_and_time(band.early, offset), date_and_time(band.late, offset)
     return f"between {early} and {late}"

@@ -27,7 +27,7 @@ def record_outline(
     session = state.session
     assert session is not None, "a record is made of an open session"
     measures = Measures(session.units)
-    opened = local(session.opened_at, now.utc_offset_min)
+    opened = local(session.opened_at, now.offset_min_at)
     told = about(entries, session)
     valid = counted(told, state)
     sections = (
@@ -35,7 +35,7 @@ def record_outline(
         record_front.where_it_lies(session, measures),
         CAUTIONS,
         record_plan.plan_and_outcome(session, measures),
-        deviations(state, session, told, measures),
+        deviations(state, session, told, measures, now),
         record_plan.lots(state, session, measures, now),
         *record_loads.loads(session, valid, measures, now),
         record_pouches.rounds(state, session, valid, now),
@@ -46,7 +46,7 @@ def record_outline(
         OutlineSection(
             title="Every entry",
             sentences=("In the order recorded; what was voided is struck through.",),
-            facts=record_lines(told, state, measures),
+            facts=record_lines(told, state, measures, now),
         ),
         record_plan.figures_of_the_plan(session, measures),
         METHODS,
@@ -59,8 +59,7 @@ def record_outline(
         subtitle=f"Packing session {session.code}, begun {opened:%Y-%m-%d}, {closed}",
         sections=tuple(section for section in sections if _says_something(section)),
         foot=(
-            f"Made {date_and_time(now.utc, now.utc_offset_min)} from {len(told)} entries "
-            "by PackDesk"
+            f"Made {date_and_time(now.utc, now.offset_min_at)} from {len(told)} entries by PackDesk"
         ),
     )
 

@@ -124,7 +124,7 @@ def lots(state: State, session: SessionState, measures: Measures, now: Reading) 
             food_title(lot.food_name),
             measures.mass(lot.mass_g),
             lot.supplier_lot or "none",
-            f"{local(lot.received_at, now.utc_offset_min):%Y-%m-%d}",
+            f"{local(lot.received_at, now.offset_min_at):%Y-%m-%d}",
             lot.verdict + (f", {lot.seen}" if lot.seen else ""),
         )
         for lot in state.book.lots.values()

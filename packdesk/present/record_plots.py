@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 from itertools import count
 from math import ceil, floor
 
-from packdesk.instants import Reading, date_and_time, local
+from packdesk.instants import Reading, date_and_time, instant, local
 from packdesk.present.core_curve import core_curve
 from packdesk.present.curves import CoreCurve
 from packdesk.present.measures import Measures
@@ -75,14 +75,14 @@ def _round_steps(start: float = 1.0) -> list[float]:
 def _day_marks(curve: CoreCurve) -> tuple[AxisMark, ...]:
     """The first point, then every midnight, each with the day that begins there."""
     first, last = curve.points[0].at, curve.points[-1].at
-    start = local(first, curve.utc_offset_min)
+    start = local(first, curve.offset)
     midnights = (
         start.replace(hour=0, minute=0, second=0, microsecond=0) + timedelta(days=day)
         for day in count()
     )
     marks: list[AxisMark] = []
     for midnight in midnights:
-        hours = (midnight - start) / _HOUR
+        hours = (instant(midnight, curve.offset) - first) / _HOUR
         if hours > (last - first) / _HOUR:
             return tuple(marks)
         marks.append(AxisMark(max(hours, 0.0), f"{_WEEKDAYS[midnight.weekday()]} {midnight.day}"))
@@ -94,7 +94,7 @@ def _curve_said(curve: CoreCurve, measures: Measures) -> tuple[str, ...]:
     coldest = min(curve.points, key=lambda point: point.likely_c)
 
     def at(instant: datetime) -> str:
-        return date_and_time(instant, curve.utc_offset_min)
+        return date_and_time(instant, curve.offset)
 
     said = [
         (

@@ -57,7 +57,7 @@ def rounds(
 def _round(
     state: State, session: SessionState, round_: Round, entries: Sequence[Entry], now: Reading
 ) -> tuple[str, ...]:
-    offset = now.utc_offset_min
+    offset = now.offset_min_at
     lows = [
         placed.capacity_low_cc
         for pouch in session.pouches.values()

@@ -165,7 +165,7 @@ def _times(
     due = standing(clock, now).due_at
     opened = round_.started.utc
     shut_at = sorted(_shut_at(pouch) for pouch in done)
-    offset = now.utc_offset_min
+    offset = now.offset_min_at
     return PacketTimes(
         opened=opened,
         now=now.utc,
@@ -213,7 +213,7 @@ def _sentences(
         relation = "before" if spare_s >= 0 else "after"
         found.append(
             f"Pouch {waiting[-1].number} is then shut about "
-            f"{time_of_day(last, now.utc_offset_min)}, {span(round(spare_s / 60) * 60)} "
+            f"{time_of_day(last, now.offset_min_at)}, {span(round(spare_s / 60) * 60)} "
             f"{relation} the packet is due."
         )
     found += well

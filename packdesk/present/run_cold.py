@@ -100,7 +100,7 @@ def load_rows(
             load.load,
             f"{food_title(load.food_name)}, {load.lot}",
             measures.mass(load.mass_g),
-            date_and_time(load.frozen.utc, now.utc_offset_min),
+            date_and_time(load.frozen.utc, now.offset_min_at),
             measures.reading(load.figures.freezer_temp_c),
             _out(load, now),
         )
@@ -120,7 +120,7 @@ def load_rows(
 
 def _out(load: Load, now: Reading) -> str:
     out = load.taken_out
-    return date_and_time(out.utc, now.utc_offset_min) if out is not None else ""
+    return date_and_time(out.utc, now.offset_min_at) if out is not None else ""
 
 
 def _load_masses(line: AgreedLine, catalog: Catalog) -> tuple[float, ...]:

@@ -45,9 +45,7 @@ def run_sheet(session: SessionState, now: Reading, catalog: Catalog) -> RunSheet
     if plan is None:
         raise ValueError("This session has no plan yet. Agree one; the run sheet follows it.")
     measures = Measures(session.units)
-    pack = (
-        f", packing on {local(plan.pack_at, now.utc_offset_min):%Y-%m-%d}" if plan.pack_at else ""
-    )
+    pack = f", packing on {local(plan.pack_at, now.offset_min_at):%Y-%m-%d}" if plan.pack_at else ""
     rows = tuple(load_rows(session, plan, measures, now, catalog))
     parts = (
         cold(session, plan, rows, measures, now, catalog),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
-from packdesk.instants import date_and_time
+from packdesk.instants import Reading, date_and_time
 from packdesk.present.clock_rows import clock_set_words
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineLine
@@ -24,7 +24,7 @@ NOT_COUNTED = "it did not fit what came before it, and is not counted"
 
 
 def story_lines(
-    entries: Sequence[Entry], measures: Measures, *, with_own_notes: bool = True
+    entries: Sequence[Entry], measures: Measures, now: Reading, *, with_own_notes: bool = True
 ) -> tuple[OutlineLine, ...]:
     """Tell the entries in recorded order; without `with_own_notes` only what a person entered."""
     gone = voided(entries)
@@ -40,7 +40,7 @@ def story_lines(
             reason = cause.reason if isinstance(cause, FactVoided) else ""
         lines.append(
             OutlineLine(
-                when=_when(entry),
+                when=_when(entry, now),
                 words=fact_words(entry.fact, measures),
                 who=entry.who,
                 voided=reason,
@@ -51,7 +51,7 @@ def story_lines(
 
 
 def record_lines(
-    entries: Sequence[Entry], state: State, measures: Measures
+    entries: Sequence[Entry], state: State, measures: Measures, now: Reading
 ) -> tuple[OutlineLine, ...]:
     """Tell every entry as the record does: a plain time first, how sure it is behind the words.
 
@@ -59,13 +59,13 @@ def record_lines(
     """
     told = []
     names = {entry.who for entry in entries if getattr(entry.fact, "by_person", True)}
-    for entry, line in zip(entries, story_lines(entries, measures), strict=True):
+    for entry, line in zip(entries, story_lines(entries, measures, now), strict=True):
         sure = f"about, ± {entry.about_min:.0f} min" if entry.about_min else ""
         told.append(
             replace(
                 line,
                 who=line.who if len(names) > 1 else "",
-                when=date_and_time(entry.happened_at, entry.recorded.utc_offset_min),
+                when=happened(entry, now),
                 entered=", ".join(each for each in (sure, line.entered) if each),
                 voided=NOT_COUNTED if entry.id in state.disputed else line.voided,
             )
@@ -101,8 +101,13 @@ def counted(entries: Sequence[Entry], state: State) -> tuple[Entry, ...]:
     return tuple(entry for entry in entries if entry.id not in gone)
 
 
-def _when(entry: Entry) -> str:
-    at = date_and_time(entry.happened_at, entry.recorded.utc_offset_min)
+def happened(entry: Entry, now: Reading) -> str:
+    """When it happened, by the clocks of the place as they stood then."""
+    return date_and_time(entry.happened_at, now.offset_min_of(entry.happened_at, entry.recorded))
+
+
+def _when(entry: Entry, now: Reading) -> str:
+    at = happened(entry, now)
     return f"about {at} ± {entry.about_min:.0f} min" if entry.about_min else at
 
 

@@ -100,10 +100,10 @@ def tally_board(
 
 
 def _when(entry: Entry, now: Reading | None) -> str:
-    offset_min = entry.recorded.utc_offset_min
-    at = time_of_day(entry.happened_at, offset_min)
     if now is None:
-        return at
+        return time_of_day(entry.happened_at, entry.recorded.utc_offset_min)
+    offset_min = now.offset_min_of(entry.happened_at, entry.recorded)
+    at = time_of_day(entry.happened_at, offset_min)
     then, today = local(entry.happened_at, offset_min).date(), local(now.utc, offset_min).date()
     day = day_words(then, today)
     return f"{day[:3] if ' ' not in day else day} {at}".strip()

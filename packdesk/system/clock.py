@@ -24,7 +24,7 @@ class SystemClock:
         """What all clocks say at this instant."""
         steady_s = steady_clock_s()
         utc = datetime.now(UTC)
-        return Reading(utc, self.offset_min(utc), steady_s, self._boot)
+        return Reading(utc, self.offset_min(utc), steady_s, self._boot, place=self.offset_min)
 
     @staticmethod
     def offset_min(utc: datetime) -> int:

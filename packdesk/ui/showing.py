@@ -40,7 +40,7 @@ class Showing:
         rows = stage_rows(book, session, now)
         stage = page.stage if page in zones.pages.values() else None
         self._if_new("path", (rows, stage), lambda: zones.path.show_rows(rows, stage))
-        day = f"{local(now.utc, now.utc_offset_min):%A} {_day_and_month(now)}"
+        day = f"{local(now.utc, now.offset_min_at):%A} {_day_and_month(now)}"
         title = (session.name, day) if session is not None else ("PackDesk", day)
         self._if_new("title", title, lambda: zones.path.show_title(*title))
         band = self.band(now)
@@ -53,7 +53,7 @@ class Showing:
             (_coarse(clocks), under, why),
             lambda: zones.show_clocks(clocks, under=under, why=why),
         )
-        told = (desk.entries, self.not_saved, local(now.utc, now.utc_offset_min).date())
+        told = (desk.entries, self.not_saved, local(now.utc, now.offset_min_at).date())
         self._if_new("tally", told, lambda: zones.tally.show_board(self._board(now)))
         row = next((row for row in rows if row.stage is stage), None)
         page.show_sight(Sight(desk.state, desk.entries, desk.session_id, now, self._tools), row)
@@ -102,5 +102,5 @@ def _coarse(rows: tuple[ClockRow, ...]) -> tuple[ClockRow, ...]:
 
 
 def _day_and_month(now: Reading) -> str:
-    there = local(now.utc, now.utc_offset_min)
+    there = local(now.utc, now.offset_min_at)
     return f"{there.day} {there:%B}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
 
-from packdesk.instants import Reading
+from packdesk.instants import OffsetAt, Reading
 
 START = datetime(2026, 11, 20, 18, 0, tzinfo=UTC)
 
@@ -12,13 +12,20 @@ START = datetime(2026, 11, 20, 18, 0, tzinfo=UTC)
 class DrivenClock:
     """Stands still until it is told; lengths of time are given as to `timedelta`.
 
-    With an empty `boot` it is a machine that does not name its runs.
+    With an empty `boot` it is a machine that does not name its runs. A `place` knows the local
+    offset of every instant, so that the clocks change with the season.
     """
 
     def __init__(
-        self, start: datetime = START, utc_offset_min: int = 60, boot: str = "boot 1"
+        self,
+        start: datetime = START,
+        utc_offset_min: int = 60,
+        boot: str = "boot 1",
+        place: OffsetAt | None = None,
     ) -> None:
-        self._now = Reading(start, utc_offset_min, 1000.0, boot)
+        if place is not None:
+            utc_offset_min = place(start)
+        self._now = Reading(start, utc_offset_min, 1000.0, boot, place=place)
         self._runs = 1
 
     def reading(self) -> Reading:
@@ -61,9 +68,12 @@ class DrivenClock:
         boot: str | None = None,
     ) -> None:
         now = self._now
+        if utc_offset_min is None:
+            utc_offset_min = now.place(utc) if now.place is not None else now.utc_offset_min
         self._now = Reading(
             utc,
-            now.utc_offset_min if utc_offset_min is None else utc_offset_min,
+            utc_offset_min,
             now.steady_s if steady_s is None else steady_s,
             now.boot if boot is None else boot,
+            place=now.place,
         )

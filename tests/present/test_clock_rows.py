@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime, timedelta
+
 import pytest
 
 from packdesk.present.cards import ClockRow, Urgency
@@ -117,6 +119,21 @@ def test_a_change_of_season_moves_the_time_of_day_only() -> None:
 
     assert (row.time_of_day, row.remaining) == ("18:20", "15 min left")
     assert row.note == "the cap of common practice"
+
+
+def test_what_falls_due_after_the_clocks_change_is_told_by_the_new_time() -> None:
+    """On the eve of summer time a clock of Sunday shows what the kitchen clock will show then."""
+    summer_time = datetime(2026, 3, 29, 1, 0, tzinfo=UTC)
+    clock = DrivenClock(
+        datetime(2026, 3, 28, 11, 0, tzinfo=UTC), place=lambda at: 60 if at < summer_time else 120
+    )
+    told = tell(f"{SEALED}", clock=clock)
+    (row,) = rows(told)
+
+    due = told.desk.now().utc + timedelta(hours=24)
+
+    assert row.time_of_day == f"{due + timedelta(hours=2):%H:%M}"
+    assert row.day == "Sunday"
 
 
 def test_a_restart_is_told() -> None:

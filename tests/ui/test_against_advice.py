@@ -34,7 +34,7 @@ def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
 def went_otherwise(bench: Bench) -> list[str]:
     """The report's rows of what went otherwise, each with its reason."""
     state, desk = bench.desk.state, bench.desk
-    section = deviations(state, bench.session, desk.entries, Measures("metric"))
+    section = deviations(state, bench.session, desk.entries, Measures("metric"), desk.now())
     return [" | ".join(row[1:]) for row in section.rows]
 
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass
-from datetime import UTC, date, datetime, timedelta
+from datetime import date, datetime, timedelta
 
-from packdesk.instants import Reading, local
+from packdesk.instants import Reading, instant, local
 from packdesk.units import NotUnderstood
 
 PACKING_HOUR = 9
@@ -40,7 +40,7 @@ class DayAhead:
         """The instant; raises `NotUnderstood`."""
         typed = text.strip().lower()
         now = self.now()
-        today = local(now.utc, now.utc_offset_min).date()
+        today = local(now.utc, now.offset_min_at).date()
         if not typed:
             raise NotUnderstood(f"Nothing is typed. {_HOW}")
         found = _TYPED.fullmatch(typed)
@@ -50,13 +50,8 @@ class DayAhead:
         hour, minute = _time(found["time"], text.strip())
         if not today <= day <= today + LONGEST_AHEAD:
             raise NotUnderstood(f"{day} is over or years away. Write a day within two years.")
-        return self._instant(datetime(day.year, day.month, day.day, hour, minute, tzinfo=UTC))
-
-    def _instant(self, there: datetime) -> datetime:
-        """When the clocks of the place show `there`; in a gap of theirs, what they went on to."""
-        offset_min_at = self.offset_min_at or (lambda _: self.now().utc_offset_min)
-        at = there - timedelta(minutes=offset_min_at(there))
-        return there - timedelta(minutes=offset_min_at(at))
+        there = datetime(day.year, day.month, day.day, hour, minute)
+        return instant(there, self.offset_min_at or now.offset_min_at)
 
 
 def _day(word: str, today: date, typed: str) -> date:

@@ -174,7 +174,7 @@ class StartPage(Page):
             self._list.addWidget(button)
             self.resumes.append(button)
         for button, head in zip(self.resumes, self._heads, strict=True):
-            at = date_and_time(head.last_at, sight.now.utc_offset_min)
+            at = date_and_time(head.last_at, sight.now.offset_min_at)
             how = "closed" if head.closed else "open"
             button.show_face(SecondFace(head.name, f"{how}, last used {at}", Icon.AGAIN))
 

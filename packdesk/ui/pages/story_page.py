@@ -120,7 +120,7 @@ class StoryPage(Page):
         self._listed = sight.entries
         self._told = about(sight.entries, sight.session)
         chosen = self._target()
-        told = story_lines(self._told, sight.measures)
+        told = story_lines(self._told, sight.measures, sight.now)
         with QSignalBlocker(self.list):
             self.list.clear()
             for entry, words in reversed(list(zip(self._told, told, strict=True))):
@@ -158,7 +158,7 @@ class StoryPage(Page):
         told = dict(
             zip(
                 (entry.id for entry in self.sight.entries),
-                story_lines(self.sight.entries, self.sight.measures),
+                story_lines(self.sight.entries, self.sight.measures, self.sight.now),
                 strict=True,
             )
         )

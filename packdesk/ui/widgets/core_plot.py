@@ -125,7 +125,7 @@ class CorePlot(Themed):
         if curve is not None:
             marks = self._marks(painter, self._scale())
             marks.draw_grid(fahrenheit=curve.fahrenheit)
-            marks.draw_days(curve.utc_offset_min)
+            marks.draw_days(curve.offset)
 
     def _paint_between(self, painter: QPainter) -> None:
         """The hold, on the band and behind the lines."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF
 from PySide6.QtGui import QPainter, QPen
 
+from packdesk.instants import Offset
 from packdesk.present.curves import CoreCurve
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
@@ -36,13 +37,13 @@ class PlotMarks:
         painter.setPen(QPen(theme.color("edge"), theme.px(1.5)))
         painter.drawLine(QLineF(area.left(), area.bottom(), area.right(), area.bottom()))
 
-    def draw_days(self, utc_offset_min: int) -> None:
+    def draw_days(self, offset: Offset) -> None:
         """Ticks at midnight with the day between them, or at round hours."""
         theme, painter, scale = self._theme, self._painter, self._scale
         note, step = theme.font(Role.NOTE, Weight.REGULAR), theme.line(Role.NOTE)
         metrics = theme.metrics(Role.NOTE, Weight.REGULAR)
         foot, used = scale.area.bottom(), -1e9
-        for tick in time_ticks(scale.start, scale.end, utc_offset_min):
+        for tick in time_ticks(scale.start, scale.end, offset):
             if scale.start < tick.at < scale.end:
                 x = scale.x(tick.at)
                 painter.setPen(QPen(theme.color("edge"), theme.px(1.5)))

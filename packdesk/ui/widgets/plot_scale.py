@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta, timezone
+from datetime import datetime, timedelta
 from itertools import pairwise
 from math import ceil, floor
 
 from PySide6.QtCore import QPointF, QRectF
 
+from packdesk.instants import Offset, instant, local
 from packdesk.present.curves import CoreCurve
 
 STEPS_C = (1, 2, 5, 10, 20, 50)
@@ -102,31 +103,32 @@ class TimeTick:
     words_to: datetime
 
 
-def time_ticks(start: datetime, end: datetime, utc_offset_min: int) -> list[TimeTick]:
+def time_ticks(start: datetime, end: datetime, offset: Offset) -> list[TimeTick]:
     """Midnights with the days between them, or round hours on a short plot."""
-    zone = timezone(timedelta(minutes=utc_offset_min))
-    local, last = start.astimezone(zone), end.astimezone(zone)
     if end - start <= HOURS_UNTIL:
-        return _hour_ticks(local, last)
-    midnight = local.replace(hour=0, minute=0, second=0, microsecond=0)
+        return _hour_ticks(start, end, offset)
+    there = local(start, offset).replace(hour=0, minute=0, second=0, microsecond=0)
+    midnight = instant(there, offset)
     ticks = []
-    while midnight < last:
-        following = midnight + timedelta(days=1)
-        shown_from, shown_to = max(midnight, local), min(following, last)
-        ticks.append(TimeTick(midnight, WEEKDAYS[midnight.weekday()], shown_from, shown_to))
+    while midnight < end:
+        words = WEEKDAYS[there.weekday()]
+        there += timedelta(days=1)
+        following = instant(there, offset)
+        ticks.append(TimeTick(midnight, words, max(midnight, start), min(following, end)))
         midnight = following
     return ticks
 
 
-def _hour_ticks(local: datetime, last: datetime) -> list[TimeTick]:
-    span_h = (last - local) / timedelta(hours=1)
+def _hour_ticks(start: datetime, end: datetime, offset: Offset) -> list[TimeTick]:
+    span_h = (end - start) / timedelta(hours=1)
     step = next((step for step in HOUR_STEPS if span_h / step <= MOST_HOUR_TICKS), HOUR_STEPS[-1])
-    at = local.replace(hour=local.hour - local.hour % step, minute=0, second=0, microsecond=0)
+    there = local(start, offset)
+    there = there.replace(hour=there.hour - there.hour % step, minute=0, second=0, microsecond=0)
     ticks = []
-    while at <= last:
-        if at >= local:
-            ticks.append(TimeTick(at, f"{at:%H:%M}", at, at))
-        at += timedelta(hours=step)
+    while (at := instant(there, offset)) <= end:
+        if at >= start:
+            ticks.append(TimeTick(at, f"{there:%H:%M}", at, at))
+        there += timedelta(hours=step)
     return ticks
 
 
