@@ -55,6 +55,8 @@ def open_window(
     if screen is not None:
         theme.follow_screen(screen)
         free = screen.availableGeometry()
+        # Also where nothing on this desktop makes a window as large as its screen.
+        window.resize(min(FIRST_SIZE[0], free.width()), min(FIRST_SIZE[1], free.height()))
         if free.width() <= FIRST_SIZE[0] or free.height() <= FIRST_SIZE[1]:
             window.setWindowState(window.windowState() | window.windowState().WindowMaximized)
     window.fills_screen = True
