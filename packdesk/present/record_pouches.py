@@ -192,8 +192,9 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
 def _mass_said(mass: NetMass, measures: Measures) -> str:
     if mass.basis is Basis.WEIGHED:
         return measures.weighed(mass.mass_g)
-    spread = f" ± {measures.mass(mass.spread_g)}" if mass.spread_g else ""
-    return f"about {measures.mass(mass.mass_g)}{spread}"
+    if not mass.spread_g:
+        return f"about {measures.mass(mass.mass_g)}"
+    return f"about {measures.weighed(mass.mass_g)} ± {measures.weighed(mass.spread_g)}"
 
 
 def _loads(pouch: Pouch) -> str:

@@ -179,7 +179,7 @@ def test_where_masses_were_left_out_the_mean_is_told_with_its_spread() -> None:
     assert "3 of 5 pouches were weighed" in said
     assert "1.002 kg, the mean of those 3" in said
     assert "spread of 4 g (standard deviation)" in said
-    assert "about 1.00 kg ± 4 g" in _said(_section(outline, "Pouches"))
+    assert "about 1.002 kg ± 4 g" in _said(_section(outline, "Pouches"))
 
 
 def test_the_outcome_tells_how_much_food_was_put_up() -> None:
