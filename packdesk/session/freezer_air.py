@@ -23,6 +23,9 @@ LABOURS_ABOVE_K = 1.0
 EXCHANGE_W_K_KG = 0.2
 """Between the air and food frozen already (a guess, no source; see ``physics.FrozenFood``)."""
 
+MOST_SHARE = 3.0
+"""No freezer warms by more than so many times what is reckoned (our choice, no source)."""
+
 _RECOVERS_WITHIN_H = 120.0
 _LONGEST_RUN_H = 800.0
 _APART_H = 336.0
@@ -123,10 +126,13 @@ def _air_of(loads: list[Load], readings: Sequence[FreezerReading]) -> list[Air]:
     place, before_k = 0, 0.0
     for hour in marks:
         heard = [(at_rest, temp_c) for at, at_rest, temp_c in told if at == hour]
-        for at_rest, temp_c in heard:
-            settled, share = _heard(temp_c, at_rest, settled, share, before_k)
         while place + 1 < len(begins_h) and begins_h[place + 1] <= hour + 1e-9:
             place += 1
+        loading = any(at_rest for at_rest, _ in heard)
+        for at_rest, temp_c in heard:
+            warmed = loading and temp_c > settled + share * before_k + LABOURS_ABOVE_K
+            of_k = warmer_k[place] if warmed else before_k
+            settled, share = _heard(temp_c, at_rest, settled, share, of_k)
         before_k = warmer_k[place]
         air = Air(
             begun + timedelta(hours=hour),
@@ -155,12 +161,15 @@ def _warmer(step: Air, later: Air) -> Air:
 def _heard(
     temp_c: float, at_rest: bool, settled: float, share: float, warmer_k: float
 ) -> tuple[float, float]:
-    """What a thermometer says of the air at rest, and of how much of the warming is real."""
+    """What a thermometer says of the air at rest, and of how much of the warming is real.
+
+    Read in the minute of a loading it shows the air before it, or, where that is warmer, after it.
+    """
     if at_rest or warmer_k <= LABOURS_ABOVE_K:
         return temp_c, share
     if temp_c <= settled:
         return temp_c, 0.0
-    return settled, (temp_c - settled) / warmer_k
+    return settled, min(MOST_SHARE, (temp_c - settled) / warmer_k)
 
 
 def _arrival(load: Load, begun: datetime) -> cabinet.Arrival:

@@ -1,0 +1,83 @@
+"""The air of a freezer: whose loads warm it, and what its thermometer tells of it."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+
+import msgspec
+import pytest
+
+from packdesk.session.clocks import running
+from packdesk.session.commands import FreezeLoad
+from packdesk.session.freezer_air import freezer_air
+from tests.script import PAIL, Script, tell
+
+FIGURES = msgspec.structs.replace(PAIL, spare_power_w=60.0, frozen_food_kg=10.0)
+
+
+def freeze(told: Script, freezer: int = 1) -> None:
+    """Put a pail of 14 kg into a freezer."""
+    figures = msgspec.structs.replace(FIGURES, freezer=freezer)
+    lot = told.lot_of("wheat")
+    told.desk.submit(FreezeLoad(lot, "pail-19l", "pail", 14000.0, figures, confirmed=True))
+
+
+def due(told: Script) -> dict[str, datetime]:
+    """When each load is cold enough."""
+    return {clock.subject: clock.due_at for clock in running(told.session)}
+
+
+@pytest.fixture
+def two_pails() -> Script:
+    """A second pail goes in two hours after the first."""
+    told = tell("receive wheat 60 kg; agree wheat 8 x 1 kg")
+    freeze(told)
+    told.do("+2 h")
+    freeze(told)
+    return told
+
+
+def test_read_in_the_minute_of_a_loading_it_labours(two_pails: Script) -> None:
+    """Warm air read as a pail goes in is what the pail does, not a freezer that has failed."""
+    before = due(two_pails)
+
+    two_pails.do("freezer -10 C, confirmed")
+
+    assert freezer_air(two_pails.session, 1)[-1].settled_c == -18.0
+    assert due(two_pails).keys() == before.keys()
+    for load, at in before.items():
+        assert timedelta(0) <= due(two_pails)[load] - at < timedelta(hours=2)
+
+
+def test_read_in_the_minute_of_a_loading_it_is_at_rest(two_pails: Script) -> None:
+    """Cold air read as a pail goes in is the air before it; the pail still warms it."""
+    before = due(two_pails)
+
+    two_pails.do("freezer -18 C")
+
+    warmest_c = max(step.temp_c for step in freezer_air(two_pails.session, 1))
+    assert warmest_c > -17.0
+    assert due(two_pails)["B"] == before["B"]
+
+
+def test_no_reading_makes_a_freezer_warmer_than_can_be(two_pails: Script) -> None:
+    """Read far too warm while it hardly labours any more, it does not have failed all along."""
+    two_pails.do("+0.9 h; freezer 5 C, confirmed")
+
+    # Three times the warming reckoned, which was some 5 K at its worst (invented figures).
+    assert max(step.temp_c for step in freezer_air(two_pails.session, 1)) <= 5.0
+    assert set(due(two_pails)) == {"A", "B"}
+
+
+def test_a_load_in_the_second_freezer_leaves_the_first_alone() -> None:
+    """Each freezer has an air of its own."""
+    told = tell("receive wheat 60 kg; agree wheat 8 x 1 kg")
+    freeze(told)
+    alone, air = due(told)["A"], freezer_air(told.session, 1)
+
+    freeze(told, freezer=2)
+
+    assert due(told)["A"] == alone
+    assert freezer_air(told.session, 1) == air
+    freeze(told)
+    assert due(told)["A"] > alone
