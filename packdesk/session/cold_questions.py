@@ -14,12 +14,12 @@ import numpy as np
 from packdesk.instants import day_and_time, span
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
-from packdesk.session.likely_meant import as_read, likely_meant
+from packdesk.session.likely_meant import as_read, in_other_scale, likely_meant
 from packdesk.session.load import Load
 from packdesk.session.load_heat import load_heat
 from packdesk.session.load_story import LoadStory
 from packdesk.session.state import SessionState
-from packdesk.session.terms import Probe, Stands
+from packdesk.session.terms import ColdRule, Probe, Stands
 from packdesk.units import NO_BREAK_SPACE, Dimension, System, say
 
 WARMER_FOOD_K = 3.0
@@ -30,6 +30,12 @@ WARMER_AIR_K = 6.0
 """Nor its air by more, for however short a time (the same article as for retail cabinets, from
 memory)."""
 
+COLD_ENOUGH_K = 1.0
+"""A freezer this much colder at rest than the core must be is not what keeps it from it."""
+
+LIKELY_REST_C = -25.0
+"""Hardly a household freezer is set colder (our choice, no source)."""
+
 LATER = timedelta(hours=2)
 """A load that keeps another waiting for longer is asked about."""
 
@@ -39,6 +45,10 @@ FREEZER_OFF_K = 8.0
 ROOM_OFF_K = 12.0
 """How far beyond what is reckoned a thermometer is asked about: well beyond its own error, and less
 than a mistaken scale comes to (our choice, no source)."""
+
+OTHER_SCALE_OFF_K, OTHER_SCALE_WITHIN_K = 4.0, 3.0
+"""A figure nearer than that is asked about too where, read in the other scale, it is just what is
+reckoned: at the usual −4 °F of a freezer a −18 meant in Celsius is only 8 K off."""
 
 
 def height_question(load: Load, units: str) -> str:
@@ -58,6 +68,24 @@ def height_question(load: Load, units: str) -> str:
     return (
         f"{what} {needs} high, and the freezer is {has} inside. "
         "Does its door shut? If not, use lower pails or bags."
+    )
+
+
+def never_cold_question(load: Load, session: SessionState) -> str:
+    """Ask about a load that is never cold enough by the rule that governs, its freezer as said."""
+    rest_c, treat_c = load.figures.freezer_temp_c, load.forecast.treat_c
+    if cold_done(session, load) is not None or rest_c < treat_c - COLD_ENOUGH_K:
+        return ""
+    units = System(session.units)
+    rest = as_read(rest_c, session.units)
+    by_dose = session.cold_rule is ColdRule.DOSE and bool(load.forecast.dose_stage)
+    treat = say(treat_c, Dimension.TEMPERATURE, units, 1.0)
+    never = "gets cold enough" if by_dose else f"reaches {treat} at its core"
+    meant = likely_meant(rest_c, LIKELY_REST_C, treat_c, session.units)
+    cure = meant or "Look again, set the freezer colder, or use the other one."
+    return (
+        f"In a freezer at {rest} load {load.load} never {never}. {cure} "
+        "If it is right, keep it; no clock runs for this load until the freezer is read colder."
     )
 
 
@@ -150,7 +178,11 @@ def room_question(known_c: float, temp_c: float, units: str) -> str:
 def _question(
     where: str, temp_c: float, low_c: float, high_c: float, off_k: float, units: str
 ) -> str:
-    if low_c - off_k <= temp_c <= high_c + off_k:
+    off_by_k, other_off_k = (
+        max(low_c - each, each - high_c) for each in (temp_c, in_other_scale(temp_c, units))
+    )
+    mixed_up = off_by_k > OTHER_SCALE_OFF_K and other_off_k <= OTHER_SCALE_WITHIN_K
+    if off_by_k <= off_k and not mixed_up:
         return ""
     low, high = (say(each, Dimension.TEMPERATURE, System(units), 1.0) for each in (low_c, high_c))
     expected = f"about {low}" if low == high else f"{low} to {high}"

@@ -12,14 +12,16 @@ from dataclasses import replace
 from packdesk.instants import Reading
 from packdesk.session import commands as c
 from packdesk.session import facts as f
+from packdesk.session.admit import objection
 from packdesk.session.admit.cold import no_such_load
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import ColdForecast, FreezerOutlook, LoadOutlook
 from packdesk.session.load import Load
-from packdesk.session.load_story import as_if, story
+from packdesk.session.load_story import as_if, known_room_c, story
 from packdesk.session.state import SessionState
+from packdesk.session.temperatures import no_such_food, no_such_rest, no_such_room
 
 
 def next_letter(session: SessionState) -> str:
@@ -38,12 +40,20 @@ def the_load(case: Case, letter: str) -> Load:
     return load
 
 
+def possible(words: str) -> None:
+    """Refuse what no thermometer shows before any heat is reckoned with it."""
+    if words:
+        raise Refused(words)
+
+
 @facts_of.register
 def _(command: c.FreezeLoad, case: Case) -> tuple[Fact, ...]:
     session = the_session(case)
     lot = case.state.book.lots.get(command.lot)
     if lot is None:
         raise Refused(f"Lot {command.lot} is not in the book. Receive it first.")
+    possible(no_such_food(command.figures.start_temp_c, session.units))
+    possible(no_such_rest(command.figures.freezer_temp_c, session.units))
     from packdesk.session import freezer_air, outlooks
 
     load = Load(
@@ -70,6 +80,7 @@ def _(command: c.FreezeLoad, case: Case) -> tuple[Fact, ...]:
     freezer = None
     if load.figures.spare_power_w is not None:
         freezer = freezer_air.freezer_outlook(with_it, number, case.when.at)
+    load = replace(load, forecast=outlooks.cold_of(with_it, load, case.when.at))
     question = _asked_of(case, load, renewed, freezer)
     if question and not command.confirmed:
         raise Refused(question, question=True)
@@ -82,7 +93,7 @@ def _(command: c.FreezeLoad, case: Case) -> tuple[Fact, ...]:
             container_name=load.container_name,
             mass_g=load.mass_g,
             figures=load.figures,
-            forecast=outlooks.cold_of(with_it, load, case.when.at),
+            forecast=load.forecast,
             outlooks=renewed,
             freezer=freezer,
             confirmed=bool(question),
@@ -108,8 +119,12 @@ def _asked_of(
     before = None
     if freezer is not None:
         before = freezer_air.freezer_outlook(session, freezer.freezer, case.when.at)
-    return cold_questions.height_question(load, session.units) or cold_questions.heat_question(
-        load, session, later, renewed, (before, freezer), case.now.utc_offset_min
+    return (
+        cold_questions.height_question(load, session.units)
+        or cold_questions.never_cold_question(load, session)
+        or cold_questions.heat_question(
+            load, session, later, renewed, (before, freezer), case.now.utc_offset_min
+        )
     )
 
 
@@ -136,18 +151,20 @@ def _(command: c.BypassCold, case: Case) -> tuple[Fact, ...]:
 
 @facts_of.register
 def _(command: c.TakeLoadOut, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session import freezer_air, outlooks
+    from packdesk.session import cold_questions, freezer_air, outlooks
     from packdesk.session.forecast import cold_if_out, thaw_forecast
 
     session = the_session(case)
     load = the_load(case, command.load)
+    possible(no_such_room(command.room_c, command.room_relative_humidity, session.units))
     told = story(session, load)
     lasted_until = case.at_least_since(load.frozen)
     cold = cold_if_out(told, lasted_until, command.room_c, load.forecast.treat_c)
     out = Reading(case.when.at, case.now.utc_offset_min, 0.0, "")
     without = as_if(session, replace(load, taken_out=out))
     beside = outlooks.neighbours(session, load, case.when.at)
-    return (
+    question = cold_questions.room_question(known_room_c(session), command.room_c, session.units)
+    found = (
         f.LoadTakenOut(
             load=load.load,
             held_h=cold.held_h,
@@ -168,8 +185,13 @@ def _(command: c.TakeLoadOut, case: Case) -> tuple[Fact, ...]:
                 if load.figures.spare_power_w is not None
                 else None
             ),
+            confirmed=bool(question),
         ),
     )
+    admitted = not objection(case.state, found[0], case.when.at)
+    if question and admitted and not command.confirmed:  # what it lacks is asked for first
+        raise Refused(question, question=True)
+    return found
 
 
 @facts_of.register

@@ -10,17 +10,15 @@ from dataclasses import replace
 
 from packdesk.session import commands as c
 from packdesk.session import facts as f
-from packdesk.session.admit.cold import COLDEST_FREEZER_C, COLDEST_ROOM_C, WARMEST_ROOM_C
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
-from packdesk.session.decide_cold import the_load
+from packdesk.session.decide_cold import possible, the_load
 from packdesk.session.fact import Fact
 from packdesk.session.figures import LoadOutlook
 from packdesk.session.load import FreezerReading, ProbeReading, RoomReading
-from packdesk.session.load_story import as_if, story
+from packdesk.session.load_story import as_if, known_room_c, story
+from packdesk.session.temperatures import no_such_freezer, no_such_probe, no_such_room
 from packdesk.session.terms import Probe
-
-PACKING_ROOM_C = 21.0
 
 
 @facts_of.register
@@ -29,10 +27,11 @@ def _(command: c.NoteCoreReading, case: Case) -> tuple[Fact, ...]:
 
     session = the_session(case)
     load = the_load(case, command.load)
+    possible(no_such_probe(command.temp_c, session.units))
     question = cold_questions.core_question(
         story(session, load), load, case.when.at, command.temp_c, command.probe, session.units
     )
-    _ask(question, command, COLDEST_FREEZER_C, WARMEST_ROOM_C)
+    _ask(question, command)
     reading = ProbeReading(case.when.at, command.temp_c, command.probe)
     read = replace(load, readings=(*load.readings, reading))
     told = as_if(session, read)
@@ -58,11 +57,12 @@ def _(command: c.NoteFreezerReading, case: Case) -> tuple[Fact, ...]:
     from packdesk.session import cold_questions, freezer_air, outlooks
 
     session = the_session(case)
+    possible(no_such_freezer(command.temp_c, session.units))
     loads = outlooks.in_freezer(session, command.freezer, case.when.at)
     question = cold_questions.freezer_question(
         [story(session, load) for load in loads], case.when.at, command.temp_c, session.units
     )
-    _ask(question, command, COLDEST_FREEZER_C, WARMEST_ROOM_C)
+    _ask(question, command)
     reading = FreezerReading(case.when.at, command.temp_c, command.freezer)
     told = replace(session, freezer_readings=(*session.freezer_readings, reading))
     return (
@@ -81,11 +81,9 @@ def _(command: c.NoteRoomReading, case: Case) -> tuple[Fact, ...]:
     from packdesk.session import cold_questions, outlooks
 
     session = the_session(case)
-    known_c = PACKING_ROOM_C if session.plan is None else session.plan.packing_temp_c
-    if session.room_readings:
-        known_c = max(session.room_readings, key=lambda reading: reading.at).temp_c
-    question = cold_questions.room_question(known_c, command.temp_c, session.units)
-    _ask(question, command, COLDEST_ROOM_C, WARMEST_ROOM_C)
+    possible(no_such_room(command.temp_c, command.relative_humidity, session.units))
+    question = cold_questions.room_question(known_room_c(session), command.temp_c, session.units)
+    _ask(question, command)
     reading = RoomReading(case.when.at, command.temp_c, command.relative_humidity)
     told = replace(session, room_readings=(*session.room_readings, reading))
     warming = [
@@ -108,14 +106,8 @@ def _(command: c.NoteRoomReading, case: Case) -> tuple[Fact, ...]:
 
 
 def _ask(
-    question: str,
-    command: c.NoteCoreReading | c.NoteFreezerReading | c.NoteRoomReading,
-    low_c: float,
-    high_c: float,
+    question: str, command: c.NoteCoreReading | c.NoteFreezerReading | c.NoteRoomReading
 ) -> None:
-    """Ask before a reading goes on record that can hardly be meant so.
-
-    What lies beyond what any such place can be is not asked about but refused, by its rule.
-    """
-    if question and not command.confirmed and low_c <= command.temp_c <= high_c:
+    """Ask before a reading goes on record that can hardly be meant so."""
+    if question and not command.confirmed:
         raise Refused(question, question=True)

@@ -103,7 +103,9 @@ def _(first: f.ColdRuleChosen, act: Sequence[Fact]) -> c.Command:
 @_command.register
 def _(first: f.LoadTakenOut, act: Sequence[Fact]) -> c.Command:
     thaw = first.forecast
-    return c.TakeLoadOut(first.load, thaw.room_c, thaw.room_relative_humidity, first.reason)
+    return c.TakeLoadOut(
+        first.load, thaw.room_c, thaw.room_relative_humidity, first.reason, confirmed=True
+    )
 
 
 @_command.register

@@ -48,7 +48,7 @@ REFUSED = [
     (PLANNED, "freezer -18 C", "Freeze one first"),
     (PLANNED, "out A 21 C", "Freeze one first"),
     (PLANNED, "open A", "Freeze one first"),
-    (PLANNED, "room 60 C", "Enter 0 to 45 °C"),
+    (PLANNED, "room 60 C", "Enter 0 to 45\u00a0°C"),
     (PLANNED, "room 21 C 0.5 %", "between 1 and 100 %"),
     # Filling
     (WHEAT, "fill 1", "Agree a plan with this food first"),
@@ -135,11 +135,11 @@ def frozen() -> Script:
     ("step", "allowed"),
     [
         ("core B -6 C", "Choose one of: A"),
-        ("core A 900 C", "Enter −60 to 45 °C"),
+        ("core A 900 C", "Enter −60 to 45\u00a0°C"),
         ("2 h ago: core A -6 C", "before load A was frozen"),
         ("freezer 900 C", "Enter"),
         ("out A 21 C", "Say why it ends early, or leave the load in"),
-        ("out A 60 C", "60 °C; allowed is from 0 to 45 °C"),
+        ("out A 60 C", "was the thermometer in Fahrenheit?"),
         ("2 h ago: out A 21 C: no room", "before load A was frozen"),
         ("open A", "Take it out first, lid on"),
         ("bypass wheat: treated", "Take that out instead"),

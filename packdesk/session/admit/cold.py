@@ -5,17 +5,14 @@ from __future__ import annotations
 from datetime import datetime
 
 from packdesk.session import facts as f
-from packdesk.session.admit.rule import not_before, not_outside, rule, the_session
-from packdesk.session.likely_meant import likely_meant
+from packdesk.session.admit.rule import not_before, rule, the_session
 from packdesk.session.load import cold_is_complete
 from packdesk.session.state import SessionState, State
+from packdesk.session.temperatures import no_such_freezer, no_such_probe, no_such_room
 from packdesk.session.terms import LotVerdict
 
 LID_TOLERANCE_K = 0.2
 """A forecast is worked out on half hours; at its own due time the food may seem this much short."""
-
-COLDEST_FREEZER_C, WARMEST_ROOM_C = -60.0, 45.0
-COLDEST_ROOM_C = 0.0
 
 
 @rule.register
@@ -53,21 +50,18 @@ def _(fact: f.CoreRead, state: State, at: datetime) -> str:
         return no_such_load(session, fact.load)
     if load.uncovered is not None and at > load.uncovered.utc:
         return f"Load {fact.load} was open by then. Only a reading from before counts."
-    words = not_outside(fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, "A reading", "°C")
-    return _with_cure(words, fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, state) or not_before(
+    return no_such_probe(fact.temp_c, session.units) or not_before(
         at, load.frozen.utc, f"load {fact.load} was frozen"
     )
 
 
 @rule.register
 def _(fact: f.FreezerRead, state: State, at: datetime) -> str:
-    loads = the_session(state).loads.values()
+    session = the_session(state)
+    loads = session.loads.values()
     if not any(load.taken_out is None or at <= load.taken_out.utc for load in loads):
         return "No load is in the freezer. Freeze one first."
-    words = not_outside(
-        fact.temp_c, COLDEST_FREEZER_C, WARMEST_ROOM_C, "A freezer's temperature", "°C"
-    )
-    return _with_cure(words, fact.temp_c, COLDEST_FREEZER_C, 0.0, state)
+    return no_such_freezer(fact.temp_c, session.units)
 
 
 @rule.register
@@ -87,16 +81,15 @@ def _(fact: f.LoadTakenOut, state: State, at: datetime) -> str:
     complete = cold_is_complete(fact.rule, fact.held_h, fact.needed_h, fact.dose)
     if not complete and not fact.reason.strip():
         return "The cold is not complete. Say why it ends early, or leave the load in."
-    return not_before(at, load.frozen.utc, f"load {fact.load} was frozen")
+    room_c, humidity = fact.forecast.room_c, fact.forecast.room_relative_humidity
+    return no_such_room(room_c, humidity, session.units) or not_before(
+        at, load.frozen.utc, f"load {fact.load} was frozen"
+    )
 
 
 @rule.register
 def _(fact: f.RoomRead, state: State, at: datetime) -> str:
-    humidity = fact.relative_humidity
-    if humidity is not None and not 0.01 <= humidity <= 1.0:
-        return "Relative humidity lies between 1 and 100 %. Enter what the hygrometer shows."
-    words = not_outside(fact.temp_c, COLDEST_ROOM_C, WARMEST_ROOM_C, "A room temperature", "°C")
-    return _with_cure(words, fact.temp_c, COLDEST_ROOM_C, WARMEST_ROOM_C, state)
+    return no_such_room(fact.temp_c, fact.relative_humidity, the_session(state).units)
 
 
 @rule.register
@@ -112,13 +105,6 @@ def _(fact: f.LoadUncovered, state: State, at: datetime) -> str:
     if fact.core_c < fact.open_above_c - LID_TOLERANCE_K and not fact.reason.strip():
         return "The food is still too cold and would sweat. Keep the lid on, or say why not."
     return not_before(at, load.taken_out.utc, f"load {fact.load} was taken out")
-
-
-def _with_cure(words: str, temp_c: float, low_c: float, high_c: float, state: State) -> str:
-    """An objection to a temperature with what was likely meant by it."""
-    if not words:
-        return ""
-    return f"{words} {likely_meant(temp_c, low_c, high_c, the_session(state).units)}".rstrip()
 
 
 def no_such_load(session: SessionState, letter: str) -> str:

@@ -77,6 +77,7 @@ class TakeLoadOut(Command):
     room_c: float
     room_relative_humidity: float | None = None
     reason: str = ""
+    confirmed: bool = False
 
 
 @dataclass(frozen=True, slots=True)

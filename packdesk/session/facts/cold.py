@@ -81,6 +81,7 @@ class LoadTakenOut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
 
     `reason` is given when the cold ended before it was complete by `rule`: held for `needed_h`,
     or a whole `dose` (1) for `dose_stage`, the toughest life stage; None: not reckoned.
+    `confirmed`: the room it came into was questioned, and is so.
     """
 
     kind: ClassVar[str] = "load_taken_out"
@@ -94,6 +95,7 @@ class LoadTakenOut(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     dose_stage: str = ""
     outlooks: tuple[LoadOutlook, ...] = ()
     freezer: FreezerOutlook | None = None
+    confirmed: bool = False
 
 
 class RoomRead(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -33,13 +33,10 @@ from packdesk.ui.pages.options import Option, Options
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import capital
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.typed import Moment, Sentence, Share, usual
+from packdesk.ui.pages.typed import THERMOMETER_C, Moment, Sentence, Share, usual
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.units import Dimension, NotUnderstood
 
-ROOM_C = (-10.0, 50.0)
-READ_C = (-100.0, 130.0)
-"""Anything a thermometer can show, in either scale: what cannot be meant is asked about."""
 PLANNED_EVERY_S = 900.0
 """A plan for days is worked out anew no more often than this while nothing is recorded."""
 
@@ -222,8 +219,8 @@ class ColdPage(Page):
     def _prepare_temperatures(self, sight: Sight) -> None:
         units, session = sight.units, sight.session
         expected = (
-            ("take_out", "room", ROOM_C),
-            ("reading", "temp", READ_C),
+            ("take_out", "room", THERMOMETER_C),
+            ("reading", "temp", THERMOMETER_C),
         )
         for form, name, within in expected:
             self.forms[form].inputs[name].expect(usual(Dimension.TEMPERATURE, units, within))
@@ -263,7 +260,7 @@ class ColdPage(Page):
     def _build_reading(self) -> None:
         theme = self.theme
         form = self.add_form("reading", Form(theme, waits=True))
-        form.add("temp", self._degrees("Temperature read", READ_C), THIRD)
+        form.add("temp", self._degrees("Temperature read", THERMOMETER_C), THIRD)
         where = OptionInput(theme, "Where", "core")
         where.show_options(
             (
@@ -285,7 +282,7 @@ class ColdPage(Page):
     def _build_take_out(self) -> None:
         theme = self.theme
         form = self.add_form("take_out", Form(theme))
-        form.add("room", self._degrees("Room it comes into", ROOM_C))
+        form.add("room", self._degrees("Room it comes into", THERMOMETER_C))
         damp = TypedInput(theme, "Humidity, if read", Share(), empty=None)
         damp.box.set_unit("%")
         form.add("damp", damp)

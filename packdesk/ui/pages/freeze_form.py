@@ -12,19 +12,18 @@ from packdesk.present.work_cold import next_to_freeze
 from packdesk.session.case import Case
 from packdesk.session.commands import FreezeLoad
 from packdesk.session.decide_cold import freezing_question
+from packdesk.session.temperatures import no_such_food, no_such_rest
 from packdesk.session.terms import LotVerdict, Stands
 from packdesk.ui.pages.form import HALF, THIRD, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.plan_form import capital
 from packdesk.ui.pages.sight import Sight
-from packdesk.ui.pages.typed import usual
+from packdesk.ui.pages.typed import THERMOMETER_C, usual
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.units import Dimension, NotUnderstood, System, say
 
-FREEZER_C = (-90.0, 5.0)
-FOOD_C = (-10.0, 50.0)
 HEIGHT_MM = (50.0, 2500.0)
 CAPACITY_G = (100.0, 200_000.0)
 USUAL_FREEZER_C = -18.0
@@ -54,8 +53,8 @@ class FreezeForm(Form):
         self.add("lot", lot, HALF)
         self.add("pail", pail, HALF)
         self.add("mass", TypedInput(theme, "Mass in this pail", usual(Dimension.MASS, "metric")))
-        self.add("start", self._degrees("Food before the cold", FOOD_C))
-        self.add("freezer", self._degrees("Freezer at rest", FREEZER_C))
+        self.add("start", self._degrees("Food before the cold", THERMOMETER_C))
+        self.add("freezer", self._degrees("Freezer at rest", THERMOMETER_C))
         which = OptionInput(theme, "Which freezer", "1")
         which.show_options(FREEZERS, "1")
         which.chosen.connect(lambda _key: self._preset_freezer())
@@ -75,8 +74,8 @@ class FreezeForm(Form):
         session = sight.session
         units = sight.units
         expected = (
-            ("start", Dimension.TEMPERATURE, FOOD_C),
-            ("freezer", Dimension.TEMPERATURE, FREEZER_C),
+            ("start", Dimension.TEMPERATURE, THERMOMETER_C),
+            ("freezer", Dimension.TEMPERATURE, THERMOMETER_C),
             ("mass", Dimension.MASS, (50.0, 100_000.0)),
             ("height", Dimension.LENGTH, HEIGHT_MM),
             ("capacity", Dimension.MASS, CAPACITY_G),
@@ -100,6 +99,12 @@ class FreezeForm(Form):
             raise NotUnderstood(f"The catalogue has no {lot.food_name} any more.")
         number = int(typed["which"])
         known = known_freezer(sight.session, number) if sight.session is not None else None
+        for name, words in (
+            ("start", no_such_food(typed["start"], sight.units)),
+            ("freezer", no_such_rest(typed["freezer"], sight.units)),
+        ):
+            if words:
+                raise AtField(name, words)
         said = FreezerSaid(
             typed["freezer"],
             number,

@@ -15,10 +15,8 @@ from packdesk.ui.pages.form import THIRD, TWO_THIRDS, Form
 from packdesk.ui.pages.inputs import TypedInput
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.pages.typed import Moment, Sentence, Share, usual
+from packdesk.ui.pages.typed import THERMOMETER_C, Moment, Sentence, Share, usual
 from packdesk.units import Dimension, NotUnderstood
-
-ROOM_C = (-10.0, 50.0)
 
 
 class ThawPage(Page):
@@ -30,7 +28,7 @@ class ThawPage(Page):
     def build(self) -> None:
         theme = self.theme
         room = self.add_form("room", Form(theme))
-        degrees = usual(Dimension.TEMPERATURE, "metric", ROOM_C)
+        degrees = usual(Dimension.TEMPERATURE, "metric", THERMOMETER_C)
         room.add("temp", TypedInput(theme, "Room temperature", degrees), THIRD)
         damp = TypedInput(theme, "Humidity, if read", Share(), empty=None)
         damp.box.set_unit("%")
@@ -61,7 +59,7 @@ class ThawPage(Page):
         ]
         self.core.show_loads(sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen))
         if fresh:
-            degrees = usual(Dimension.TEMPERATURE, sight.units, ROOM_C)
+            degrees = usual(Dimension.TEMPERATURE, sight.units, THERMOMETER_C)
             self.forms["room"].inputs["temp"].expect(degrees)
 
     def press_key(self, key: str) -> bool:

@@ -23,6 +23,10 @@ _DAY_LAST = re.compile(
 _WHOLE = re.compile(r"\d{1,6}")
 _RUN = re.compile(r"(\d{1,5})(?:(?:-|–|to)(\d{1,5}))?")
 
+THERMOMETER_C = (-100.0, 130.0)
+"""Anything a thermometer can show, in either scale: what cannot be meant is answered with a cure.
+"""
+
 DEFAULT_UNITS = {
     System.METRIC: {
         Dimension.MASS: "kg",
