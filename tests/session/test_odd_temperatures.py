@@ -11,7 +11,8 @@ from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.case import Refusal
 from packdesk.session.clocks import running
-from packdesk.session.figures import KillFigures
+from packdesk.session.figures import KillFigures, Span
+from packdesk.session.terms import Stands
 from packdesk.units import NO_BREAK_SPACE
 from tests.script import PAIL, Script, tell
 
@@ -186,3 +187,46 @@ def test_an_american_session_is_refused_in_fahrenheit() -> None:
         "A room temperature of 21 °F cannot be. Enter 32 to 113 °F. "
         "21 °C is 70 °F; was the thermometer in Celsius?"
     )
+
+
+def test_a_warm_probe_opens_no_warming_load() -> None:
+    """Read warm where cold was reckoned, the lid stays on: the coldest food is elsewhere."""
+    told = tell(f"{FROZEN}; +130 h; out A 21 C 55 %; +6 h")
+    before = lid_off(told)
+
+    told.do("core A 20 C, confirmed")
+
+    assert "still too cold and would sweat" in refused(told, "open A")
+    assert abs(lid_off(told).likely - before.likely) <= before.late - before.early
+
+
+def lid_off(told: Script) -> Span:
+    """When the lid of load A may come off."""
+    thaw = told.session.loads["A"].thaw
+    assert thaw is not None
+    assert thaw.lid_off is not None
+    return thaw.lid_off
+
+
+@pytest.mark.parametrize(
+    ("stands", "inside_mm", "asked"),
+    [
+        (Stands.FREE_AIR, 350.0, "With its lid on this stands 360 mm high"),
+        (Stands.FREE_AIR, 365.0, ""),
+        (Stands.STACKED, 700.0, "Two of these, one on the other, stand 720 mm high"),
+        (Stands.STACKED, 725.0, ""),
+    ],
+)
+def test_two_pails_stacked_need_twice_the_height(
+    stands: Stands, inside_mm: float, asked: str
+) -> None:
+    """A pail, or two of them, higher than the freezer is inside is asked about."""
+    told = tell(PLANNED)
+    figures = msgspec.structs.replace(
+        PAIL, stands=stands, container_height_mm=360.0, freezer_height_mm=inside_mm
+    )
+
+    found = answer(told, c.FreezeLoad(told.lot_of("wheat"), "pail-19l", "pail", 8000.0, figures))
+
+    assert asked in found.sentence
+    assert found.question == bool(asked)
