@@ -40,6 +40,8 @@ class Words(Themed):
         self._text = ""
         self._wrapped: dict[int, list[str]] = {}
         """The lines at each width a layout asked for, until text or theme change."""
+        self._hint: QSize | None = None
+        """What `sizeHint` came to, until text or theme change."""
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Minimum)
 
     @property
@@ -57,6 +59,7 @@ class Words(Themed):
         height = self.heightForWidth(self.width())
         self._text = text
         self._wrapped.clear()
+        self._hint = None
         self.setAccessibleName(text)
         if hugged or self.heightForWidth(self.width()) != height:
             self.updateGeometry()
@@ -64,13 +67,16 @@ class Words(Themed):
 
     def restyle(self) -> None:
         self._wrapped.clear()
+        self._hint = None
         super().restyle()
 
     def sizeHint(self) -> QSize:
-        lines = self._lines(MOST_WIDTH)
-        metrics = self.theme.metrics(self._role, self._weight)
-        width = max((metrics.horizontalAdvance(line) for line in lines), default=0)
-        return QSize(round(width) + 1, len(lines) * self.theme.line(self._role))
+        if self._hint is None:
+            lines = self._lines(MOST_WIDTH)
+            metrics = self.theme.metrics(self._role, self._weight)
+            width = max((metrics.horizontalAdvance(line) for line in lines), default=0)
+            self._hint = QSize(round(width) + 1, len(lines) * self.theme.line(self._role))
+        return self._hint
 
     def minimumSizeHint(self) -> QSize:
         return QSize(1, self.theme.line(self._role))
