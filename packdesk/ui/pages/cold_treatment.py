@@ -56,7 +56,6 @@ class ColdPage(Page):
         self._build_bypass()
         self._rules = Options(self.theme, "")
         self._rules.chosen.connect(self._choose_rule)
-        self.body.addWidget(self._rules)
         self.freezer = FreezerCard(self.theme)
         self.freezer.said.connect(self.said)
         self.freezer.failed.connect(self.show_trouble)
@@ -66,6 +65,7 @@ class ColdPage(Page):
         self.core = CoreView(self.theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
         self.body.addWidget(self.core, 1)
+        self.body.addWidget(self._rules)
         self.finish(stretch=False)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
