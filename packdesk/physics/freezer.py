@@ -22,10 +22,13 @@ __all__ = [
     "Freezer",
     "FrozenFood",
     "cabinet_story",
+    "food_limit_c",
     "heat_to_remove_j",
     "spare_power_w",
 ]
 
+KEPT_AT_C = -18.0
+BRIEFLY_WARMER_K = 3.0
 _SECONDS_IN_HOUR = 3600.0
 _AT_ONCE_H = 1e-4
 """What is no further apart than this happens at once."""
@@ -57,6 +60,27 @@ def heat_to_remove_j(
     warm = within("from_temp_c", from_temp_c, -120.0, 100.0, "°C")
     cold = within("to_temp_c", to_temp_c, -120.0, 100.0, "°C")
     return mass * capacity * (warm - cold)
+
+
+def food_limit_c(rest_temp_c: float) -> float:
+    """How warm what is frozen already may become beside warm loads, for some hours (°C).
+
+    Symbols: ``rest_temp_c`` the freezer's air at rest, −90 to 5 °C.
+
+    Source: quick-frozen food is kept at −18 °C or below, with brief upward fluctuations of no more
+    than 3 °C (Council Directive 89/108/EEC, articles 1 and 5, from memory). A colder freezer has
+    that much more to give; in a warmer one the 3 K count from where its food is.
+
+    Example: a freezer at −18 °C may let its food warm to −15 °C, one at −24 °C as well:
+
+    >>> food_limit_c(-18.0), food_limit_c(-24.0), food_limit_c(-16.0)
+    (-15.0, -15.0, -13.0)
+
+    Limits: of the food, not of the air: air is warmer than that for an hour or two beside any warm
+    pail and does no harm by itself.
+    """
+    rest = within("rest_temp_c", rest_temp_c, -90.0, 5.0, "°C")
+    return max(KEPT_AT_C, rest) + BRIEFLY_WARMER_K
 
 
 def spare_power_w(freezing_capacity_kg_24h: float) -> float:

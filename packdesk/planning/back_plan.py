@@ -10,6 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
+from packdesk.physics.freezer import food_limit_c
 from packdesk.physics.ranges import within
 from packdesk.planning.calendar import (
     USUAL_CABINET,
@@ -23,11 +24,6 @@ from packdesk.planning.calendar import (
 )
 from packdesk.planning.loads import PailLoad
 from packdesk.units import System
-
-FROZEN_FOOD_LIMIT_C = -12.0
-"""What lies frozen in it already should not get warmer than this: quick-frozen food is kept at
-−18 °C, and display cabinets in shops are allowed 6 K above that (Council Directive 89/108/EEC,
-article 5, from memory)."""
 
 BETWEEN_LOADINGS_H = 24.0
 """How long the freezer is left to come back to its temperature (common practice, no source)."""
@@ -73,7 +69,8 @@ class BackPlan:
     """All loads of one packing day, those that go in first before the others.
 
     ``together`` is how many go in at one time, into all ``freezers`` there are (their numbers);
-    ``warmest_frozen_c`` how warm what is frozen already then becomes; ``overloaded`` that even one
+    ``warmest_frozen_c`` how warm what is frozen already then becomes, ``frozen_limit_c`` how warm
+    it may; ``overloaded`` that even one
     load alone warms it too much. ``begin_by`` is the first loading; ``earliest_pack_at`` when it
     could be packed if that were now.
     """
@@ -83,6 +80,7 @@ class BackPlan:
     together: int
     loadings: int
     warmest_frozen_c: float
+    frozen_limit_c: float
     overloaded: bool
     begin_by: datetime
     earliest_pack_at: datetime
@@ -108,10 +106,10 @@ def back_plan(
     """When each of ``loads`` goes in at the latest so that all can be packed at ``pack_at``.
 
     They go into ``freezers``, those that no load gets cold in left out. As many go in together as
-    leave what is frozen already at ``FROZEN_FOOD_LIMIT_C`` or below, the others a day earlier each
-    time, the slowest first. Those of one loading keep the air of their freezer warm for each other.
-    The other arguments are those of `spell`; raises ``NeverReady`` and ``ValueError`` without loads
-    or freezers.
+    leave what is frozen already within ``physics.freezer.food_limit_c``, the others a day earlier
+    each time, the slowest first. Those of one loading keep the air of their freezer warm for each
+    other. The other arguments are those of `spell`; raises ``NeverReady`` and ``ValueError``
+    without loads or freezers.
 
     Limits: by a day later a loading is taken as cold, and so is what went in before the plan.
     """
@@ -128,7 +126,8 @@ def back_plan(
 
     alone, usable = _alone(loads, freezers, lambda load, into: takes(load, (), into).total_h)
     bears = {into: _together([_in(load, into) for load in loads], into) for into in usable}
-    spared = [into for into in usable if bears[into][1] <= FROZEN_FOOD_LIMIT_C]
+    limits_c = {into: food_limit_c(_in(loads[0], into).freezer_temp_c) for into in usable}
+    spared = [into for into in usable if bears[into][1] <= limits_c[into]]
     usable = spared or usable[:1]
     together = sum(bears[into][0] for into in usable)
     warmest_c = max(bears[into][1] for into in usable)
@@ -164,7 +163,8 @@ def back_plan(
         together=together,
         loadings=len(groups),
         warmest_frozen_c=warmest_c,
-        overloaded=warmest_c > FROZEN_FOOD_LIMIT_C,
+        frozen_limit_c=max(limits_c[into] for into in usable),
+        overloaded=not spared,
         begin_by=begin_by,
         earliest_pack_at=now + (pack_at - begin_by),
         freezers=tuple(into.number for into in usable),
@@ -228,6 +228,6 @@ def _together(figures: Sequence[PailLoad], into: PlanFreezer) -> tuple[int, floa
         arrivals = [arrival_of(each) for each in largest_first[:count]]
         story = into.cabinet.story(largest_first[0].freezer_temp_c, arrivals, _LOOKED_AT_H)
         warmest = story.warmest_frozen_c
-        if warmest <= FROZEN_FOOD_LIMIT_C:
+        if warmest <= food_limit_c(largest_first[0].freezer_temp_c):
             return count, warmest
     return 1, warmest

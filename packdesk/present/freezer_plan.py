@@ -239,7 +239,6 @@ def _notes(
     found: BackPlan, catalog: Catalog, known: Sequence[KnownFreezer], measures: Measures
 ) -> tuple[str, ...]:
     """The room it takes, and what it does to what is frozen already."""
-    from packdesk.planning.back_plan import FROZEN_FOOD_LIMIT_C
     from packdesk.planning.loads import LID_AND_FLOOR_MM, stands_in
     from packdesk.planning.plan import usual_pail
 
@@ -257,7 +256,7 @@ def _notes(
             f"{NO_BREAK_SPACE}mm: take lower pails, or a chest."
         )
     warmest = measures.temperature(found.warmest_frozen_c)
-    limit = measures.temperature(FROZEN_FOOD_LIMIT_C)
+    limit = measures.temperature(found.frozen_limit_c)
     if found.overloaded:
         frozen = (
             f"Even one pail warms what is frozen already to about {warmest}, above {limit}: take "

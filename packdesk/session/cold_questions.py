@@ -12,6 +12,7 @@ from datetime import datetime, timedelta
 import numpy as np
 
 from packdesk.instants import day_and_time, span
+from packdesk.physics.freezer import food_limit_c
 from packdesk.session.clocks import cold_done
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
 from packdesk.session.likely_meant import as_read, in_other_scale, likely_meant
@@ -21,14 +22,6 @@ from packdesk.session.load_story import LoadStory
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule, Probe, Stands
 from packdesk.units import NO_BREAK_SPACE, Dimension, System, say
-
-WARMER_FOOD_K = 3.0
-"""Frozen food is not to warm by more (Council Directive 89/108/EEC, article 5, from memory: brief
-upward fluctuations of no more than 3 °C)."""
-
-WARMER_AIR_K = 6.0
-"""Nor its air by more, for however short a time (the same article as for retail cabinets, from
-memory)."""
 
 COLD_ENOUGH_K = 1.0
 """A freezer this much colder at rest than the core must be is not what keeps it from it."""
@@ -112,10 +105,11 @@ def heat_question(
         and (renewed_at := cold_done(after, after.loads[each.load])) is not None
     ]
     delay, waits = max(delays, default=(timedelta(0), ""))
-    spoils = (
-        now.warmest_frozen_c > now.settled_c + WARMER_FOOD_K
-        or now.warmest_air_c > now.settled_c + WARMER_AIR_K
-    )
+    # The food is asked about, not the air: beside any two pails of ten kilograms air is 8 K warmer
+    # for an hour, while the food in it warms by less than 2 K; asked each time, nobody would read
+    # the question that counts. One pail of 15 kg in a usual freezer is never asked about, nor a
+    # second some hours later; two of 15 kg at once are, or one where the plate says 4 kg a day.
+    spoils = now.warmest_frozen_c > food_limit_c(now.settled_c)
     if not spoils and delay < LATER:
         return ""
     air, rest, frozen = (

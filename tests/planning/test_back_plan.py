@@ -15,7 +15,6 @@ from scipy.special import j0, j1
 from packdesk.physics.heat import Cylinder, Filling, ensemble
 from packdesk.planning.back_plan import (
     BETWEEN_LOADINGS_H,
-    FROZEN_FOOD_LIMIT_C,
     USUAL_FREEZER,
     BackLoad,
     BackPlan,
@@ -62,7 +61,7 @@ def test_more_than_the_freezer_can_bear_goes_in_a_day_apart() -> None:
     found = planned(*(load(each) for each in "abcde"))
 
     assert found.together < 5
-    assert found.warmest_frozen_c <= FROZEN_FOOD_LIMIT_C
+    assert found.warmest_frozen_c <= found.frozen_limit_c == -15.0
     assert not found.overloaded
     starts = sorted({each.calendar.load_by for each in found.loads})
     assert len(starts) == found.loadings
@@ -107,7 +106,7 @@ def test_a_pail_too_warm_for_the_freezer_alone_is_said() -> None:
     barrel = replace(WHEAT, radius_mm=230.0, fill_height_mm=600.0, start_temp_c=45.0)
     found = planned(load("barrel", barrel))
     assert found.overloaded
-    assert found.warmest_frozen_c > FROZEN_FOOD_LIMIT_C
+    assert found.warmest_frozen_c > -15.0
 
 
 def test_a_cold_strong_freezer_is_planned_as_cold_and_strong() -> None:

@@ -93,10 +93,9 @@ def test_a_pail_higher_than_the_freezer_is_asked_about(bench: Bench) -> None:
 
 def test_a_full_freezer_is_asked_about_before_the_pail_goes_in(bench: Bench) -> None:
     """What a second warm pail would do to the freezer is said; who keeps it is believed."""
-    freeze(bench, "9")
-    freeze(bench, "9")
-    if len(bench.session.loads) == 2:
-        freeze(bench, "9")
+    freeze(bench, "15")
+    assert len(bench.session.loads) == 1, "one pail alone is nothing to ask about"
+    freeze(bench, "15")
     said = asked(bench)
     assert "would warm the freezer's air" in said
     assert "other freezer" in said

@@ -193,9 +193,8 @@ def freeze(weekend: Weekend) -> None:
     weekend.happened(f.LoadFrozen, load="B", lot="2610-1", mass_g=12_600.0)
     bench.clock.on(minutes=10)
     bench.fill_in("mass", "14,4")
-    bench.press_main()
-    bench.keep_as_it_is()  # three warm pails at once are asked about
-    weekend.happened(f.LoadFrozen, load="C", lot="2610-2", mass_g=14_400.0, confirmed=True)
+    bench.press_main()  # at −20 °C two warm pails leave what is frozen below −15 °C: no question
+    weekend.happened(f.LoadFrozen, load="C", lot="2610-2", mass_g=14_400.0, confirmed=False)
 
     # A probe's minus is forgotten, found in the story, and entered anew.
     bench.on(hours=26)
