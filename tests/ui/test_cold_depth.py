@@ -105,6 +105,19 @@ def test_a_full_freezer_is_asked_about_before_the_pail_goes_in(bench: Bench) -> 
     assert bench.page.refusal.isHidden()
 
 
+def test_what_would_be_asked_is_said_while_it_is_typed(bench: Bench) -> None:
+    """Worked out beside the window, said over the form, and taken back for a smaller pail."""
+    freeze(bench, "15")
+    bench.fill_in("mass", "15")
+    bench.window.heartbeat.tick()
+    bench.settle_all()
+    assert "would warm the freezer's air" in bench.page.foreword.text
+    bench.fill_in("mass", "2")
+    bench.window.heartbeat.tick()
+    bench.settle_all()
+    assert "would warm the freezer's air" not in bench.page.foreword.text
+
+
 def test_fahrenheit_typed_for_celsius_is_asked_about(bench: Bench) -> None:
     """A freezer at zero degrees is taken for zero Fahrenheit, and asked before it is kept."""
     bench.walk.frozen()

@@ -29,6 +29,7 @@ from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
 from packdesk.ui.pages.freeze_form import FreezeForm
 from packdesk.ui.pages.freezer_card import FreezerCard
 from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
+from packdesk.ui.pages.long_job import LongJob, reckoning_thread
 from packdesk.ui.pages.options import Option, Options
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.plan_form import capital
@@ -60,7 +61,6 @@ class ColdPage(Page):
         self.freezer.said.connect(self.said)
         self.freezer.failed.connect(self.show_trouble)
         self._planned_at: tuple[object, int] = ((), 0)
-        self._warned_of: object = None
         self.body.addWidget(self.freezer)
         self.core = CoreView(self.theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
@@ -168,18 +168,30 @@ class ColdPage(Page):
         return ()
 
     def _warning(self, sight: Sight) -> str:
-        """What would be asked of the next load; after a change of the record, a moment later.
+        """What would be asked of the next load, as last worked out."""
+        form: FreezeForm = self.forms["freeze"]
+        if form.asks_anew(sight):
+            QTimer.singleShot(0, self, self._work_out_warning)
+        return form.warned
 
-        What was just recorded is shown first: the next load is reckoned for as long again.
-        """
-        if self._warned_of is not sight.entries:
-            self._warned_of = sight.entries
-            QTimer.singleShot(0, self, self._warn)
-            return str(self.forms["freeze"].warned)
-        return str(self.forms["freeze"].warning(sight))
+    def _work_out_warning(self) -> None:
+        """Beside the window: with some loads in the freezer it takes a third of a second."""
+        form: FreezeForm = self.forms["freeze"]
+        if self.sight is None or not self.isVisible() or not form.asks_anew(self.sight):
+            return
+        ask = form.asking(self.sight)
+        if ask is None:
+            return
+        job = LongJob(lambda _tell: ask(), self, threads=reckoning_thread)
+        job.done.connect(self._warn)
+        for ended in (job.done, job.failed, job.stopped):
+            ended.connect(job.deleteLater)
+        job.start()
 
-    def _warn(self) -> None:
-        if self.sight is not None and self.isVisible():
+    def _warn(self, question: str) -> None:
+        form: FreezeForm = self.forms["freeze"]
+        if self.sight is not None and not form.asks_anew(self.sight):
+            form.take_answer(question)
             self._renew(fresh=False)
 
     def _show_rules(self, sight: Sight, shown: Load | None) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import partial
 from typing import Any
 
 from packdesk.instants import When
@@ -127,31 +128,46 @@ class FreezeForm(Form):
         """What was last found that would be asked."""
         return self._warning
 
-    def warning(self, sight: Sight) -> str:
-        """What would be asked if what is typed were confirmed now; empty while something lacks."""
-        typed: dict[str, Any] = {}
-        for name, item in self.inputs.items():
-            if name != "when":
-                typed[name] = item.peek() if isinstance(item, TypedInput) else item.key
-        if sight.session is None or any(
-            typed[name] in (None, "") for name in ("lot", "pail", "mass", "start", "freezer")
-        ):
-            return ""
-        hour = int(sight.now.utc.timestamp() // 1800)
-        asked = (id(sight.entries), hour, *sorted((name, str(v)) for name, v in typed.items()))
-        if asked != self._asked:
-            self._asked = asked
-            self._warning = self._question(typed, sight)
-        return self._warning
+    def asks_anew(self, sight: Sight) -> bool:
+        """Whether what would be asked of the next load has to be worked out, or worked out anew."""
+        asked = self._what_is_asked(sight)
+        if asked is None:
+            self._asked, self._warning = (), ""
+        return asked is not None and asked != self._asked
 
-    def _question(self, typed: Mapping[str, Any], sight: Sight) -> str:
-        assert sight.session_id is not None, "asked only in a session"
+    def asking(self, sight: Sight) -> Callable[[], str] | None:
+        """What works out the question there would be, anywhere: it holds nothing of the window."""
+        self._asked = self._what_is_asked(sight) or ()
+        if not self._asked or sight.session_id is None:
+            return None
         when = When(sight.now.utc)
         case = Case(sight.state, sight.entries, sight.session_id, when, sight.now)
         try:
-            return freezing_question(case, self.ordered(typed, sight))
+            return partial(freezing_question, case, self.ordered(self._peeked(), sight))
         except (NotUnderstood, ValueError):
-            return ""
+            self._warning = ""
+            return None
+
+    def take_answer(self, question: str) -> None:
+        """Say from now on that this would be asked."""
+        self._warning = question
+
+    def _peeked(self) -> dict[str, Any]:
+        return {
+            name: item.peek() if isinstance(item, TypedInput) else item.key
+            for name, item in self.inputs.items()
+            if name != "when"
+        }
+
+    def _what_is_asked(self, sight: Sight) -> tuple[object, ...] | None:
+        """What an answer would rest on; None while something is not typed."""
+        typed = self._peeked()
+        needed = ("lot", "pail", "mass", "start", "freezer")
+        if sight.session is None or any(typed[name] in (None, "") for name in needed):
+            return None
+        half_hour = int(sight.now.utc.timestamp() // 1800)
+        said = sorted((name, str(value)) for name, value in typed.items())
+        return (id(sight.entries), half_hour, *said)
 
     def _degrees(self, label: str, within: tuple[float, float]) -> TypedInput:
         return TypedInput(self.theme, label, usual(Dimension.TEMPERATURE, "metric", within))

@@ -50,6 +50,12 @@ def paper_thread() -> Threads:
 
 
 @cache
+def reckoning_thread() -> Threads:
+    """The one thread for reckonings that nobody waits for: they must not wait behind papers."""
+    return Threads(1, "reckoning")
+
+
+@cache
 def printing_threads() -> Threads:
     """The threads that ask the system's printing, which may keep them waiting for long."""
     return Threads(4, "printing")
@@ -57,7 +63,7 @@ def printing_threads() -> Threads:
 
 def settle() -> None:
     """Wait until nothing is made or printed any more and the window knows of it."""
-    pools = (paper_thread(), printing_threads())
+    pools = (paper_thread(), reckoning_thread(), printing_threads())
     while True:
         ended = _Errand.ended
         for pool in pools:
