@@ -17,6 +17,7 @@ from PySide6.QtWidgets import QApplication
 
 from packdesk.desk.desk import Kept
 from packdesk.physics import lid_on
+from packdesk.physics.cold_kill import stage_doses
 from packdesk.session import commands as c
 from packdesk.session.forecast import LATER_STEP_H, LOOK_AHEAD_H, SOON_H, STEP_H
 from packdesk.session.load import Load
@@ -123,10 +124,13 @@ def _bare(bench: Bench, kind: str) -> None:
         else:
             _lid_of(bench, load)
     shown = story(bench.session, loads[0])
-    LoadHeat(shown).temperatures_c(np.arange(shown.hour(bench.clock.reading().utc) + 96.0))
+    known = LoadHeat(shown)
+    hours = np.arange(shown.hour(bench.clock.reading().utc) + 96.0)
+    known.members.quantiles(known.temperatures_c(hours).core_c)
 
 
 def _hold_of(bench: Bench, load: Load) -> None:
+    """When the core is cold, has been held, and the toughest life stage has had its dose."""
     told, forecast = story(bench.session, load), load.forecast
     known = LoadHeat(told)
     soon_h = told.hour(bench.clock.reading().utc) + SOON_H
@@ -134,11 +138,14 @@ def _hold_of(bench: Bench, load: Load) -> None:
     hours = np.append(
         np.arange(0.0, soon_h, STEP_H), np.arange(soon_h, until_h + LATER_STEP_H, LATER_STEP_H)
     )
-    core_c = known.temperatures_c(hours).core_c
-    known.members.first_time_h(hours, core_c, at_or_below=forecast.treat_c, held_h=forecast.hold_h)
+    temps = known.temperatures_c(hours)
+    for held_h in (0.0, forecast.hold_h):
+        known.members.first_time_h(hours, temps.core_c, at_or_below=forecast.treat_c, held_h=held_h)
+    stage_doses(told.figures.life_stages, known.members, hours, temps)
 
 
 def _lid_of(bench: Bench, load: Load) -> None:
+    """When the lid may come off."""
     told, thaw, out = story(bench.session, load), load.thaw, load.taken_out
     assert thaw is not None
     assert out is not None
@@ -153,6 +160,7 @@ def _lid_of(bench: Bench, load: Load) -> None:
 
 
 def _seconds(work: Callable[[], object]) -> float:
+    """What this thread works for it: what others do to the machine meanwhile is not counted."""
     start = thread_time()
     work()
     return thread_time() - start
