@@ -85,6 +85,7 @@ class RecordPlot(Flowable):
         self._draw_surface(canvas, scale)
         self._write_threshold(canvas, scale)
         self._draw_core(canvas, scale)
+        self._draw_cold_done(canvas, scale)
         self._draw_events(canvas, scale)
         self._draw_readings(canvas, scale)
         canvas.restoreState()
@@ -140,6 +141,14 @@ class RecordPlot(Flowable):
             canvas.setStrokeColor(_INDIGO)
             canvas.rect(now, y - _HOLD_PT, end - now, _HOLD_PT, stroke=1, fill=0)
             _draw_seam(canvas, end, y - _HOLD_PT - 3, y + 3)
+
+    def _draw_cold_done(self, canvas: Canvas, scale: _Scale) -> None:
+        """Where the dose is complete on the likely line, if no hold leads up to it."""
+        at = self._plot.curve.cold_done
+        after = next((point for point in self._plot.curve.points if at and point.at >= at), None)
+        if at is not None and after is not None:
+            y = scale.y(after.likely_c)
+            _draw_seam(canvas, scale.x(self._hour(at)), y - _HOLD_PT, y + _HOLD_PT)
 
     def _write_threshold(self, canvas: Canvas, scale: _Scale) -> None:
         """The words of the hold, over the lines that run there."""
@@ -228,6 +237,9 @@ class RecordPlot(Flowable):
         curve = self._plot.curve
         if curve.now < curve.points[-1].at:
             marks.append(AxisMark(self._hour(curve.now), curve.now_words))
+        cold = curve.hold[1] if curve.hold is not None else curve.cold_done
+        if curve.hold_words and cold is not None:
+            marks.append(AxisMark(self._hour(cold), curve.hold_words))
         if curve.lid_off is not None:
             middle = curve.lid_off[0] + (curve.lid_off[1] - curve.lid_off[0]) / 2
             marks.append(AxisMark(self._hour(middle), curve.lid_words))
@@ -310,8 +322,8 @@ def plot_words(plots: Sequence[CorePlot]) -> list[str]:
         words
         for plot in plots
         for words in (
-            plot.curve.threshold_words, plot.curve.dew_words, plot.curve.lid_words,
-            plot.curve.now_words,
+            plot.curve.threshold_words, plot.curve.hold_words, plot.curve.dew_words,
+            plot.curve.lid_words, plot.curve.now_words,
             *(mark.words for mark in (*plot.temperatures, *plot.days, *plot.events)),
         )
     ]  # fmt: skip

@@ -11,7 +11,7 @@ from uuid import UUID, uuid5
 from packdesk.instants import Reading, day_and_time
 from packdesk.present.freezer_plan import FreezerPlan
 from packdesk.present.load_view import short_food
-from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.clocks import ClockKind, cold_done, running, standing
 from packdesk.session.figures import Span
 from packdesk.session.state import SessionState
 
@@ -110,7 +110,7 @@ def _in_hand(session: SessionState, now: Reading) -> Iterator[CalendarEntry]:
                 _uid(session, "out", *subject),
                 due[load.load],
                 f"Out of the freezer, lid on: {name}",
-                _between(load.forecast.hold_done, now),
+                _between(cold_done(session, load), now),
             )
         elif load.thaw is not None:
             yield CalendarEntry(

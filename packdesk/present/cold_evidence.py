@@ -3,20 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 from packdesk.instants import Reading
 from packdesk.present.clock_rows import between, instants_in_words
 from packdesk.present.measures import Measures
-from packdesk.session.clocks import cold_done
+from packdesk.session.clocks import cold_done, governing
 from packdesk.session.figures import ColdForecast, FreezerOutlook, Span
 from packdesk.session.load import Load, RoomReading
 from packdesk.session.load_story import story
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule
-
-if TYPE_CHECKING:
-    pass
 
 WIDENED_SAID = 1.5
 """From here on a band that readings widened is said to be wide."""
@@ -29,6 +25,12 @@ WHY_PLAIN = (
     "The plain rule governs unless you choose: it asks more, whatever the insect; the dose rests "
     "on few measured kills."
 )
+WHY_NOT_DOSE = (
+    "By your choice the dose governs. It rests on few measured kills; the plain rule asks more, "
+    "whatever the insect."
+)
+COLDER = "Set the freezer colder or take other loads out."
+LAG = "lag in the closed pail included"
 CORE_READING = (
     "Core: by a probe wired in before the lid went on. Never open a warming pail to measure it."
 )
@@ -75,20 +77,22 @@ def cold_evidence(
     forecast = load.forecast
     freezer = session.freezers.get(load.figures.freezer)
     said = [
-        _of_plain(forecast, now, measures),
+        _of_governing(session, load, now, measures),
         labouring(freezer, now, measures),
         narrowed(session, load, now),
         widened(forecast),
-        dose_stage(forecast),
+        _dose_stage(session, load),
     ]
     return tuple(sentence for sentence in said if sentence)
 
 
-def dose_stage(forecast: ColdForecast) -> str:
+def _dose_stage(session: SessionState, load: Load) -> str:
     """The life stage that the dose is reckoned for, and why the plain rule is the usual one."""
-    if not forecast.dose_stage:
+    stage = load.forecast.dose_stage
+    if not stage:
         return ""
-    return f"Toughest life stage: {forecast.dose_stage}. {WHY_PLAIN}"
+    why = WHY_NOT_DOSE if governing(session, load) is ColdRule.DOSE else WHY_PLAIN
+    return f"Toughest life stage: {stage}. {why}"
 
 
 def narrowed(session: SessionState, load: Load, now: Reading) -> str:
@@ -145,21 +149,21 @@ def out_now(session: SessionState, load: Load, now: Reading, measures: Measures)
         _room_c(session),
         load.forecast.treat_c,
     )
-    held_h, dose, stage = found.held_h, found.dose, found.dose_stage
     needed_h = load.forecast.hold_h
-    percent = min(100, int(100.0 * held_h / needed_h)) if needed_h > 0.0 else 100
-    said = [
-        (
-            f"Taken out now: {percent} % of the {needed_h:.0f} h complete, "
-            "lag in the closed pail included."
+    percent = min(100, int(100.0 * found.held_h / needed_h)) if needed_h > 0.0 else 100
+    hold = f"{percent} % of the {needed_h:.0f} h"
+    if found.dose is None:
+        return (f"Taken out now: {hold} complete, {LAG}.", QUALITY)
+    covered = "would be covered" if found.dose >= 1.0 else "would not be covered"
+    dose = f"{min(100, int(100.0 * found.dose))} %"
+    stage = f"the toughest life stage, {found.dose_stage}, {covered}"
+    if governing(session, load) is ColdRule.DOSE:
+        return (
+            f"Taken out now: {dose} of the dose complete, {LAG}: {stage}.",
+            f"By the plain rule {hold}.",
+            QUALITY,
         )
-    ]
-    if dose is not None:
-        covered = "would be covered" if dose >= 1.0 else "would not be covered"
-        said.append(
-            f"By dose {min(100, int(100.0 * dose))} %: the toughest life stage, {stage}, {covered}."
-        )
-    return (*said, QUALITY)
+    return (f"Taken out now: {hold} complete, {LAG}.", f"By dose {dose}: {stage}.", QUALITY)
 
 
 def _room_c(session: SessionState) -> float:
@@ -178,13 +182,16 @@ def _width_h(span: Span) -> float:
     return (span.late - span.early).total_seconds() / 3600.0
 
 
-def _of_plain(forecast: ColdForecast, now: Reading, measures: Measures) -> str:
+def _of_governing(session: SessionState, load: Load, now: Reading, measures: Measures) -> str:
+    """When the cold is complete by the rule that governs, or what would bring it about."""
+    forecast, done = load.forecast, cold_done(session, load)
     treat = measures.temperature(forecast.treat_c)
+    if governing(session, load) is ColdRule.DOSE:
+        if done is None:
+            return f"The dose is not complete within ten days in this freezer. {COLDER}"
+        return f"The dose of the toughest insect is complete {between(done, now)}."
     if forecast.cold_from is None:
-        return (
-            f"With the freezer as it is the core does not reach {treat}. "
-            "Set the freezer colder or take other loads out."
-        )
-    if forecast.hold_done is None:
+        return f"With the freezer as it is the core does not reach {treat}. {COLDER}"
+    if done is None:
         return f"The core reaches {treat} {between(forecast.cold_from, now)}."
-    return f"{forecast.hold_h:.0f} h at the core are complete {between(forecast.hold_done, now)}."
+    return f"{forecast.hold_h:.0f} h at the core are complete {between(done, now)}."

@@ -10,11 +10,12 @@ from itertools import pairwise
 from packdesk.instants import Reading, day_and_time
 from packdesk.present.curves import AirStep, CoreCurve, CurveEvent, CurvePoint
 from packdesk.present.measures import Measures
+from packdesk.session.clocks import cold_done, governing
 from packdesk.session.figures import Span
 from packdesk.session.load import Load
 from packdesk.session.load_story import LoadStory, story
 from packdesk.session.state import SessionState
-from packdesk.session.terms import Probe
+from packdesk.session.terms import ColdRule, Probe
 from packdesk.units import System
 
 STEP = timedelta(hours=1)
@@ -29,9 +30,10 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
     from packdesk.session.forecast import core_band  # loads numpy
 
     start = load.frozen.utc
-    end = _end(load, now.utc)
+    done = cold_done(session, load)
+    end = _end(load, done, now.utc)
     told = story(session, load)
-    events = _events(session, load, measures)
+    events = _events(session, load, end, measures)
     known = [event.at for event in events] + [step.at for step in told.steps]
     instants = sorted(
         {*_hours(start, end), end, min(max(now.utc, start), end)}
@@ -45,7 +47,8 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         )
     )
     forecast, thaw = load.forecast, load.thaw
-    hold = _held(forecast.cold_from, forecast.hold_done, load)
+    hold = _held(forecast.cold_from, done, load)
+    by_dose = governing(session, load) is ColdRule.DOSE
     lid_off = thaw.lid_off if thaw is not None and load.uncovered is None else None
     air = _air(told, end)
     curve = CoreCurve(
@@ -58,11 +61,15 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         threshold_words="",
         offset=now.offset_min_at,
         hold=hold,
-        hold_of_h=forecast.hold_h,
+        hold_of_h=0.0 if by_dose else forecast.hold_h,
         hold_words=(
-            f"hold complete {day_and_time(hold[1], now.offset_min_at)}"
-            if hold is not None and load.taken_out is None
+            f"{'dose' if by_dose else 'hold'} complete "
+            f"{day_and_time(done.likely, now.offset_min_at)}"
+            if done is not None and load.taken_out is None
             else ""
+        ),
+        cold_done=(
+            done.likely if done is not None and hold is None and load.taken_out is None else None
         ),
         dew_point_c=thaw.dew_point_c if thaw is not None else None,
         dew_words=(
@@ -97,19 +104,27 @@ def curve_at(curve: CoreCurve, now: Reading, measures: Measures) -> CoreCurve:
     """
     here = _between(curve, now.utc)
     treat = measures.temperature(curve.threshold_c)
-    held = ""
-    if curve.hold is not None:
-        begun, end = curve.hold
-        hours = max(0.0, (min(now.utc, end) - begun) / timedelta(hours=1))
-        held = f": {int(hours + 1e-6)} h of {curve.hold_of_h:.0f} h"
+    curve = replace(curve, now=now.utc)
     return replace(
         curve,
-        now=now.utc,
         offset=now.offset_min_at,
         now_words=f"Now {measures.temperature(round(here.likely_c))} at the core",
         now_range=_range(here, measures),
-        threshold_words=f"cold enough below {treat}{held}",
+        threshold_words=_threshold(curve, treat),
     )
+
+
+def _threshold(curve: CoreCurve, treat: str) -> str:
+    """Name the line of the treatment temperature, and how long the core has been below it."""
+    if curve.hold is None:
+        return f"cold enough below {treat}" if curve.hold_of_h else f"{treat} of the plain rule"
+    begun, end = curve.hold
+    hours = int(max(0.0, (min(curve.now, end) - begun) / timedelta(hours=1)) + 1e-6)
+    if not curve.hold_of_h:
+        return f"below {treat}: {hours} h"
+    asked = f"{curve.hold_of_h:.0f} h"
+    so_far = f"{hours} h, {asked} asked" if hours > curve.hold_of_h else f"{hours} h of {asked}"
+    return f"cold enough below {treat}: {so_far}"
 
 
 def _between(curve: CoreCurve, at: datetime) -> CurvePoint:
@@ -143,7 +158,9 @@ def _readings(load: Load, probe: Probe) -> tuple[tuple[datetime, float], ...]:
 # What happens to it -------------------------------------------------------------------------------
 
 
-def _events(session: SessionState, load: Load, measures: Measures) -> tuple[CurveEvent, ...]:
+def _events(
+    session: SessionState, load: Load, end: datetime, measures: Measures
+) -> tuple[CurveEvent, ...]:
     """All that has a time: done, read, or most likely then with its band; in order."""
     treat = measures.temperature(load.forecast.treat_c)
     found = [CurveEvent(load.frozen.utc, "into the freezer, lid shut")]
@@ -155,8 +172,7 @@ def _events(session: SessionState, load: Load, measures: Measures) -> tuple[Curv
     if load.forecast.cold_from is not None:
         found.append(_due(load.forecast.cold_from, f"core at {treat}: the hold begins"))
     if load.taken_out is None:
-        if load.forecast.hold_done is not None:
-            found.append(_due(load.forecast.hold_done, f"{load.forecast.hold_h:.0f} h complete"))
+        found += [event for event in _complete(session, load) if event.at <= end]
     else:
         why = f": {load.short_reason}" if load.short_reason else ""
         found.append(CurveEvent(load.taken_out.utc, f"out of the freezer, lid on{why}"))
@@ -167,6 +183,21 @@ def _events(session: SessionState, load: Load, measures: Measures) -> tuple[Curv
         warm = measures.temperature(load.thaw.open_above_c)
         found.append(_due(load.thaw.lid_off, f"all food above {warm}: wipe it dry, lid off"))
     return tuple(sorted(found, key=lambda event: event.at))
+
+
+def _complete(session: SessionState, load: Load) -> list[CurveEvent]:
+    """When either rule is met; where both are reckoned it is said which of them governs."""
+    forecast = load.forecast
+    hold, dose = f"{forecast.hold_h:.0f} h complete", f"dose complete for {forecast.dose_stage}"
+    if forecast.dose_stage and governing(session, load) is ColdRule.DOSE:
+        hold, dose = f"{hold} (plain rule, for comparison)", f"{dose} (this governs)"
+    elif forecast.dose_stage:
+        hold, dose = f"{hold} (this governs)", f"{dose} (for comparison)"
+    return [
+        _due(span, words)
+        for span, words in ((forecast.hold_done, hold), (forecast.dose_done, dose))
+        if span is not None
+    ]
 
 
 def _due(span: Span, words: str) -> CurveEvent:
@@ -219,22 +250,24 @@ def _hours(start: datetime, end: datetime) -> list[datetime]:
     return [start + step * STEP for step in range(steps + 1)]
 
 
-def _end(load: Load, now: datetime) -> datetime:
+def _end(load: Load, cold: Span | None, now: datetime) -> datetime:
     if load.uncovered is not None:
         return load.uncovered.utc + AFTER_LID
     if load.thaw is not None and load.thaw.lid_off is not None:
         return max(load.thaw.lid_off.late, now) + AFTER_LID
-    if load.forecast.hold_done is not None:
-        return max(load.forecast.hold_done.late, now) + AFTER_LID
+    if cold is not None:
+        return max(cold.late, now) + AFTER_LID
     return now + AHEAD
 
 
 def _held(
-    cold_from: Span | None, hold_done: Span | None, load: Load
+    cold_from: Span | None, done: Span | None, load: Load
 ) -> tuple[datetime, datetime] | None:
     if cold_from is None:
         return None
     if load.taken_out is not None:
         end = cold_from.likely + timedelta(hours=load.held_h)
         return (cold_from.likely, end) if load.held_h > 0 else None
-    return (cold_from.likely, hold_done.likely) if hold_done is not None else None
+    if done is None or done.likely <= cold_from.likely:
+        return None
+    return (cold_from.likely, done.likely)

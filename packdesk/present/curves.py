@@ -68,11 +68,14 @@ class CoreCurve:
     """All that a core-temperature plot shows; times are UTC, `offset` makes them local.
 
     Past points are drawn solid, future ones dotted. `hold` is the stretch the core is cold
-    enough, `lid_off` the instants between which the lid may come off; `hold_words` name the end
-    of the hold. `air` is what surrounds the load step by step, `freezer_words` and `room_words`
-    name it, `events` everything with a time, due or done. The screen begins at `shown_from`: of a
-    load that warms the thaw is looked at, not the days before. Figures are °C whatever
-    the words say; `fahrenheit`: the axis is to be read in °F, as the words are.
+    enough, until the rule that governs is met; `cold_done` is that instant where no hold leads up
+    to it, as the dose may be complete in a core that never gets so cold. `hold_words` name
+    either, `hold_of_h` is what the plain rule asks (0: the dose governs). `lid_off` are the
+    instants between which the lid may come off. `air` is what surrounds the load step by step,
+    `freezer_words` and `room_words` name it, `events` everything with a time, due or done. The
+    screen begins at `shown_from`: of a load that warms the thaw is looked at, not the days before.
+    Figures are °C whatever the words say; `fahrenheit`: the axis is to be read in °F, as the words
+    are.
     """
 
     points: tuple[CurvePoint, ...]
@@ -91,6 +94,7 @@ class CoreCurve:
     fahrenheit: bool = False
     hold_words: str = ""
     hold_of_h: float = 0.0
+    cold_done: datetime | None = None
     wall_readings: tuple[tuple[datetime, float], ...] = ()
     air: tuple[AirStep, ...] = ()
     freezer_words: str = ""

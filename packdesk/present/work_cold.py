@@ -88,9 +88,14 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
             evidence=cold_evidence(session, load, now, Measures(session.units)),
             caution=COLD_CAUTION,
         )
+    due = (
+        f"is cold enough {about(found, now)}"
+        if found is not None
+        else "does not get cold enough in this freezer within ten days"
+    )
     return WorkCard(
         stage=Stage.COLD_TREATMENT,
-        sentence=f"Keep the lids on. Load {load.load} is cold enough {about(found, now)}.",
+        sentence=f"Keep the lids on. Load {load.load} {due}.",
         main=Control(
             "Note a reading", "Space bar, or type the figure", icon="probe", form="reading",
         ),

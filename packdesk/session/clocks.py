@@ -128,9 +128,15 @@ def _until(started: Reading, due_at: datetime) -> float:
     return (due_at - started.utc).total_seconds()
 
 
+def governing(session: SessionState, load: Load) -> ColdRule:
+    """The rule that says when the cold of `load` is complete, or said so when it came out."""
+    rule = session.cold_rule if load.taken_out is None else load.rule
+    return rule if load.forecast.dose_stage or load.dose is not None else ColdRule.PLAIN
+
+
 def cold_done(session: SessionState, load: Load) -> Span | None:
-    """When the cold of `load` is complete by the rule that was chosen; None: not in sight."""
-    if session.cold_rule is ColdRule.DOSE and load.forecast.dose_stage:
+    """When the cold of `load` is complete by the rule that governs; None: not in sight."""
+    if governing(session, load) is ColdRule.DOSE:
         return load.forecast.dose_done
     return load.forecast.hold_done
 

@@ -135,6 +135,24 @@ def test_every_word_of_a_plot_is_on_paper(plot: CorePlot, text_of: TextOf) -> No
         assert words.replace(" ", "") in text
 
 
+def test_a_load_still_in_the_freezer_has_its_due_time_on_paper(
+    plot: CorePlot, text_of: TextOf
+) -> None:
+    """The end of the cold is named, and marked on the core where no hold leads up to it."""
+    curve = replace(
+        plot.curve, now=_at(20), cold_done=_at(40), hold_words="dose complete Thu 09:05"
+    )
+    bare, _ = _page(OutlineSection("Load A", plots=(plot,)))
+    page, out = _page(OutlineSection("Load A", plots=(replace(plot, curve=curve),)))
+
+    (text,) = text_of(out)
+    assert "dosecompleteThu09:05" in text
+    assert not _near(bare, INDIGO).any()
+    marked = np.flatnonzero(_near(page, INDIGO).any(axis=1))
+    core = np.median(np.flatnonzero(_near(page, COLD).sum(axis=1) > 100))
+    assert marked.min() < core < marked.max()
+
+
 def test_words_of_a_plot_that_the_face_lacks_are_reported(plot: CorePlot) -> None:
     """A plot is looked over for characters that print as an empty box."""
     odd = replace(plot, events=(AxisMark(60.0, "出"),))

@@ -113,6 +113,25 @@ def test_words_never_lie_on_words(theme: Theme, now_h: float, height: int) -> No
         assert area.adjusted(-1, -13, 1, 1).contains(box)
 
 
+def test_a_dose_complete_without_a_hold_is_marked_on_the_core_line(
+    plot: CorePlot, theme: Theme
+) -> None:
+    """Two bars stand there, with the words beside them on the plot and in its description."""
+    shown = replace(curve(), hold=None, cold_done=hours(80), hold_words="dose complete Thu 03:00")
+    plot.show_curve(shown)
+    picture = plot.grab().toImage()
+    scale = scale_for(shown, plot._area())
+    x, y = round(scale.x(hours(80))), round(scale.y(-11.0))
+    indigo = theme.color("indigo")
+    bars = [step for step in range(-6, 7) if picture.pixelColor(x + step, y - 5) == indigo]
+
+    assert bars
+    assert min(bars) < 0 < max(bars)
+    assert 0 not in bars
+    assert "dose complete Thu 03:00" in plot.accessibleDescription()
+    assert "dose complete Thu 03:00" not in plot.toolTip()
+
+
 def test_words_without_room_are_in_the_tooltip(plot: CorePlot) -> None:
     """In a plot too low for all its words the others can still be read."""
     plot.resize(330, 150)

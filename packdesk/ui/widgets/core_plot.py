@@ -133,13 +133,13 @@ class CorePlot(Themed):
             self._marks(painter, self._scale()).draw_hold(self._curve)
 
     def _paint_over(self, painter: QPainter) -> None:
-        """The lid's gate, now, and all words."""
+        """The gates, now, and all words."""
         curve = self._curve
         if curve is None:
             return
         scale = self._scale()
         marks = self._marks(painter, scale)
-        marks.draw_lid_gate(curve)
+        marks.draw_gates(curve)
         marks.draw_now(curve)
         words = PlotWords(painter, theme=self.theme, ground=self.ground_role, scale=scale)
         tip = "\n".join(words.write(curve))

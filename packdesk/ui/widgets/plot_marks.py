@@ -10,8 +10,8 @@ from packdesk.present.curves import CoreCurve
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, draw_right
-from packdesk.ui.widgets.plot_scale import PlotScale, axis, lid_point, time_ticks
-from packdesk.ui.widgets.plot_words import HOLD_BAR
+from packdesk.ui.widgets.plot_scale import PlotScale, axis, cold_point, lid_point, time_ticks
+from packdesk.ui.widgets.plot_words import GATE_REACH, HOLD_BAR
 from packdesk.ui.widgets.strokes import draw_wedge
 
 
@@ -76,11 +76,12 @@ class PlotMarks:
             painter.drawRect(QRectF(now, top, end - now, height))
         self._gate(end, top - theme.px(6), top + height + theme.px(6))
 
-    def draw_lid_gate(self, curve: CoreCurve) -> None:
-        """The twin seam on the core line where the lid may come off."""
-        point = lid_point(curve, self._scale)
-        if point is not None:
-            reach = self._theme.px(9)
+    def draw_gates(self, curve: CoreCurve) -> None:
+        """The twin seam on the core line where the dose is complete or the lid may come off."""
+        reach = self._theme.px(GATE_REACH)
+        for point in (cold_point(curve, self._scale), lid_point(curve, self._scale)):
+            if point is None:
+                continue
             self._gate(point.x(), point.y() - reach, point.y() + reach)
 
     def draw_now(self, curve: CoreCurve) -> None:

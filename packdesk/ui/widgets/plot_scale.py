@@ -154,6 +154,14 @@ def lid_point(curve: CoreCurve, scale: PlotScale) -> QPointF | None:
     """The middle of the time in which the lid may come off, on the likely line."""
     if curve.lid_off is None:
         return None
-    middle = curve.lid_off[0] + (curve.lid_off[1] - curve.lid_off[0]) / 2
-    temp_c = likely_at(curve, middle)
-    return None if temp_c is None else QPointF(scale.x(middle), scale.y(temp_c))
+    return _on_line(curve, scale, curve.lid_off[0] + (curve.lid_off[1] - curve.lid_off[0]) / 2)
+
+
+def cold_point(curve: CoreCurve, scale: PlotScale) -> QPointF | None:
+    """Where the cold is complete on the likely line, if no hold leads up to it."""
+    return None if curve.cold_done is None else _on_line(curve, scale, curve.cold_done)
+
+
+def _on_line(curve: CoreCurve, scale: PlotScale, at: datetime) -> QPointF | None:
+    temp_c = likely_at(curve, at)
+    return None if temp_c is None else QPointF(scale.x(at), scale.y(temp_c))

@@ -9,10 +9,13 @@ from packdesk.present.curves import CoreCurve
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines
-from packdesk.ui.widgets.plot_scale import PlotScale, lid_point, likely_line
+from packdesk.ui.widgets.plot_scale import PlotScale, cold_point, lid_point, likely_line
 
 HOLD_BAR = 9.0
 """Height of the bar of the hold, which words under the threshold keep clear of."""
+
+GATE_REACH = 9.0
+"""How far a gate on the core line reaches above and below it."""
 
 READING_REACH = 7.0
 SURFACE = "surface"
@@ -55,9 +58,10 @@ class PlotWords:
             begun, end = (scale.x(at) for at in curve.hold)
             bar = QRectF(begun, scale.y(curve.threshold_c), end - begun, self._theme.px(HOLD_BAR))
             self._obstacles.append(bar.adjusted(0, 0, reach, 0))
-        lid = lid_point(curve, scale)
-        if lid is not None:
-            self._obstacles.append(QRectF(lid.x() - reach, lid.y() - reach, 2 * reach, 2 * reach))
+        for gate in (lid_point(curve, scale), cold_point(curve, scale)):
+            if gate is not None:
+                at = QRectF(gate.x() - reach, gate.y() - reach, 2 * reach, 2 * reach)
+                self._obstacles.append(at)
         now = scale.x(curve.now)
         self._obstacles.append(QRectF(now - 2, scale.area.top(), 4, scale.area.height()))
         self._write_now(curve)
@@ -95,30 +99,22 @@ class PlotWords:
             at = QPointF(box.left(), end)
             draw_lines(self._painter, [curve.now_range], at, note_step, note, theme.color("ink2"))
 
-    def _write_threshold(self, curve: CoreCurve) -> None:
-        theme, scale = self._theme, self._scale
-        y, step = scale.y(curve.threshold_c), theme.line(Role.NOTE)
-        over, under = y - step - theme.px(4), y + theme.px(HOLD_BAR + 8)
-        now = scale.x(curve.now) + theme.px(12)
-        if not curve.threshold_words:
-            return
-        size = self._note_size(curve.threshold_words)
-        places = [QPointF(now, over), QPointF(now - size.width() - theme.px(24), over)]
-        places += [QPointF(scale.area.right() - size.width(), over), QPointF(now, under)]
-        places += [QPointF(scale.area.left() + theme.px(8), over)]
-        if curve.hold is not None:
-            middle = (scale.x(curve.hold[0]) + scale.x(curve.hold[1]) - size.width()) / 2
-            places.append(QPointF(middle, over))
-        self._write(curve.threshold_words, places, "indigo")
-
     def _write_hold_end(self, curve: CoreCurve) -> None:
-        """The end of the hold, over its twin seam."""
-        if curve.hold is None or not curve.hold_words:
-            return
+        """The end of the cold, over its twin seam."""
         theme, scale = self._theme, self._scale
+        gate = cold_point(curve, scale)
+        if curve.hold is not None:
+            end, y = scale.x(curve.hold[1]), scale.y(curve.threshold_c)
+        elif gate is not None:
+            end, y = gate.x(), gate.y() - theme.px(GATE_REACH)
+        else:
+            return
+        if not curve.hold_words:
+            return
         size = self._size(curve.hold_words, self._due_role)
-        end, y = scale.x(curve.hold[1]), scale.y(curve.threshold_c)
         over, under = y - size.height() - theme.px(8), y + theme.px(HOLD_BAR + 8)
+        if gate is not None:
+            under += theme.px(GATE_REACH)
         higher = over - size.height() * 1.2
         right, left = end - size.width(), end - size.width() / 2
         places = [QPointF(right, over), QPointF(left, over), QPointF(right, higher)]
