@@ -42,7 +42,7 @@ def plot() -> CorePlot:
         now_range="",
         threshold_c=-15.0,
         threshold_words="cold enough below −15 °C, hold 72 h",
-        utc_offset_min=120,
+        offset=120,
         dew_point_c=9.0,
         dew_words="dew point 9 °C",
         readings=((_at(30), 8.0),),
