@@ -40,7 +40,7 @@ def frozen(freezer_c: float, then: str = "") -> Script:
     order = told.order("freeze wheat")
     assert isinstance(order, FreezeLoad)
     figures = msgspec.structs.replace(order.figures, freezer_temp_c=freezer_c, life_stages=(LARVA,))
-    told.desk.submit(dataclasses.replace(order, figures=figures))
+    told.desk.submit(dataclasses.replace(order, figures=figures, confirmed=True))
     return told.do(then)
 
 
