@@ -81,21 +81,25 @@ def _nothing_warms(session: SessionState) -> WorkCard:
             Stage.COLD_TREATMENT,
         )
     inside = [load.load for load in session.loads.values() if load.taken_out is None]
+    still = f"{_loads(inside)} {'are' if len(inside) > 1 else 'is'} still in the cold."
     sentence = "Every load is open and ready to fill."
     if inside:
-        others = f"load{'s' if len(inside) > 1 else ''} {' and '.join(inside)}"
-        still = "are" if len(inside) > 1 else "is"
-        sentence = f"What is out is open and ready to fill; {others} {still} still in the cold."
+        sentence = f"What is out is open and ready to fill; {still}"
     card = elsewhere(Stage.THAW_EQUILIBRATION, sentence, Stage.FILLING)
     early = [load.load for load in opened if load.uncover_reason]
     if not early:
         return card
-    loads = f"load{'' if len(early) == 1 else 's'} {' and '.join(early)}"
     dew = (
-        f"Opened early, {loads}: look for dew on the food and the walls. Damp food is not packed; "
-        "spread it out dry and cool, and have it measured."
+        f"Opened early, {_loads(early)}: look for dew on the food and the walls. Damp food is not "
+        "packed; spread it out dry and cool, and have it measured."
     )
-    return replace(card, evidence=(dew, *card.evidence))
+    first = f"Look for dew in {_loads(early)} before you fill."
+    others = (still[0].upper() + still[1:],) if inside else ()
+    return replace(card, sentence=first, evidence=(dew, *others, *card.evidence))
+
+
+def _loads(letters: list[str]) -> str:
+    return f"load{'s' if len(letters) > 1 else ''} {' and '.join(letters)}"
 
 
 def _waits(load: Load, thaw: ThawForecast, measures: Measures, now: Reading) -> tuple[str, ...]:
