@@ -100,7 +100,7 @@ def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch,
     label = f"Pouch {numbers[0]} is sealed" if count == 1 else f"All {count} are sealed"
     card = WorkCard(
         stage=Stage.SEALING,
-        sentence=f"Seal {named(numbers)}, two seams each.",
+        sentence=_seams_wanted(waiting[:count]),
         main=Control(
             label,
             "Space bar, or type another count",
@@ -116,6 +116,17 @@ def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch,
         caution=IRON_CAUTION,
     )
     return card, waiting[:count]
+
+
+def _seams_wanted(pouches: tuple[Pouch, ...]) -> str:
+    """Two seams, or the second where the first was made as the absorber went in."""
+    fresh = [pouch.number for pouch in pouches if pouch.sealed is None]
+    begun = [pouch.number for pouch in pouches if pouch.sealed is not None]
+    if not begun:
+        return f"Seal {named(fresh)}, two seams each."
+    if not fresh:
+        return f"Make the second seam on {named(begun)}."
+    return f"Seal {named(fresh)}, two seams each; the second seam on {named(begun)}."
 
 
 def _never(session: SessionState, pouch: Pouch) -> bool:

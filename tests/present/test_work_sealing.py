@@ -115,3 +115,13 @@ def test_the_burn_caution_stands_at_the_iron() -> None:
 
     assert "The iron burns" in caution
     assert "medium" not in caution
+
+
+def test_what_has_one_seam_is_asked_for_its_second_only() -> None:
+    """Nobody is told to make two seams more where the first was made with the absorber."""
+    told = tell(f"{SHUT}; seal 1-3, one seam")
+    both = "Seal pouches 4 to 8, two seams each; the second seam on pouches 1 to 3."
+    assert card(told).sentence == both
+
+    told.do("seal 4-8")
+    assert card(told).sentence == "Make the second seam on pouches 1 to 3."

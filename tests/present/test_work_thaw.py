@@ -72,6 +72,7 @@ def test_an_early_opening_asks_to_look_for_dew() -> None:
     told = tell(f"{COLD}; out A 21 C 50 %; +2 h; open A: needed the pail")
     assert "Opened early, load A: look for dew" in said(told)
     assert tab(told) == "opened early"
+    assert card(told).sentence == "Look for dew in load A before you fill."
 
 
 def test_what_is_still_in_the_cold_is_named_when_all_that_is_out_is_open() -> None:
