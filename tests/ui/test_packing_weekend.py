@@ -494,7 +494,9 @@ def seams(weekend: Weekend) -> None:
     looked_at = tuple(number for number in run(1, 62) if number not in (5, 9))
     bench.key(Qt.Key.Key_Space)
     weekend.happened(f.SealChecked, pouches=looked_at, verdict=SealVerdict.SNUG)
-    assert bench.page.evidence.text.startswith("Air got into pouch 5: firm before, soft now.")
+    swollen, leak, *_ = bench.page.evidence.text.split("\n")
+    assert swollen == "Pouch 9 swollen: do not open it, discard it."
+    assert leak.startswith("Air got into pouch 5: firm before, soft now.")
     bench.key("S")
     bench.fill_in("pouches", "5")
     bench.fill_in("reason", "leaks, eaten first")
