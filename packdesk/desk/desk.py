@@ -6,18 +6,19 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from uuid import UUID
 
+from packdesk.desk.drafting import drafts
+from packdesk.desk.other_sessions import OtherSessions
 from packdesk.desk.ports import Clock, RecordBook, SessionHead, Trouble
 from packdesk.instants import Reading, When, uuid7, wall_set_s
 from packdesk.session.case import Case, Refusal
 from packdesk.session.clock_set import by_the_clock_now
 from packdesk.session.clocks import to_ring
-from packdesk.session.commands import Command, OpenSession, RingAlarm
-from packdesk.session.envelope import BOOK_STREAM, Draft, Entry, stream_of
-from packdesk.session.fact import Fact
+from packdesk.session.commands import Command, OpenSession, RingAlarm, SilenceAlarm
+from packdesk.session.envelope import BOOK_STREAM, Draft, Entry
 from packdesk.session.facts import FactVoided
 from packdesk.session.fold import advance, fold, untouched
 from packdesk.session.rules import decide
-from packdesk.session.state import Milestone, State
+from packdesk.session.state import Milestone, SessionState, State
 
 MILESTONES = 20
 """Acts whose taking back need not fold the whole session."""
@@ -60,6 +61,7 @@ class Desk:
         self._clock = clock
         self.who = who
         self._listeners: list[Listener] = []
+        self._others = OtherSessions(record)
         self._unsaved: _Unsaved | None = None
         self.session_id: UUID | None = None
         self.entries: tuple[Entry, ...] = ()
@@ -132,6 +134,25 @@ class Desk:
                 rung.append(clock.clock)
         return tuple(rung)
 
+    @property
+    def elsewhere(self) -> tuple[SessionState, ...]:
+        """The sessions that are not in hand, as far as they were looked at."""
+        return self._others.sessions
+
+    def ring_elsewhere(self) -> tuple[str, ...]:
+        """Look at one more session that is not in hand; note what fell due in those looked at.
+
+        Raises `ports.Trouble` as `ring_due` does.
+        """
+        now = self.now()
+        self._others.read_one(now)
+        return self._others.ring_due(now)
+
+    def silence_elsewhere(self, session: UUID, clocks: tuple[str, ...]) -> None:
+        """Note that the sound of another session's alarm was stopped; raises `ports.Trouble`."""
+        self._others.submit(session, SilenceAlarm(clocks), self.now())
+        self._publish()
+
     def _decided(self, command: Command, when: When | None) -> _Unsaved | Refusal:
         now = self.now()
         self._follow(now)
@@ -144,7 +165,7 @@ class Desk:
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision
-        return _Unsaved(command, when, session, tuple(self._drafts(decision, case)))
+        return _Unsaved(command, when, session, drafts(decision, case, self.who))
 
     def _go_on(self, entries: tuple[Entry, ...]) -> None:
         """Carry the state on by what was just recorded."""
@@ -166,6 +187,7 @@ class Desk:
         moved = bool(wall_set_s(self._read_at, now))
         if moved:
             self._read_by(now)
+            self._others.forget()
         self._read_at = now
         return moved
 
@@ -193,27 +215,12 @@ class Desk:
             self._publish()
         return found
 
-    def _drafts(self, facts: tuple[Fact, ...], case: Case) -> list[Draft]:
-        act = uuid7(case.now.utc)
-        return [
-            Draft(
-                id=uuid7(case.now.utc),
-                act=act,
-                stream=stream_of(fact, case.session_id),
-                happened_at=case.when.at,
-                about_min=case.when.about_min,
-                recorded=case.now,
-                who=self.who if fact.by_person else "",
-                fact=fact,
-            )
-            for fact in facts
-        ]
-
     def _load(self, session: UUID | None) -> None:
         streams = {BOOK_STREAM} if session is None else {BOOK_STREAM, session}
         self.entries = self._record.entries(streams)
         self._read_by(self.now())
         self.session_id = session
+        self._others.take_up(session)
         self._unsaved = None
 
     def _publish(self) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from uuid import UUID
 
 from packdesk.session.commands import Command
 from packdesk.session.terms import Stage
@@ -165,9 +166,13 @@ class TallyBoard:
 
 @dataclass(frozen=True, slots=True)
 class AlarmBand:
-    """The band across the top: what and how late, what ends it, and whether the sound stopped."""
+    """The band across the top: what and how late, what ends it, and whether the sound stopped.
+
+    `session` is the one it belongs to, where that is not the one in hand.
+    """
 
     headline: str
     cure: str
     sound_stopped: str
     clocks: tuple[str, ...]
+    session: UUID | None = None

@@ -58,6 +58,7 @@ class Heartbeat(QObject):
         self._last = now
         try:
             self._desk.ring_due()
+            self._desk.ring_elsewhere()
             self._warn(now)
         except Trouble as trouble:
             self.troubled.emit(trouble)

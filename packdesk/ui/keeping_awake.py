@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 from packdesk.desk.ports import Awake
 from packdesk.instants import Reading
@@ -20,9 +20,9 @@ class KeepingAwake:
         self._held = False
         self._warned = False
 
-    def follow(self, session: SessionState | None, now: Reading) -> None:
-        """Hold or let go as the clocks of the session ask."""
-        soon = hold_awake(session, now)
+    def follow(self, sessions: Iterable[SessionState | None], now: Reading) -> None:
+        """Hold or let go as the clocks of the sessions ask."""
+        soon = any(hold_awake(session, now) for session in sessions)
         if soon and not self._held:
             self._say(self._awake.hold(screen_on=True))
         elif not soon and self._held:

@@ -12,6 +12,7 @@ from packdesk.instants import Reading, local
 from packdesk.present.cards import AlarmBand, ClockRow, TallyBoard
 from packdesk.present.clock_rows import alarm_band, clock_rows
 from packdesk.present.measures import Measures
+from packdesk.present.other_sessions import band_of_others
 from packdesk.present.path import next_clock, stage_rows
 from packdesk.present.tally_board import Drawn, tally_board
 from packdesk.ui.far_view import FarFace
@@ -72,6 +73,14 @@ class Showing:
         supplies = page.supplies if not clocks and stage is not None else ()
         self._if_new("supplies", supplies, lambda: zones.show_supplies(supplies))
 
+    def band(self, now: Reading) -> AlarmBand | None:
+        """The alarm band as it stands at `now`: of the session in hand, or of one that rings."""
+        session = self._desk.state.session
+        own = alarm_band(session, now) if session is not None else None
+        if own is not None and not own.sound_stopped:
+            return own
+        return band_of_others(self._desk.elsewhere, now) or own
+
     def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
         """Paint a part of the window only when it says something new."""
         if part not in self._shown or self._shown[part] != value:
@@ -89,11 +98,6 @@ class Showing:
         if self.not_saved:
             return replace(board, saved=f"NOT saved since {board.saved.removeprefix('Saved ')}")
         return board
-
-    def band(self, now: Reading) -> AlarmBand | None:
-        """The alarm band as it stands at `now`, if a clock is due."""
-        session = self._desk.state.session
-        return alarm_band(session, now) if session is not None else None
 
 
 def _coarse(rows: tuple[ClockRow, ...]) -> tuple[ClockRow, ...]:

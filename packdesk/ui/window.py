@@ -12,6 +12,7 @@ from packdesk.desk.ports import Tools, Trouble
 from packdesk.instants import Reading, When
 from packdesk.present.alarm_words import alarm_call
 from packdesk.present.clock_rows import clock_set_words
+from packdesk.present.other_sessions import call_of_others, due_in
 from packdesk.present.path import where_now
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
@@ -60,6 +61,7 @@ class Window(Zones):
         """Whether the far view takes the whole screen, as it does for a person."""
         self._near_state = self.windowState()
         self.band.stop_asked.connect(self.silence)
+        self.band.go_asked.connect(self.go_to_what_rings)
         self.path.stage_chosen.connect(self.show_stage)
         self.path.title_chosen.connect(self.show_start)
         self.tally.undo_asked.connect(self.undo)
@@ -112,7 +114,10 @@ class Window(Zones):
 
     def show_start(self) -> None:
         """Show the sessions, the settings and the way to a new session."""
-        self.start.show_sessions(self.desk.sessions())
+        now, own = self.desk.now(), self.desk.state.session
+        known = (*self.desk.elsewhere, *([own] if own is not None else []))
+        due = {session.session: due_in(session, now) for session in known}
+        self.start.show_sessions(self.desk.sessions(), due)
         self.start.show_name(self.desk.who)
         self.start.show_looks(
             self.tools.choices.settings.text("palette"), self.theme.measure.text_percent
@@ -216,8 +221,21 @@ class Window(Zones):
         """Stop the sound; what the clocks ask for is still to be done."""
         band = self.showing.band(self.desk.now())
         self.alarm.silence()
-        if band is not None:
+        if band is None:
+            return
+        if band.session is None:
             self.submit(SilenceAlarm(band.clocks))
+            return
+        try:
+            self.desk.silence_elsewhere(band.session, band.clocks)
+        except Trouble as trouble:
+            self.say(f"{trouble.sentence} {trouble.cure}")
+
+    def go_to_what_rings(self) -> None:
+        """Take up the session that the band tells of."""
+        band = self.showing.band(self.desk.now())
+        if band is not None and band.session is not None:
+            self.resume(band.session)
 
     def say(self, words: str, *, fleeting: bool = False) -> None:
         """Say a sentence above the page until it is taken away; a fleeting one goes by itself."""
@@ -328,12 +346,13 @@ class Window(Zones):
 
     def _on_beat(self, now: Reading) -> None:
         self._show(now)
-        self.awake.follow(self.desk.state.session, now)
+        self.awake.follow((self.desk.state.session, *self.desk.elsewhere), now)
 
     def _show(self, now: Reading) -> None:
         state = self.desk.state
         rings = state.session is not None and not state.newer_kinds
-        self.alarm.follow(alarm_call(state.session, now) if rings else None, now.steady_s)
+        own = alarm_call(state.session, now) if rings else None
+        self.alarm.follow(own or call_of_others(self.desk.elsewhere, now), now.steady_s)
         self.showing.show(now)
 
     def _on_slept(self, gap_s: float) -> None:

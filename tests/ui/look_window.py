@@ -64,6 +64,15 @@ def _late(walk: Walk, window: Window) -> None:
     window.heartbeat.tick()
 
 
+def _late_elsewhere(walk: Walk, window: Window) -> None:
+    """A packet was left open in one session while another is begun."""
+    _round(walk, window)
+    window.submit(c.OpenSession("Winter rice", "metric", "R1C3"))
+    walk.clock.on(minutes=45)
+    for _ in range(3):
+        window.heartbeat.tick()
+
+
 def _packet(walk: Walk, window: Window) -> None:
     """The packet in the hand: slack, its indicator shows oxygen."""
     _at(Stage.FILLING, *OPEN, "filled", "made_ready")(walk, window)
@@ -341,6 +350,7 @@ SCENES: dict[str, Scene] = {
     "fill-some": _at(Stage.FILLING, *OPEN, "filled"),
     "round": _round,
     "late": _late,
+    "late-elsewhere": _late_elsewhere,
     "packet": _packet,
     "jar": _jar,
     "tired": _tired,

@@ -142,6 +142,8 @@ class Page(PageFrame):
 
     def show_sight(self, sight: Sight, row: StageRow | None = None) -> None:
         """Show how things stand."""
+        if self.sight is not None and sight.session_id != self.sight.session_id:
+            self._forget_session()
         fresh = self.sight is None or self._cleared or sight.entries is not self.sight.entries
         read, forget = self.form_shown(), self._cleared
         self.sight, self._cleared = sight, False
@@ -153,6 +155,17 @@ class Page(PageFrame):
         if forget and shown is not None and shown is not read:
             shown.clear()
             self._renew(fresh=True)
+
+    def _forget_session(self) -> None:
+        """What was chosen, typed and told here belonged to the session that was in hand."""
+        self.chosen = Chosen()
+        self.more_evidence = ()
+        self.count_afar = ""
+        self.say_nothing()
+        self._opened = ""
+        for form in self.forms.values():
+            form.clear()
+        self._cleared = True
 
     def choose(self, **changes: Any) -> None:
         """Look at something else: a load, a plan line, another count."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import secrets
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any
+from uuid import UUID
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QVBoxLayout
@@ -65,6 +66,7 @@ class StartPage(Page):
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         self._tap = {} if tap_clock is None else {"clock": tap_clock}
         self._heads: tuple[SessionHead, ...] = ()
+        self._due: Mapping[UUID, str] = {}
         self._named = ""
         self.resumes: list[SecondControl] = []
         super().__init__(theme, tap_clock)
@@ -134,9 +136,10 @@ class StartPage(Page):
         self.colours.choose(palette)
         self.sizes.choose(str(percent))
 
-    def show_sessions(self, heads: Sequence[SessionHead]) -> None:
-        """List the sessions of the book, the one used last on top."""
+    def show_sessions(self, heads: Sequence[SessionHead], due: Mapping[UUID, str]) -> None:
+        """List the sessions of the book, the one used last on top; `due` tells of their clocks."""
         self._heads = tuple(heads)[:MOST_SESSIONS]
+        self._due = due
 
     def show_name(self, name: str) -> None:
         """Show who works here."""
@@ -176,7 +179,9 @@ class StartPage(Page):
         for button, head in zip(self.resumes, self._heads, strict=True):
             at = date_and_time(head.last_at, sight.now.offset_min_at)
             how = "closed" if head.closed else "open"
-            button.show_face(SecondFace(head.name, f"{how}, last used {at}", Icon.AGAIN))
+            due = self._due.get(head.session, "")
+            told = f"{how}, last used {at}{f'; {due}' if due else ''}"
+            button.show_face(SecondFace(head.name, told, Icon.RING if due else Icon.AGAIN))
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         return Order(OpenSession(typed["name"], typed["units"], new_code()))

@@ -20,12 +20,12 @@ BELL = 42
 _SMALLER = {Role.SAY: Role.HEAD, Role.HEAD: Role.BODY}
 
 
-class StopSound(Press):
-    """The one button of the band."""
+class BandButton(Press):
+    """A button of the band."""
 
-    def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
+    def __init__(self, theme: Theme, words: str, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent, ground="brick")
-        self.setAccessibleName("Stop sound")
+        self.setAccessibleName(words)
 
     def sizeHint(self) -> QSize:
         theme = self.theme
@@ -61,14 +61,18 @@ class AlarmBandView(Themed):
 
     Signals:
         stop_asked: the sound is to stop.
+        go_asked: the session that it tells of is to be taken up.
     """
 
     stop_asked = Signal()
+    go_asked = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent, ground="brick")
         self._band: AlarmBand | None = None
-        self.stop = StopSound(theme, self)
+        self.go = BandButton(theme, "Go there", self)
+        self.go.acted.connect(self.go_asked)
+        self.stop = BandButton(theme, "Stop sound", self)
         self.stop.acted.connect(self.stop_asked)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.hide()
@@ -87,6 +91,7 @@ class AlarmBandView(Themed):
             return
         self.setAccessibleName(f"{band.headline}. {self._second_line()}")
         self.stop.setVisible(not band.sound_stopped)
+        self.go.setVisible(band.session is not None)
         self.show()
         self._place()
         if fresh:
@@ -161,18 +166,28 @@ class AlarmBandView(Themed):
     def _text_left(self) -> float:
         return self.theme.px(HATCHED_END + 24 + BELL + 24)
 
+    def _buttons(self) -> list[BandButton]:
+        """Those that are wanted, from the right."""
+        band = self._band
+        if band is None:
+            return []
+        wanted = ((self.stop, not band.sound_stopped), (self.go, band.session is not None))
+        return [button for button, needed in wanted if needed]
+
     def _right_room(self) -> float:
         room = self.theme.px(HATCHED_END + 24)
-        if self._band is not None and not self._band.sound_stopped:
-            room += self.stop.sizeHint().width() + self.theme.px(20)
+        for button in self._buttons():
+            room += button.sizeHint().width() + self.theme.px(20)
         return room
 
     def _place(self) -> None:
         self.setFixedHeight(self.heightForWidth(self.width()))
-        size = self.stop.sizeHint()
-        x = self.width() - self.theme.whole(HATCHED_END + 24) - size.width()
-        y = (self.height() - size.height()) // 2
-        self.stop.setGeometry(QRect(x, y, size.width(), size.height()))
+        right = self.width() - self.theme.whole(HATCHED_END + 24)
+        for button in self._buttons():
+            size = button.sizeHint()
+            y = (self.height() - size.height()) // 2
+            button.setGeometry(QRect(right - size.width(), y, size.width(), size.height()))
+            right -= size.width() + self.theme.whole(20)
         self.update()
 
     def _announce(self, band: AlarmBand) -> None:
