@@ -12,8 +12,8 @@ import zxingcpp
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.paper.label_sheet import write_labels
-from packdesk.present.cards import LabelText
 from packdesk.present.label_text import label_texts
+from packdesk.present.papers import LabelText
 from tests.script import Script, tell
 
 Pages = Callable[[BytesIO, int], list[np.ndarray]]
