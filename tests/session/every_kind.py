@@ -81,11 +81,14 @@ def _of_type(kind: Any) -> st.SearchStrategy[Any]:
     return _SIMPLE[kind]
 
 
+FAR = 2.0**127
+"""Within what 32 bits hold: what is drawn beyond would be thrown away."""
+
 _SIMPLE: dict[Any, st.SearchStrategy[Any]] = {
     type(None): st.none(),
     bool: st.booleans(),
     int: st.integers(-(10**6), 10**6),
-    float: st.floats(allow_nan=False, allow_infinity=False, width=32),
+    float: st.floats(-FAR, FAR, width=32),
     str: WORDS,
     datetime: INSTANTS,
     UUID: st.uuids(),
