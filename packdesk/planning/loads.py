@@ -80,6 +80,24 @@ def load_figures(
 
     The food is taken as settled. Raises ``DoesNotFit`` for more than the pail holds tapped down.
     """
+    return PailLoad(
+        radius_mm=pail.inner_diameter_mm / 2.0,
+        fill_height_mm=fill_height_mm(food, pail, mass_g, units),
+        conductivity_w_m_k=food.bed_conductivity_w_m_k,
+        heat_capacity_j_kg_k=food.heat_capacity_j_kg_k,
+        bulk_density_kg_m3=settled_density_g_per_cc(food) * 1000.0,
+        freezer_coefficient_w_m2_k=freezer_coefficient_w_m2_k,
+        start_temp_c=within("start_temp_c", start_temp_c, -60.0, 50.0, "°C"),
+        freezer_temp_c=within("freezer_temp_c", freezer_temp_c, -90.0, 5.0, "°C"),
+        container_height_mm=pail.inner_height_mm + LID_AND_FLOOR_MM,
+    )
+
+
+def fill_height_mm(food: Food, pail: Pail, mass_g: float, units: System = System.METRIC) -> float:
+    """How high ``mass_g`` of a food, settled, stands in a pail of the pail's mean width.
+
+    Raises ``DoesNotFit`` for more than the pail holds tapped down.
+    """
     mass = within("mass_g", mass_g, 1.0, 1e6, "g")
     density = settled_density_g_per_cc(food)
     most_g = pail.usable_volume_l * 1000.0 * density
@@ -90,18 +108,7 @@ def load_figures(
             f"{asked} of {food.name} is more than this pail takes: {holds} at most. Divide it "
             f"over {len(pail_loads(mass, food, pail, units))} pails or take a larger one."
         )
-    radius_mm = pail.inner_diameter_mm / 2.0
-    return PailLoad(
-        radius_mm=radius_mm,
-        fill_height_mm=mass / density * 1000.0 / (math.pi * radius_mm**2),
-        conductivity_w_m_k=food.bed_conductivity_w_m_k,
-        heat_capacity_j_kg_k=food.heat_capacity_j_kg_k,
-        bulk_density_kg_m3=density * 1000.0,
-        freezer_coefficient_w_m2_k=freezer_coefficient_w_m2_k,
-        start_temp_c=within("start_temp_c", start_temp_c, -60.0, 50.0, "°C"),
-        freezer_temp_c=within("freezer_temp_c", freezer_temp_c, -90.0, 5.0, "°C"),
-        container_height_mm=pail.inner_height_mm + LID_AND_FLOOR_MM,
-    )
+    return mass / density * 1000.0 / (math.pi * (pail.inner_diameter_mm / 2.0) ** 2)
 
 
 def stands_in(pail: Pail, clear_height_mm: float) -> bool:

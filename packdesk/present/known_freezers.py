@@ -5,17 +5,24 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from packdesk.session.state import SessionState
+from packdesk.session.terms import Stands
 
 
 @dataclass(frozen=True, slots=True)
 class KnownFreezer:
-    """A freezer that loads went into; `height_mm` and `spare_power_w` are None where not known."""
+    """A freezer that loads went into, and where in it the last one stands.
+
+    `height_mm`, `spare_power_w` and `capacity_g`, its freezing capacity in 24 hours, are None where
+    they are not known.
+    """
 
     number: int
     rest_temp_c: float
     spare_power_w: float | None
     frozen_food_kg: float
     height_mm: float | None
+    capacity_g: float | None = None
+    stands: Stands = Stands.FREE_AIR
 
 
 def known_freezer(session: SessionState, number: int) -> KnownFreezer | None:
@@ -25,12 +32,15 @@ def known_freezer(session: SessionState, number: int) -> KnownFreezer | None:
         return None
     last = said[-1]
     heights = [each.freezer_height_mm for each in said if each.freezer_height_mm is not None]
+    capacities = [each.capacity_g for each in said if each.capacity_g is not None]
     return KnownFreezer(
         number,
         _rest_temp_c(session, number, last.freezer_temp_c),
         last.spare_power_w,
         last.frozen_food_kg,
         heights[-1] if heights else None,
+        capacities[-1] if capacities else None,
+        last.stands,
     )
 
 

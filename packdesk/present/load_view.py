@@ -7,8 +7,11 @@ from dataclasses import dataclass
 
 import msgspec
 
+from packdesk.catalog.foods import Food
+from packdesk.catalog.pails import Pail
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, day_and_time, span
+from packdesk.present.measures import Measures
 from packdesk.session.agreed_plan import recorded_figures
 from packdesk.session.book_state import BookState
 from packdesk.session.clocks import ClockKind, running, standing
@@ -16,6 +19,7 @@ from packdesk.session.figures import KillFigures, LoadFigures
 from packdesk.session.load import Load
 from packdesk.session.state import SessionState
 from packdesk.session.terms import Stands
+from packdesk.units import Dimension, System, say
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,25 @@ def usual_load_g(
     return pail_loads(rest_g, food, catalog.pails[pail])[0]
 
 
+def fill_words(food: Food, pail: Pail, mass_g: float, measures: Measures) -> str:
+    """How high a mass of a food stands in a pail, for the eye to check; empty if it does not fit.
+
+    The heat of a load goes by its mass and the food's density; a pail that is filled otherwise
+    than that holds another mass, or other food.
+    """
+    from packdesk.planning.loads import fill_height_mm  # loads numpy
+
+    try:
+        high_mm = fill_height_mm(food, pail, mass_g)
+    except ValueError:
+        return ""
+    system = System(measures.system)
+    high, inside = (
+        say(each, Dimension.LENGTH, system, 5.0) for each in (high_mm, pail.inner_height_mm)
+    )
+    return f"{measures.mass(mass_g)} fills this pail to about {high} of its {inside}."
+
+
 def load_figures_of(
     catalog: Catalog,
     food: str,
@@ -119,6 +142,7 @@ def load_figures_of(
         freezer=freezer.freezer,
         stands=freezer.stands,
         freezer_height_mm=freezer.height_mm,
+        capacity_g=freezer.capacity_g,
         spare_power_w=(
             freezer.known_power_w or loads.USUAL_SPARE_POWER_W
             if freezer.capacity_g is None

@@ -53,7 +53,9 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         sentence = f"Keep the lid on load {load.load}: in this room it does not get warm enough."
     else:
         sentence = f"Keep the lid on load {load.load} until {when}."
-    room = Control("Room reading", icon="probe", key="R", form="room", act="Note the room")
+    reading = Control(
+        "Note a reading", icon="probe", key="R", form="reading", act="Note the reading"
+    )
     early = Control(
         "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
     )
@@ -61,7 +63,7 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         stage=Stage.THAW_EQUILIBRATION,
         sentence=sentence,
         main=open_it,
-        seconds=(room,) if ready else (room, early),
+        seconds=(reading,) if ready else (reading, early),
         evidence=_ready(load.thaw, measures) if ready else _waits(load, load.thaw, measures, now),
         caution=THAW_CAUTION,
         short=f"Load {load.load}: wipe it dry, open it." if ready else "",

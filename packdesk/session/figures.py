@@ -96,8 +96,9 @@ class LoadFigures(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
 
     `freezer_temp_c` is the freezer's air at rest. `spare_power_w` is what that freezer draws out
     of warm loads beyond its own losses, and `frozen_food_kg` what lies frozen in it already; None:
-    the loads are not reckoned to warm it. Heights are None where they were not asked; the
-    container's is outside, lid on. `life_stages` are those the dose is reckoned for.
+    the loads are not reckoned to warm it; `capacity_g` is the freezing capacity in 24 hours that
+    the former was worked out from, None where it was not said. Heights are None where they were not
+    asked; the container's is outside, lid on. `life_stages` are those the dose is reckoned for.
     """
 
     radius_mm: float
@@ -114,6 +115,7 @@ class LoadFigures(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fiel
     container_height_mm: float | None = None
     freezer_height_mm: float | None = None
     spare_power_w: float | None = None
+    capacity_g: float | None = None
     frozen_food_kg: float = 0.0
     life_stages: tuple[KillFigures, ...] = ()
 

@@ -73,11 +73,65 @@ def test_what_is_said_of_the_freezer_goes_on_record(bench: Bench) -> None:
     bench.option("which", "2")
     bench.option("stands", Stands.TOUCHING)
     bench.fill_in("height", "700 mm")
-    freeze(bench, "9")
+    bench.fill_in("capacity", "12 kg")
+    freeze(bench, "4.5")
     figures = bench.session.loads["A"].figures
     assert (figures.freezer, figures.stands) == (2, Stands.TOUCHING)
     assert figures.freezer_height_mm == pytest.approx(700.0)
     assert figures.container_height_mm is not None
+    assert figures.capacity_g == pytest.approx(12_000.0)
+    assert figures.spare_power_w < 60.0
+
+
+def test_what_was_said_of_a_freezer_holds_for_the_next_pail(bench: Bench) -> None:
+    """A weak freezer is not a usual one again with the second pail: the first comes no earlier."""
+    bench.fill_in("height", "800 mm")
+    bench.fill_in("capacity", "4.5 kg")
+    bench.option("stands", Stands.TOUCHING)
+    freeze(bench, "4.5")
+    if asked(bench):
+        bench.keep_as_it_is()
+    first, before = bench.session.loads["A"].figures, due(bench)
+    bench.on(hours=1)
+
+    bench.key("L")
+    assert "fills this pail to about" in bench.page.foreword.text
+    assert [bench.input(name).text for name in ("height", "capacity")] == ["800", "4.50"]
+    assert bench.input("stands").key == Stands.TOUCHING
+    freeze(bench, "4.5")
+    if asked(bench):
+        bench.keep_as_it_is()
+
+    second = bench.session.loads["B"].figures
+    assert (second.spare_power_w, second.stands) == (first.spare_power_w, first.stands)
+    assert due(bench) >= before
+
+
+def test_a_freezer_at_zero_is_asked_about_with_its_cure(bench: Bench) -> None:
+    """Zero, which a household freezer is in Fahrenheit, is asked about before the pail goes in."""
+    bench.fill_in("freezer", "0")
+    freeze(bench, "9")
+    assert "was the thermometer in Fahrenheit?" in asked(bench)
+    assert not bench.session.loads
+    bench.keep_as_it_is()
+    assert "gets no load cold enough" in bench.window.clocks._why
+    bench.fill_in("freezer", "14")
+    freeze(bench, "5")
+    assert "was the thermometer in Fahrenheit?" in repr(bench.input("freezer").refusal.objection)
+
+
+def test_a_room_in_fahrenheit_is_told_its_cure_at_take_out(bench: Bench) -> None:
+    """What the thermometer shows may be typed; it comes back with what it is in Celsius."""
+    bench.walk.frozen().cold_enough()
+    bench.window.heartbeat.tick()
+    bench.key("O") if not bench.page.form_shown() else None
+    bench.fill_in("room", "70")
+    bench.press_main()
+    assert "70 °F is 21" in asked(bench)
+    bench.fill_in("room", "2")
+    bench.press_main()
+    assert "far from what is reckoned" in asked(bench)
+    assert all(load.taken_out is None for load in bench.session.loads.values())
 
 
 def test_a_pail_higher_than_the_freezer_is_asked_about(bench: Bench) -> None:

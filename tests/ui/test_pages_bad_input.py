@@ -99,7 +99,7 @@ CASES = (
         {"reason": "salt"}, {"reason": ("  ", "x" * 201)}, opens=True, required=("reason",),
     ),
     Case(
-        "room",
+        "reading",
         ("opened", "received", "planned", "frozen", "cold_enough", "taken_out"),
         Stage.THAW_EQUILIBRATION,
         {"temp": "20", "damp": "", "when": ""},

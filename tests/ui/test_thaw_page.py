@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
 from packdesk.session import commands as c
-from packdesk.session.terms import Stage
+from packdesk.session.terms import Probe, Stage
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
@@ -53,4 +54,30 @@ def test_in_a_tall_window_every_sentence_is_said(theme: Theme, tmp_path: Path) -
     assert "wipe the outside" in page.evidence.text
     assert page.evidence.toolTip() == ""
     assert page.scroll.verticalScrollBar().maximum() == 0
+    bench.close()
+
+
+def test_a_wired_probe_of_a_warming_pail_is_noted(theme: Theme, tmp_path: Path) -> None:
+    """A probe that was in before the lid went on is read through the closed lid, and moves it."""
+    bench = warming(theme, tmp_path, 1366, 768)
+    before = bench.session.loads["A"].thaw.lid_off
+
+    bench.key("R")
+    assert "Never open a warming pail" in bench.page.foreword.text
+    bench.option("where", Probe.CORE)
+    assert bench.input("damp").isHidden()
+    bench.fill_in("temp", "-18")
+    bench.key(Qt.Key.Key_Return)
+    if bench.page.refusal.objection:
+        bench.keep_as_it_is()
+
+    load = bench.session.loads["A"]
+    assert load.readings[-1].probe is Probe.CORE
+    assert load.thaw.lid_off.likely > before.likely
+    bench.key("R")
+    assert bench.input("where").key == "room"
+    bench.fill_in("temp", "70")
+    bench.key(Qt.Key.Key_Return)
+    assert "was the thermometer in Fahrenheit?" in repr(bench.page.refusal.objection)
+    assert not bench.session.room_readings
     bench.close()

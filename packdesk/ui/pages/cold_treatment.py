@@ -157,7 +157,7 @@ class ColdPage(Page):
         if opened == "freeze":
             asked = self.refusal.isVisible()
             warning = "" if asked else self._warning(sight)
-            return (warning,) if warning else ()
+            return tuple(words for words in (self._filled_to(sight), warning) if words)
         if opened == "reading" and self.form_opened("reading"):
             return (CORE_READING,)
         if opened == "bypass":
@@ -166,6 +166,9 @@ class ColdPage(Page):
         if early and shown is not None and sight.session is not None:
             return out_now(sight.session, shown, sight.now, sight.measures)
         return ()
+
+    def _filled_to(self, sight: Sight) -> str:
+        return str(self.forms["freeze"].filled_to(sight))
 
     def _warning(self, sight: Sight) -> str:
         """What would be asked of the next load, as last worked out."""

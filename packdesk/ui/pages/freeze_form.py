@@ -8,7 +8,13 @@ from typing import Any
 
 from packdesk.instants import When
 from packdesk.present.known_freezers import known_freezer, rest_temp_c
-from packdesk.present.load_view import FreezerSaid, load_figures_of, unfrozen_g, usual_load_g
+from packdesk.present.load_view import (
+    FreezerSaid,
+    fill_words,
+    load_figures_of,
+    unfrozen_g,
+    usual_load_g,
+)
 from packdesk.present.work_cold import next_to_freeze
 from packdesk.session.case import Case
 from packdesk.session.commands import FreezeLoad
@@ -45,6 +51,7 @@ class FreezeForm(Form):
         super().__init__(theme)
         self._sight: Sight | None = None
         self._turn_of = ""
+        self._stood = (1, Stands.FREE_AIR)
         self._asked: tuple[object, ...] = ()
         self._warning = ""
         lot = PickInput(theme, "Lot", "Choose the lot that is in this pail.")
@@ -122,6 +129,15 @@ class FreezeForm(Form):
             raise AtField("mass", str(refused)) from None
         pail = catalog.pails[typed["pail"]]
         return FreezeLoad(lot.lot, pail.key, pail.name, typed["mass"], figures)
+
+    def filled_to(self, sight: Sight) -> str:
+        """How high what is typed stands in its pail; empty while something lacks or is wrong."""
+        mass_g, lot = self.inputs["mass"].peek(), sight.state.book.lots.get(self.inputs["lot"].key)
+        pail = sight.tools.catalog.pails.get(self.inputs["pail"].key)
+        food = sight.tools.catalog.foods.get(lot.food) if lot is not None else None
+        if mass_g is None or pail is None or food is None:
+            return ""
+        return fill_words(food, pail, mass_g, sight.measures)
 
     @property
     def warned(self) -> str:
@@ -225,5 +241,11 @@ class FreezeForm(Form):
         height_mm = known.height_mm if known is not None else None
         said = say(height_mm, Dimension.LENGTH, System(sight.units), 5.0) if height_mm else ""
         self.inputs["height"].preset_quantity(said)
-        if not self.inputs["stands"].key:
-            self.inputs["stands"].choose(Stands.FREE_AIR)
+        capacity_g = known.capacity_g if known is not None else None
+        self.inputs["capacity"].preset_quantity(
+            sight.measures.mass(capacity_g) if capacity_g else ""
+        )
+        stands = known.stands if known is not None else Stands.FREE_AIR
+        if (freezer, stands) != self._stood:
+            self._stood = (freezer, stands)
+            self.inputs["stands"].begin_with(stands)

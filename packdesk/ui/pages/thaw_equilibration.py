@@ -6,17 +6,21 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.cold_evidence import CORE_READING
 from packdesk.present.load_due import chosen_load
-from packdesk.session.commands import NoteRoomReading, UncoverLoad
+from packdesk.session.commands import Command, NoteCoreReading, NoteRoomReading, UncoverLoad
 from packdesk.session.load import Load
-from packdesk.session.terms import Stage
+from packdesk.session.terms import Probe, Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
-from packdesk.ui.pages.form import THIRD, TWO_THIRDS, Form
-from packdesk.ui.pages.inputs import TypedInput
+from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, Form
+from packdesk.ui.pages.inputs import OptionInput, TypedInput
+from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import THERMOMETER_C, Moment, Sentence, Share, usual
 from packdesk.units import Dimension, NotUnderstood
+
+ROOM = "room"
 
 
 class ThawPage(Page):
@@ -27,13 +31,17 @@ class ThawPage(Page):
 
     def build(self) -> None:
         theme = self.theme
-        room = self.add_form("room", Form(theme))
+        reading = self.add_form("reading", Form(theme))
         degrees = usual(Dimension.TEMPERATURE, "metric", THERMOMETER_C)
-        room.add("temp", TypedInput(theme, "Room temperature", degrees), THIRD)
+        reading.add("temp", TypedInput(theme, "Temperature read", degrees), THIRD)
+        where = OptionInput(theme, "Where", ROOM)
+        where.show_options((Option(ROOM, "Room"), Option(Probe.CORE, "Wired core probe")), ROOM)
+        where.chosen.connect(lambda key: damp.setVisible(key == ROOM))
+        reading.add("where", where, TWO_THIRDS)
         damp = TypedInput(theme, "Humidity, if read", Share(), empty=None)
         damp.box.set_unit("%")
-        room.add("damp", damp, THIRD)
-        room.add("when", self._when("When"), THIRD)
+        reading.add("when", self._when("When"), HALF)
+        reading.add("damp", damp, THIRD)
         opened = self.add_form("open", Form(theme))
         opened.add("when", self._when("When the lid came off"), THIRD)
         early = self.add_form("early", Form(theme))
@@ -58,17 +66,18 @@ class ThawPage(Page):
             load for load in all_loads(sight) if load.uncovered is not None
         ]
         self.core.show_loads(sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen))
+        self.foreword.say(*((CORE_READING,) if self.form_opened("reading") else ()))
         if fresh:
             degrees = usual(Dimension.TEMPERATURE, sight.units, THERMOMETER_C)
-            self.forms["room"].inputs["temp"].expect(degrees)
+            self.forms["reading"].inputs["temp"].expect(degrees)
 
     def press_key(self, key: str) -> bool:
         return super().press_key(key) or self.core.press_key(key)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:
-            case "room":
-                return Order(NoteRoomReading(typed["temp"], typed["damp"]), typed["when"])
+            case "reading":
+                return Order(self._reading(typed, sight), typed["when"])
             case "early":
                 load = self._shown(sight)
                 if load is None:
@@ -78,6 +87,12 @@ class ThawPage(Page):
                 return Order(control.command, typed["when"])
             case _:
                 return super().order(control, typed, sight)
+
+    def _reading(self, typed: Mapping[str, Any], sight: Sight) -> Command:
+        load = self._shown(sight)
+        if typed["where"] == ROOM or load is None:
+            return NoteRoomReading(typed["temp"], typed.get("damp"))
+        return NoteCoreReading(load.load, typed["temp"], Probe.CORE)
 
     def _warming(self, sight: Sight) -> list[Load]:
         if sight.session is None:
