@@ -130,6 +130,8 @@ STARTS = st.sampled_from(
 )
 VOID = _said("void {0}", st.integers(0, 60).map(str))
 RING = st.just("ring")
+CLOCK = st.sampled_from(["set 2 h", "set -2 h", "set 50 h", "set -50 h", "restart"])
+"""The wall clock is set, or the machine restarted, in the midst of it all."""
 
 
 def begun(start: str = BEGIN) -> Script:
@@ -147,6 +149,10 @@ def follow(told: Script, step: str) -> None:
             follow(told, part.strip())
     elif step == "ring":
         told.desk.ring_due()
+    elif step.startswith("set ") and step.endswith(" h"):
+        told.clock.step_wall(hours=float(step.split()[1]))
+    elif step == "restart":
+        told.clock.reboot(minutes=3)
     elif step.startswith("void "):
         target = told.entries[int(step.removeprefix("void ")) % len(told.entries)].id
         answer = told.desk.submit(VoidFact(target, "wrong"))
