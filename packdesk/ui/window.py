@@ -361,7 +361,8 @@ class Window(Zones):
 
     def _on_clock_set(self, by_s: float) -> None:
         told = clock_set_words(by_s)
-        self.notices.say(f"{told[0].upper()}{told[1:]}. Whatever is under way goes on as before.")
+        words = f"{told[0].upper()}{told[1:]}. Whatever is under way goes on as before."
+        self.notices.say(words, fleeting=True)
 
     def _on_trouble_of_clocks(self, trouble: Trouble) -> None:
         self.notices.say(f"{trouble.sentence} {trouble.cure}")

@@ -251,3 +251,25 @@ def test_closing_is_not_asked_about_without_a_clock_soon(steps: str) -> None:
     told = tell(steps)
 
     assert closing_words(told.session, told.desk.now()) == ""
+
+
+def test_what_rang_by_a_wrong_clock_sounds_and_warns_again_at_its_time() -> None:
+    """Stopped while the clock was ahead, the sound comes back when the packet is truly due."""
+    told = tell(ROUND)
+    told.clock.reboot(minutes=2)
+    told.clock.step_wall(minutes=16)
+    assert call_of(told) is not None
+    told.clock.step_wall(minutes=20)
+    assert call_of(told) is not None
+    told.do("silence packet:1 and packet:1/soon")
+    told.clock.step_wall(minutes=-36)
+    assert call_of(told) is None
+
+    rhythms = []
+    for _ in range(20):
+        told.do("+1 min")
+        call = call_of(told)
+        rhythms.append(call.rhythm if call is not None else None)
+
+    assert rhythms.count(Rhythm.WARNING) == 1
+    assert rhythms.index(Rhythm.DUE) == 17
