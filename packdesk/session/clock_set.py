@@ -34,34 +34,35 @@ def by_the_clock_now(entries: Sequence[Entry], now: Reading | None = None) -> tu
     settings = _settings(entries, now)
     if not settings:
         return tuple(entries)
-    return tuple(
-        _moved(entry, sum(by_s for after, boot, by_s in settings if _before(entry, n, after, boot)))
-        for n, entry in enumerate(entries)
-    )
+    moved: list[Entry] = []
+    set_since: dict[str, float] = {}
+    for place in reversed(range(len(entries))):
+        if place + 1 in settings:
+            boot, by_s = settings[place + 1]
+            set_since[boot] = set_since.get(boot, 0.0) + by_s
+        entry = entries[place]
+        moved.append(_moved(entry, set_since.get(entry.recorded.boot, 0.0)))
+    return tuple(reversed(moved))
 
 
 def set_before(entries: Sequence[Entry]) -> dict[int, float]:
     """How far (s) the wall clock had been set just before each entry, by its place; if at all."""
-    return {place: by_s for place, _, by_s in _settings(entries, None)}
+    return {place: by_s for place, (_, by_s) in _settings(entries, None).items()}
 
 
-def _settings(entries: Iterable[Entry], now: Reading | None) -> list[tuple[int, str, float]]:
-    """Each setting of a wall clock: the place of the first entry after it, the run, how far."""
+def _settings(entries: Iterable[Entry], now: Reading | None) -> dict[int, tuple[str, float]]:
+    """Each setting of a wall clock by the place of the first entry after it: the run, how far."""
     readings = [entry.recorded for entry in entries]
     if now is not None:
         readings.append(now)
     last: dict[str, Reading] = {}
-    found = []
+    found = {}
     for place, reading in enumerate(readings):
         before = last.get(reading.boot)
         if before is not None and (by_s := wall_set_s(before, reading)):
-            found.append((place, reading.boot, by_s))
+            found[place] = (reading.boot, by_s)
         last[reading.boot] = reading
     return found
-
-
-def _before(entry: Entry, place: int, after: int, boot: str) -> bool:
-    return place < after and entry.recorded.boot == boot
 
 
 def _moved(entry: Entry, by_s: float) -> Entry:
