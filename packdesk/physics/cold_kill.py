@@ -186,34 +186,15 @@ class StageDose:
     killed_h: Band
 
 
-@dataclass(frozen=True, slots=True)
-class ColdVerdict:
-    """The cold dose and the plain rule, side by side; the person chooses which to go by.
-
-    ``doses`` holds the life stages that have figures for temperatures as warm as this load's, the
-    least dosed first; ``without_figures`` those that were only ever tried colder. ``rule_held_h``
-    is the longest unbroken hold of the core at or below −15 °C, low, likely and high, of which 72
-    hours are asked; ``rule_done_h`` is when they are complete.
-    """
-
-    doses: tuple[StageDose, ...]
-    without_figures: tuple[KillTimes, ...]
-    rule_held_h: tuple[float, float, float]
-    rule_done_h: Band
-
-    @property
-    def worst(self) -> StageDose | None:
-        """The life stage that has had least of its dose."""
-        return self.doses[0] if self.doses else None
-
-
 def stage_doses(
     rows: Sequence[KillTimes], members: Ensemble, hours: Floats, temperatures: Temperatures
 ) -> tuple[tuple[StageDose, ...], tuple[KillTimes, ...]]:
     """What each life stage has had by the last of ``hours``, least first; and those it is not for.
 
-    Symbols: as in ``cold_verdict``, of which this is the part about the doses; the second answer
-    are the life stages without figures for what the load comes to.
+    Symbols: ``rows`` the life stages to look at, those that are not ``dosed`` left out;
+    ``temperatures`` those of ``members`` at ``hours`` (h, rising), the hours after take-out in the
+    closed pail among them if they are to count. The second answer are the life stages that were
+    only ever tried colder than what the load comes to.
 
     Source: ``load_dose`` for each row, over the members by their weights.
 
@@ -228,7 +209,7 @@ def stage_doses(
     >>> round(dose.likely, 6), without
     (1.0, ())
 
-    Limits: a quality matter, as there.
+    Limits: insects are a matter of quality: advise and record, never refuse.
     """
     coldest_c = float(members.quantiles(temperatures.core_c.min(axis=1), (0.5,))[0])
     doses, without = [], []
@@ -245,38 +226,3 @@ def stage_doses(
         doses.append(StageDose(row, low, likely, high, killed))
     least_first = sorted(doses, key=lambda each: (each.likely, -each.killed_h.likely_h))
     return tuple(least_first), tuple(without)
-
-
-def cold_verdict(
-    rows: Sequence[KillTimes], members: Ensemble, hours: Floats, temperatures: Temperatures
-) -> ColdVerdict:
-    """What the cold has done by the last of ``hours``, by dose and by the plain rule.
-
-    Symbols: ``rows`` the life stages to look at, those that are not ``dosed`` left out;
-    ``temperatures`` those of ``members`` at ``hours`` (h, rising), the hours after take-out in the
-    closed pail among them if they are to count.
-
-    Source: ``load_dose`` for each row, ``longest_hold_h`` of the core for the rule.
-
-    Example: a load at −15 °C for three days has had the larva's kill and the plain rule:
-
-    >>> from types import SimpleNamespace
-    >>> from packdesk.physics.heat import Cylinder, Filling, ensemble
-    >>> larva = SimpleNamespace(temps_c=(-20.0, -15.0), kill_hours=(24.0, 72.0), dosed=True)
-    >>> one = ensemble(Cylinder(0.14, 0.34), Filling(0.11, 1700.0, 800.0), members=1)
-    >>> steady = Temperatures(*(np.full((1, 2), -15.0) for _ in range(3)))
-    >>> verdict = cold_verdict([larva], one, np.array([0.0, 72.0]), steady)
-    >>> round(verdict.worst.likely, 6), verdict.rule_held_h
-    (1.0, (72.0, 72.0, 72.0))
-
-    Limits: insects are a matter of quality: advise and record, never refuse.
-    """
-    doses, without = stage_doses(rows, members, hours, temperatures)
-    held = longest_hold_h(hours, temperatures.core_c)
-    low, likely, high = (float(each) for each in members.quantiles(held[:, -1]))
-    return ColdVerdict(
-        doses,
-        without,
-        (low, likely, high),
-        members.first_time_h(hours, temperatures.core_c, at_or_below=RULE_AT_C, held_h=RULE_HELD_H),
-    )

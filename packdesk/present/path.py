@@ -76,7 +76,9 @@ def where_now(session: SessionState) -> Stage:
 def next_clock(session: SessionState) -> str:
     """Say what starts the next clock, for the time in which none runs."""
     if _loads_at(Stage.COLD_TREATMENT, session):
-        return "As said, its freezer gets no load cold enough. Set it colder, then note it."
+        return (
+            "As said, the freezer gets nothing cold enough. Set it colder, then note what it shows."
+        )
     if _loads_at(Stage.THAW_EQUILIBRATION, session):
         return "In this room no lid can come off. Note the room again when it is warmer."
     if session.plan is None or lots_without_cold(session):

@@ -36,6 +36,7 @@ PROBE_OFF_K = 6.0
 WALL_OFF_K = 9.0
 FREEZER_OFF_K = 8.0
 ROOM_OFF_K = 12.0
+FOOD_OFF_K = 24.0
 """How far beyond what is reckoned a thermometer is asked about: well beyond its own error, and less
 than a mistaken scale comes to (our choice, no source)."""
 
@@ -62,6 +63,23 @@ def height_question(load: Load, units: str) -> str:
         f"{what} {needs} high, and the freezer is {has} inside. "
         "Does its door shut? If not, use lower pails or bags."
     )
+
+
+def said_question(load: Load, session: SessionState, known_c: float) -> str:
+    """Ask about what is said of a load before it goes in: the freezer at rest, its own warmth.
+
+    `known_c` is the room, as warm as which food usually is.
+    """
+    units, rest_c = session.units, load.figures.freezer_temp_c
+    meant_c = in_other_scale(rest_c, units)
+    if rest_c < LIKELY_REST_C <= meant_c <= load.forecast.treat_c:
+        meant = likely_meant(rest_c, LIKELY_REST_C, load.forecast.treat_c, units)
+        return (
+            f"{as_read(rest_c, units)} is colder than a household freezer gets. {meant} "
+            "If it is right, keep it; it then counts."
+        )
+    start_c = load.figures.start_temp_c
+    return _question("in the food", start_c, known_c, known_c, FOOD_OFF_K, units)
 
 
 def never_cold_question(load: Load, session: SessionState) -> str:

@@ -122,6 +122,7 @@ def _asked_of(
     return (
         cold_questions.height_question(load, session.units)
         or cold_questions.never_cold_question(load, session)
+        or cold_questions.said_question(load, session, known_room_c(session))
         or cold_questions.heat_question(
             load, session, later, renewed, (before, freezer), case.now.utc_offset_min
         )

@@ -12,7 +12,6 @@ from scipy.integrate import quad
 
 from packdesk.physics.cold_kill import (
     cold_dose,
-    cold_verdict,
     kill_time_h,
     load_dose,
     longest_hold_h,
@@ -24,6 +23,7 @@ from packdesk.physics.heat import (
     Temperatures,
     ensemble,
 )
+from tests.physics.cold_verdict import cold_verdict
 
 
 @dataclass(frozen=True)

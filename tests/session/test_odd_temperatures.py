@@ -177,6 +177,28 @@ def test_celsius_in_an_american_freezer_is_asked_about() -> None:
     assert answer(told, c.NoteFreezerReading((-10.0 - 32.0) / 1.8)).sentence == ""
 
 
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ({"freezer_temp_c": -18.0}, "−18 °F is colder than a household freezer gets."),
+        ({"start_temp_c": 21.0}, "21 °F in the food is far from what is reckoned, about 70 °F."),
+    ],
+)
+def test_celsius_said_of_an_american_load_is_asked_about(
+    said: dict[str, float], meant: str
+) -> None:
+    """A freezer and food much colder than they are would make a load done too early."""
+    told = american().do(PLANNED)
+    typed = {name: (figure - 32.0) / 1.8 for name, figure in said.items()}
+    figures = msgspec.structs.replace(PAIL, **typed)
+
+    asked = answer(told, c.FreezeLoad(told.lot_of("wheat"), "pail-19l", "pail", 8000.0, figures))
+
+    assert asked.question
+    assert meant in asked.sentence
+    assert "was the thermometer in Celsius?" in asked.sentence
+
+
 def test_an_american_session_is_refused_in_fahrenheit() -> None:
     """Figures come back in the unit they were typed in, as they were typed."""
     told = american().do(f"{PLANNED}; freeze wheat; +130 h; out A 21 C; +1 h")

@@ -114,7 +114,7 @@ def test_a_freezer_at_zero_is_asked_about_with_its_cure(bench: Bench) -> None:
     assert "was the thermometer in Fahrenheit?" in asked(bench)
     assert not bench.session.loads
     bench.keep_as_it_is()
-    assert "gets no load cold enough" in bench.window.clocks._why
+    assert "gets nothing cold enough" in bench.window.clocks._why
     bench.fill_in("freezer", "14")
     freeze(bench, "5")
     assert "was the thermometer in Fahrenheit?" in repr(bench.input("freezer").refusal.objection)
