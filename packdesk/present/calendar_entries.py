@@ -43,11 +43,12 @@ def calendar_entries(
     among the loads of its lot.
     """
     found = [*_waiting(session, freezer), *_in_hand(session, now)]
-    if session.plan is not None and session.plan.pack_at is not None:
+    pack_at = session.plan.pack_at if session.plan is not None else None
+    if pack_at is not None and pack_at > now.utc:
         found.append(
             CalendarEntry(
                 _uid(session, "pack"),
-                session.plan.pack_at,
+                pack_at,
                 f"Pack: {session.name}",
                 "Pouches, absorbers, iron and jar at hand before the packet is opened.",
                 (HOUR_BEFORE,),

@@ -123,4 +123,22 @@ def test_what_is_still_outside_has_its_latest_time_on_the_cold_page(
     walk.frozen()
     bench.window.refresh()
     assert not card.isVisible()
+
+    out = tmp_path / "loads.ics"
+    for stage, first in (
+        (Stage.COLD_TREATMENT, "Out of the freezer, lid on"),
+        (Stage.THAW_EQUILIBRATION, "Lid off"),
+    ):
+        bench.window.show_stage(stage)
+        bench.page.core.calendar.ask_where = lambda parent, suggested: out
+        bench.page.focus_main()
+        bench.key("K")
+        entries, *_ = bench.window.tools.papers.calendars[-1]
+        said = [each.summary.partition(":")[0] for each in entries]
+        assert said == [first, first, "Pack"]
+        if stage is Stage.COLD_TREATMENT:
+            bench.on(hours=140)
+            for load in bench.session.loads:
+                walk.do(c.TakeLoadOut(load, 21.0, None))
+            bench.window.refresh()
     bench.close()

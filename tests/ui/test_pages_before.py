@@ -104,7 +104,7 @@ def test_a_packing_day_says_when_the_cold_must_begin(bench: Bench) -> None:
 def test_the_calendar_is_saved_where_the_person_says(bench: Bench, tmp_path: Path) -> None:
     """K asks where, and writes what is to come; its entries say when to load the freezer."""
     out = tmp_path / "cold.ics"
-    bench.page.freezer.ask_where = lambda parent, suggested: out
+    bench.page.freezer.calendar.ask_where = lambda parent, suggested: out
     bench.fill_in("day", "2026-10-25")
     bench.page.focus_main()
     bench.key("K")
@@ -127,9 +127,9 @@ def test_a_calendar_that_cannot_be_written_says_so_and_tries_again(
         raise Trouble("The disk is full.", "Make room on it.")
 
     papers.calendar = full
-    bench.page.freezer.ask_where = lambda parent, suggested: out
+    bench.page.freezer.calendar.ask_where = lambda parent, suggested: out
     bench.fill_in("day", "2026-10-25")
-    bench.page.freezer.save()
+    bench.page.freezer.calendar.save()
     assert bench.page.refusal.objection is not None
     assert "The disk is full." in bench.page.refusal.objection.figure
 
@@ -141,9 +141,9 @@ def test_a_calendar_that_cannot_be_written_says_so_and_tries_again(
 
 def test_a_calendar_not_wanted_after_all_is_not_written(bench: Bench) -> None:
     """Leaving the system's window writes nothing and says nothing."""
-    bench.page.freezer.ask_where = lambda parent, suggested: None
+    bench.page.freezer.calendar.ask_where = lambda parent, suggested: None
     bench.fill_in("day", "2026-10-25")
-    bench.page.freezer.save()
+    bench.page.freezer.calendar.save()
     assert bench.window.tools.papers.calendars == []
 
 

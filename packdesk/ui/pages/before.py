@@ -49,8 +49,8 @@ class BeforePage(Page):
         self._plan.lot_joined.connect(self._join)
         self.add_form("plan", self._plan)
         self.freezer = FreezerCard(self.theme)
-        self.freezer.said.connect(self.said)
-        self.freezer.failed.connect(self.show_trouble)
+        self.freezer.calendar.said.connect(self.said)
+        self.freezer.calendar.failed.connect(self.show_trouble)
         self.body.addWidget(self.freezer)
         self.finish()
 
@@ -138,7 +138,7 @@ class BeforePage(Page):
             self.freezer.hide()
 
     def press_key(self, key: str) -> bool:
-        return super().press_key(key) or self.freezer.press_key(key)
+        return super().press_key(key) or self.freezer.calendar.press_key(key)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "lot":

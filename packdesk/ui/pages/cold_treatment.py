@@ -58,20 +58,27 @@ class ColdPage(Page):
         self._rules = Options(self.theme, "")
         self._rules.chosen.connect(self._choose_rule)
         self.freezer = FreezerCard(self.theme)
-        self.freezer.said.connect(self.said)
-        self.freezer.failed.connect(self.show_trouble)
+        self.freezer.calendar.said.connect(self.said)
+        self.freezer.calendar.failed.connect(self.show_trouble)
         self._planned_at: tuple[object, int] = ((), 0)
         self.body.addWidget(self.freezer)
         self.core = CoreView(self.theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
+        self.core.calendar.said.connect(self.said)
+        self.core.calendar.failed.connect(self.show_trouble)
         self.body.addWidget(self.core, 1)
         self.body.addWidget(self._rules)
         self.finish(stretch=False)
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         looked_at = self._cooling(sight) or all_loads(sight)
-        self.core.show_loads(sight, looked_at, self._shown(sight) or picked(looked_at, self.chosen))
         self._show_freezer(sight, looked_at)
+        self.core.show_loads(
+            sight,
+            looked_at,
+            self._shown(sight) or picked(looked_at, self.chosen),
+            calendar=self.freezer.calendar.isHidden(),
+        )
         early = card.main.form != "take_out" or self._reason_wanted
         self.forms["take_out"].inputs["reason"].setVisible(early)
         shown = self._shown(sight)
@@ -83,7 +90,7 @@ class ColdPage(Page):
             self._prepare_temperatures(sight)
 
     def press_key(self, key: str) -> bool:
-        ours = (self.core, self.freezer)
+        ours = (self.core, self.freezer.calendar)
         return super().press_key(key) or any(each.press_key(key) for each in ours)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:

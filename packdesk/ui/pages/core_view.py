@@ -14,6 +14,7 @@ from packdesk.present.curves import CoreCurve
 from packdesk.present.load_view import load_tabs
 from packdesk.session.load import Load
 from packdesk.ui.icons import Icon
+from packdesk.ui.pages.calendar_save import CalendarSave
 from packdesk.ui.pages.options import TAGGED_HEIGHT, Option, Options
 from packdesk.ui.pages.sight import Sight
 from packdesk.ui.pages.words import let_grow
@@ -23,7 +24,7 @@ from packdesk.ui.widgets.core_table import CoreTable
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 
 LEAST_PLOT = 150
-SWITCH_WIDTH = 150
+SWITCH_WIDTH, CALENDAR_WIDTH = 150, 196
 TABLE_KEY = "T"
 NOW_EVERY_S = 60.0
 """Now moves on the plot by whole minutes: a second is less than a hundredth of a pixel."""
@@ -49,6 +50,7 @@ class CoreView(QWidget):
         self.switch = SecondControl(theme)
         let_grow(self.switch)
         self.switch.acted.connect(self.turn_over)
+        self.calendar = CalendarSave(theme, "Calendar…")
         self.plot = CorePlot(theme)
         self.plot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.plot.setMinimumHeight(theme.whole(LEAST_PLOT))
@@ -57,6 +59,7 @@ class CoreView(QWidget):
         head = QHBoxLayout()
         head.setSpacing(theme.whole(16))
         head.addWidget(self.tabs, 1)
+        head.addWidget(self.calendar)
         head.addWidget(self.switch)
         self._sides = QStackedLayout()
         self._sides.addWidget(self.plot)
@@ -80,17 +83,33 @@ class CoreView(QWidget):
         self._face()
 
     def press_key(self, key: str) -> bool:
-        """Turn over where this is the key for it; whether it was."""
-        if key != TABLE_KEY or self.isHidden():
+        """Turn over or write the calendar where this is the key for it; whether it was."""
+        if self.isHidden():
             return False
-        self.turn_over()
-        return True
+        if key == TABLE_KEY:
+            self.turn_over()
+            return True
+        return self.calendar.press_key(key)
 
-    def show_loads(self, sight: Sight, loads: Sequence[Load], shown: Load | None) -> None:
-        """Show these loads, with the core of the one shown; nothing when there is none."""
+    def show_loads(
+        self,
+        sight: Sight,
+        loads: Sequence[Load],
+        shown: Load | None,
+        *,
+        calendar: bool = True,
+    ) -> None:
+        """Show these loads, with the core of the one shown; nothing when there is none.
+
+        With `calendar` their times are offered as a file, unless another control does.
+        """
         self.setVisible(bool(loads))
         if sight.session is None or shown is None or not loads:
             return
+        if calendar:
+            self.calendar.offer(sight)
+        else:
+            self.calendar.hide()
         self.tabs.show_options(
             tuple(
                 Option(tab.letter, tab.food[:1].upper() + tab.food[1:], tab.note, tab.letter)
@@ -117,7 +136,8 @@ class CoreView(QWidget):
         return shown.uncovered is None and sight.now.utc > self._curve.points[-1].at
 
     def _restyle(self) -> None:
-        self.switch.setFixedSize(self._theme.whole(SWITCH_WIDTH), self._theme.whole(TAGGED_HEIGHT))
+        for control, width in ((self.switch, SWITCH_WIDTH), (self.calendar, CALENDAR_WIDTH)):
+            control.setFixedSize(self._theme.whole(width), self._theme.whole(TAGGED_HEIGHT))
         self._face()
 
     def _face(self) -> None:

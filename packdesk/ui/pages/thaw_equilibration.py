@@ -54,6 +54,8 @@ class ThawPage(Page):
         early.add("when", self._when("When the lid came off"), THIRD)
         self.core = CoreView(theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
+        self.core.calendar.said.connect(self.said)
+        self.core.calendar.failed.connect(self.show_trouble)
         self.body.addWidget(self.core, 1)
         self.finish(stretch=False)
 
