@@ -50,7 +50,7 @@ def test_a_ready_load_says_what_to_do_now() -> None:
 
     assert card(told).sentence == "Wipe load A and its rim dry, then open it."
     assert "All of its food is above 12 °C: no dew settles on it." in said(told)
-    assert [each.form for each in card(told).seconds] == ["room"]
+    assert [each.form for each in card(told).seconds] == ["reading"]
     assert tab(told).startswith("ready since ")
 
 

@@ -113,6 +113,20 @@ def test_words_never_lie_on_words(theme: Theme, now_h: float, height: int) -> No
         assert area.adjusted(-1, -13, 1, 1).contains(box)
 
 
+@pytest.mark.parametrize(("width", "height"), [(742, 150), (742, 290), (1200, 290)])
+def test_an_end_of_the_hold_close_to_now_is_named(theme: Theme, width: int, height: int) -> None:
+    """With little room between now and its seam the words stand beside, smaller if need be."""
+    shown = replace(curve(94), hold=(hours(60), hours(106)))
+    picture = QImage(width, height, QImage.Format.Format_RGB32)
+    area = QRectF(64, 12, width - 64, height - 42)
+    painter = QPainter(picture)
+    words = PlotWords(painter, theme=theme, ground="sheet", scale=scale_for(shown, area))
+    unwritten = words.write(shown)
+    painter.end()
+
+    assert shown.hold_words not in unwritten
+
+
 def test_a_dose_complete_without_a_hold_is_marked_on_the_core_line(
     plot: CorePlot, theme: Theme
 ) -> None:

@@ -34,11 +34,11 @@ class CalendarSave(SecondControl):
     failed = Signal(object, object)
     ask_where: Callable[[QWidget, Path], Path | None] = staticmethod(ask_where)
 
-    def __init__(self, theme: Theme, word: str, parent: QWidget | None = None) -> None:
-        super().__init__(theme, parent)
+    def __init__(self, theme: Theme, word: str, *, icon: Icon | None = Icon.DONE) -> None:
+        super().__init__(theme)
         self._sight: Sight | None = None
         self._plan = NO_PLAN
-        self.show_face(SecondFace(word, CALENDAR_KEY, Icon.DONE))
+        self.show_face(SecondFace(word, CALENDAR_KEY, icon))
         let_grow(self)
         self.acted.connect(self.save)
 

@@ -13,7 +13,6 @@ from packdesk.present.core_table import core_rows
 from packdesk.present.curves import CoreCurve
 from packdesk.present.load_view import load_tabs
 from packdesk.session.load import Load
-from packdesk.ui.icons import Icon
 from packdesk.ui.pages.calendar_save import CalendarSave
 from packdesk.ui.pages.options import TAGGED_HEIGHT, Option, Options
 from packdesk.ui.pages.sight import Sight
@@ -24,7 +23,7 @@ from packdesk.ui.widgets.core_table import CoreTable
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 
 LEAST_PLOT = 150
-SWITCH_WIDTH, CALENDAR_WIDTH = 150, 196
+SWITCH_WIDTH, CALENDAR_WIDTH = 118, 146
 TABLE_KEY = "T"
 NOW_EVERY_S = 60.0
 """Now moves on the plot by whole minutes: a second is less than a hundredth of a pixel."""
@@ -50,7 +49,7 @@ class CoreView(QWidget):
         self.switch = SecondControl(theme)
         let_grow(self.switch)
         self.switch.acted.connect(self.turn_over)
-        self.calendar = CalendarSave(theme, "Calendar…")
+        self.calendar = CalendarSave(theme, "Calendar…", icon=None)
         self.plot = CorePlot(theme)
         self.plot.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Ignored)
         self.plot.setMinimumHeight(theme.whole(LEAST_PLOT))
@@ -141,8 +140,7 @@ class CoreView(QWidget):
         self._face()
 
     def _face(self) -> None:
-        word, icon = ("Plot", Icon.PLOT) if self.as_table else ("Table", None)
-        self.switch.show_face(SecondFace(word, TABLE_KEY, icon))
+        self.switch.show_face(SecondFace("Plot" if self.as_table else "Table", TABLE_KEY))
 
 
 def all_loads(sight: Sight) -> list[Load]:

@@ -111,15 +111,23 @@ class PlotWords:
             return
         if not curve.hold_words:
             return
-        size = self._size(curve.hold_words, self._due_role)
-        over, under = y - size.height() - theme.px(8), y + theme.px(HOLD_BAR + 8)
-        if gate is not None:
-            under += theme.px(GATE_REACH)
-        higher = over - size.height() * 1.2
-        right, left = end - size.width(), end - size.width() / 2
-        places = [QPointF(right, over), QPointF(left, over), QPointF(right, higher)]
-        places += [QPointF(right, under), QPointF(scale.area.right() - size.width(), higher)]
-        self._write(curve.hold_words, places, "indigo", self._due_role)
+        now, gap = scale.x(curve.now), theme.px(12)
+        for role in dict.fromkeys((self._due_role, Role.BODY, Role.NOTE)):
+            size = self._size(curve.hold_words, role)
+            wide = size.width()
+            over, under = y - size.height() - theme.px(8), y + theme.px(HOLD_BAR + 8)
+            if gate is not None:
+                under += theme.px(GATE_REACH)
+            higher = over - size.height() * 1.2
+            places = [QPointF(end - wide, over), QPointF(end - wide / 2, over)]
+            places += [QPointF(end - wide, higher), QPointF(end - wide, under)]
+            places += [QPointF(scale.area.right() - wide, higher), QPointF(end + gap, over)]
+            places += [
+                QPointF(x, top) for top in (over, higher) for x in (now + gap, now - gap - wide)
+            ]
+            if self._place(places, size, keep=False) is not None or role is Role.NOTE:
+                self._write(curve.hold_words, places, "indigo", role)
+                return
 
     def _write_dew(self, curve: CoreCurve) -> None:
         theme, scale = self._theme, self._scale
@@ -243,9 +251,17 @@ class PlotWords:
         return QSize(round(width) + 1, self._theme.line(text))
 
     def _place(
-        self, places: list[QPointF], size: QSize, touching: int | None = None
+        self,
+        places: list[QPointF],
+        size: QSize,
+        touching: int | None = None,
+        *,
+        keep: bool = True,
     ) -> QRectF | None:
-        """The place where words touch the curve least; None if other words are in all of them."""
+        """The place where words touch the curve least; None if other words are in all of them.
+
+        It is kept clear of other words from then on, unless it was only asked for.
+        """
         area = self._scale.area
         best: tuple[float, QRectF] | None = None
         for at in places:
@@ -263,7 +279,8 @@ class PlotWords:
                 best = (cost, box)
         if best is None:
             return None
-        self.boxes.append(best[1])
+        if keep:
+            self.boxes.append(best[1])
         return best[1]
 
     def _patch(self, box: QRectF) -> None:
