@@ -8,10 +8,9 @@ All arithmetic is done in UTC; wall-clock time appears only in what a person typ
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from datetime import UTC, date, datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from uuid import UUID
 
 CLOCKS_AGREE_S = 120.0
@@ -26,9 +25,6 @@ the same name lie in one run of the machine; of two that differ nobody knows."""
 
 POOR_CLOCK = 1e-4
 """What share of a length of time two clocks of one machine may drift apart without being set."""
-
-ABOUT_MIN = 15.0
-"""What the typed word "about" stands for, plus or minus."""
 
 FAST_KITCHEN_CLOCK = timedelta(minutes=2)
 """A typed time of day this little ahead of the computer means "just now"."""
@@ -102,10 +98,6 @@ class Elapsed:
     """For a clock that means "no longer than"."""
     contradicted: bool = False
     """True when the clocks cannot both be right: the person has to be asked."""
-
-
-class NotATime(ValueError):
-    """What was typed is no time; the message says what to type instead."""
 
 
 def elapsed_s(start: Reading, now: Reading) -> Elapsed:
@@ -222,87 +214,3 @@ def _two_parts(total: int, size: int, large: str, small: str) -> str:
 
 # --------------------------------------------------------------------------------------------
 # What a person types
-
-_CLOCK = (
-    r"(?:(?P<h>\d{1,2})[:.h](?P<m>\d{2})|(?P<h4>\d{1,2})(?P<m4>\d{2})|(?P<h1>\d{1,2})(?=\s*[ap]))"
-    r"\s*(?P<half>[ap])?(?(half)\.?m\.?)"
-)
-_TYPED = re.compile(
-    r"(?P<about>about|around|approx\.?|circa|ca\.?|~)?\s*"
-    r"(?:(?P<date>\d{4}-\d{1,2}-\d{1,2})(?:\s+|t)|(?P<day>[a-z]+)\s+)?" + _CLOCK,
-    re.IGNORECASE,
-)
-_HOW = "Type it as 21:30 or 9:30 pm; put yesterday, Fri or 2026-11-24 before it for another day."
-
-
-def parse_time(text: str, now: Reading, offset_min_at: OffsetAt | None = None) -> When:
-    """Which instant a person means by `21:30`, `9:30 pm`, `yesterday 21:30` or `about 21:30`.
-
-    Also read: `21.30`, `2130`, `today 6:15`, `Fri 22:50` (the latest one) and
-    `2026-11-24 21:30`. A bare time of day later than now means yesterday's. `offset_min_at`
-    tells the local offset at a UTC instant, so that a night in which the clocks change is read
-    rightly; without it the offset of `now` holds throughout. An hour that came twice gives the
-    middle of the two with 30 minutes more of "about".
-
-    Raises `NotATime`, with a sentence for the person, for anything else and for the future.
-    """
-    typed = _TYPED.fullmatch(text.strip())
-    if typed is None:
-        raise NotATime(f"“{text.strip()}” is not a time. {_HOW}" if text.strip() else _HOW)
-    hour, minute = _hour_and_minute(typed, text)
-    offset_min_at = offset_min_at or now.offset_min_at
-    today = local(now.utc, now.utc_offset_min).date()
-    latest = now.utc + FAST_KITCHEN_CLOCK
-    day, step = _day_named(typed, today, text)
-    for there in (day, day - step) if step else (day,):
-        shown = datetime(there.year, there.month, there.day, hour, minute)
-        past = [at for at in _instants(shown, offset_min_at, text) if at <= latest]
-        if past:
-            half_apart = (past[-1] - past[0]) / 2
-            about_min = ABOUT_MIN if typed["about"] else 0.0
-            at = min(past[0] + half_apart, now.utc)
-            return When(at, about_min + half_apart.total_seconds() / 60, offset_min_at(at))
-    raise NotATime(f"“{text.strip()}” is still to come. Type when it happened, not when it will.")
-
-
-def _hour_and_minute(typed: re.Match[str], text: str) -> tuple[int, int]:
-    hour = int(typed["h"] or typed["h4"] or typed["h1"])
-    minute = int(typed["m"] or typed["m4"] or 0)
-    half = (typed["half"] or "").lower()
-    if minute > 59 or hour > 23 or (half and not 1 <= hour <= 12):
-        raise NotATime(f"“{text.strip()}” names no time that a clock shows. {_HOW}")
-    return (hour % 12 + (12 if half == "p" else 0) if half else hour), minute
-
-
-def _day_named(typed: re.Match[str], today: date, text: str) -> tuple[date, timedelta | None]:
-    """The day meant, and how far to go back if that lies in the future (None: do not)."""
-    if typed["date"]:
-        try:
-            return date(*(int(part) for part in typed["date"].split("-"))), None
-        except ValueError:
-            raise NotATime(f"There is no day {typed['date']} in the calendar. {_HOW}") from None
-    word = (typed["day"] or "").lower()
-    if not word:
-        return today, timedelta(days=1)
-    if word == "today":
-        return today, None
-    if word == "yesterday":
-        return today - timedelta(days=1), None
-    for index, name in enumerate(("mon", "tues", "wednes", "thurs", "fri", "satur", "sun")):
-        if len(word) >= 3 and f"{name}day".startswith(word):
-            return today - timedelta(days=(today.weekday() - index) % 7), timedelta(days=7)
-    raise NotATime(f"“{word}” in “{text.strip()}” is not a day. {_HOW}")
-
-
-def _instants(shown: datetime, offset_min_at: OffsetAt, text: str) -> list[datetime]:
-    """The UTC instants at which the wall clock showed `shown`: one, or two in an autumn night."""
-    as_if_utc = shown.replace(tzinfo=UTC)
-    try:
-        near = {offset_min_at(as_if_utc + timedelta(days=side)) for side in (-1, 1)}
-        tried = sorted(as_if_utc - timedelta(minutes=minutes) for minutes in near)
-    except OverflowError:
-        raise NotATime(f"“{text.strip()}” lies outside the calendar. {_HOW}") from None
-    found = [at for at in tried if local(at, offset_min_at(at)) == shown]
-    if not found:
-        raise NotATime(f"The clocks went forward that night and never showed {shown:%H:%M}.")
-    return found

@@ -18,7 +18,6 @@ class KeepingAwake:
         self._awake = awake
         self._say = say
         self._held = False
-        self._warned = False
 
     def follow(self, sessions: Iterable[SessionState | None], now: Reading) -> None:
         """Hold or let go as the clocks of the sessions ask."""
@@ -36,8 +35,5 @@ class KeepingAwake:
             self._held = False
 
     def walking_off(self, session: SessionState, now: Reading) -> str:
-        """What to know before walking off, told once a run; empty where there is nothing."""
-        if self._warned:
-            return ""
-        self._warned = True
+        """What to know before walking off, with the next clock; empty where there is none."""
         return asleep_words(session, now)

@@ -8,12 +8,13 @@ import pypdfium2
 
 from packdesk.catalog.read import read_catalog
 from packdesk.desk.desk import Kept
-from packdesk.instants import date_and_time, parse_time
+from packdesk.instants import date_and_time
 from packdesk.paper.run_paper import write_run_sheet
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.papers import RunSheet
 from packdesk.present.record_outline import record_outline
 from packdesk.present.run_sheet import run_sheet
+from packdesk.ui.pages.typed_time import parse_time
 from tests.script import tell
 
 CATALOG = read_catalog()[0]

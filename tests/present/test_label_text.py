@@ -11,7 +11,6 @@ import pytest
 
 from packdesk.app.session_files import Told
 from packdesk.app.session_files import tell as told_by
-from packdesk.instants import parse_time
 from packdesk.present.label_text import (
     best_quality,
     food_title,
@@ -25,6 +24,7 @@ from packdesk.session.facts import PouchesFilled
 from packdesk.session.figures import AgreedLine
 from packdesk.session.replay import offset_of
 from packdesk.session.state import SessionState
+from packdesk.ui.pages.typed_time import parse_time
 from tests.fakes.clock import DrivenClock
 from tests.script import TREATED, Script, tell
 

@@ -7,7 +7,8 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime
 
-from packdesk.instants import NotATime, Reading, When, parse_time
+from packdesk.instants import Reading, When
+from packdesk.ui.pages.typed_time import NotATime, parse_time
 from packdesk.units import (
     NO_BREAK_SPACE,
     Dimension,
@@ -17,9 +18,6 @@ from packdesk.units import (
     parse,
 )
 
-_DAY_LAST = re.compile(
-    r"(?P<about>about\s+)?(?P<clock>.*\d\S*(?:\s*[ap]\.?m\.?)?)\s+(?P<day>[a-z]+)$"
-)
 _WHOLE = re.compile(r"\d{1,6}")
 _RUN = re.compile(r"(\d{1,5})(?:(?:-|–|to)(\d{1,5}))?")
 
@@ -159,9 +157,6 @@ class Moment:
         typed = " ".join(text.split())
         if typed.lower() in ("", "now", "just now"):
             return None
-        day_last = _DAY_LAST.fullmatch(typed.lower())
-        if day_last is not None and not day_last["day"].endswith(("am", "pm")):
-            typed = f"{day_last['about'] or ''}{day_last['day']} {day_last['clock']}"
         try:
             return parse_time(typed, self.now(), self.offset_min_at)
         except NotATime as refused:
