@@ -338,15 +338,17 @@ def test_a_packet_warns_once_before_it_is_due(at_the_scale: Bench) -> None:
     assert len(bench.desk.entries) == entries
 
 
-def test_a_sleeping_computer_is_warned_of_once_before_somebody_walks_off(bench: Bench) -> None:
-    """After the first load went in the window says what sleep would do; the next act ends it."""
+def test_a_sleeping_computer_is_warned_of_whenever_somebody_walks_off(bench: Bench) -> None:
+    """After each load went in the window says what sleep would do, and names the next clock."""
     bench.walk.opened().received().planned()
     bench.window.show_stage(Stage.COLD_TREATMENT)
     bench.press_main()
     assert bench.window.notices.sentences[0].startswith("A sleeping computer cannot ring.")
     bench.press_main()
-    assert bench.window.notices.sentences == ()
     assert len(bench.session.loads) == 2
+    (warning,) = bench.window.notices.sentences
+    assert warning.startswith("A sleeping computer cannot ring.")
+    assert "Next: " in warning
 
 
 def test_nothing_rings_where_nothing_can_be_put_on_record(at_the_scale: Bench) -> None:
