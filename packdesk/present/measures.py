@@ -48,11 +48,6 @@ class Measures:
         return whole if ".0" in tenths else tenths
 
 
-def held(held_h: float, needed_h: float) -> str:
-    """Say how long a load was held of what it needed; a part of an hour is not counted."""
-    return f"held {int(held_h + 1e-6)} h of {needed_h:.0f} h"
-
-
 def _mass(mass_g: float, system: System) -> str:
     if system is System.METRIC:
         return say(mass_g, Dimension.MASS, system, 1.0 if mass_g < 1000.0 else 10.0)

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from uuid import UUID
 
 from packdesk.instants import Reading, span
-from packdesk.present.measures import Measures, held
+from packdesk.present.cold_words import came_to
+from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.story import NOT_COUNTED, counted, happened
 from packdesk.present.words import LATE_S, alarm_said, fact_words
@@ -17,7 +18,6 @@ from packdesk.session.load import cold_is_complete
 from packdesk.session.numbers import named
 from packdesk.session.state import SessionState, State
 from packdesk.session.terms import (
-    ColdRule,
     Feel,
     Indicator,
     LotVerdict,
@@ -134,10 +134,8 @@ def _taken_out(fact: f.LoadTakenOut) -> str:
     """How a load with a reason to leave the cold stood by the rule that was chosen."""
     if cold_is_complete(fact.rule, fact.held_h, fact.needed_h, fact.dose):
         return f"Load {fact.load} left the cold"
-    came_to = held(fact.held_h, fact.needed_h)
-    if fact.rule is ColdRule.DOSE and fact.dose is not None:
-        came_to = f"{int(fact.dose * 100.0 + 1e-6)} % of the dose for {fact.dose_stage}"
-    return f"Load {fact.load} left the cold early, {came_to}"
+    cold = came_to(fact.rule, fact.held_h, fact.needed_h, fact.dose, fact.dose_stage)
+    return f"Load {fact.load} left the cold early, {cold}"
 
 
 def _doubtful(fact: f.PacketOpened) -> Iterator[tuple[str, str]]:

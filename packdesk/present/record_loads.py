@@ -5,17 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from packdesk.instants import Offset, Reading, date_and_time
+from packdesk.present.cold_words import came_to, held, where_cold
 from packdesk.present.core_table import CORE_HEADER, core_rows
 from packdesk.present.label_text import food_title
-from packdesk.present.measures import Measures, held
+from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_plots import core_plot
+from packdesk.session.clocks import governing
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import LoadUncovered
 from packdesk.session.figures import Span, ThawForecast
 from packdesk.session.load import Load
 from packdesk.session.state import SessionState
-from packdesk.session.terms import LidRule
+from packdesk.session.terms import ColdRule, LidRule
 from packdesk.units import NO_BREAK_SPACE, System
 
 
@@ -44,7 +46,7 @@ def _load(
     return OutlineSection(
         title=f"Load {load.load}: {food_title(load.food_name)}",
         sentences=(
-            " ".join(_course(load, opened, measures, now.offset_min_at)),
+            " ".join(_course(session, load, opened, measures, now.offset_min_at)),
             " ".join(plot.said),
             _rests_on(load, measures),
         ),
@@ -55,16 +57,19 @@ def _load(
 
 
 def _course(
-    load: Load, opened: LoadUncovered | None, measures: Measures, offset: Offset
+    session: SessionState,
+    load: Load,
+    opened: LoadUncovered | None,
+    measures: Measures,
+    offset: Offset,
 ) -> list[str]:
     """What was done to a load, in the order it was done."""
     treat = measures.temperature(load.forecast.treat_c)
     said = [
         (
             f"{measures.mass(load.mass_g)} of lot {load.lot} in {load.container_name}, "
-            f"into a freezer at {measures.reading(load.figures.freezer_temp_c)} on "
-            f"{date_and_time(load.frozen.utc, offset)}. The core was to be at {treat} or below for "
-            f"{load.forecast.hold_h:.0f} h."
+            f"into {where_cold(load.figures, measures)}, on "
+            f"{date_and_time(load.frozen.utc, offset)}. {_asked(session, load, treat)}"
         )
     ]
     if load.forecast.cold_from is not None:
@@ -73,11 +78,10 @@ def _course(
         )
     if load.taken_out is None:
         return [*said, "It is still in the freezer."]
-    short = f" Ended early: {load.short_reason}." if load.short_reason else ""
+    why = "Reason given" if load.cold_complete else "Ended early"
+    short = f" {why}: {load.short_reason}." if load.short_reason else ""
     said.append(
-        f"Taken out, lid on, {date_and_time(load.taken_out.utc, offset)}: "
-        f"{held(load.held_h, load.forecast.hold_h)}, the lag in the closed pail "
-        f"counted.{_dosed(load)}{short}"
+        f"Taken out, lid on, {date_and_time(load.taken_out.utc, offset)}: {_came_to(load)}{short}"
     )
     if load.thaw is not None:
         said.append(
@@ -92,13 +96,29 @@ def _course(
     return said
 
 
-def _dosed(load: Load) -> str:
-    """How much of the cold that kills the toughest life stage a load had, where it is known."""
+def _asked(session: SessionState, load: Load, treat: str) -> str:
+    """What the rule that governed asked of the cold, and which it was."""
+    plain = f"at {treat} or below for {load.forecast.hold_h:.0f} h"
+    if governing(session, load) is ColdRule.DOSE:
+        stage = load.dose_stage or load.forecast.dose_stage
+        return (
+            f"By choice the dose governed: enough cold for the toughest life stage, {stage}. The "
+            f"plain rule asks for the core {plain}."
+        )
+    return f"By the plain rule the core was to be {plain}."
+
+
+def _came_to(load: Load) -> str:
+    """How far the cold came by the rule that governed, and by the other where both are known."""
+    hold, lag = held(load.held_h, load.forecast.hold_h), "the lag in the closed pail counted"
     if load.dose is None or not load.dose_stage:
-        return ""
+        return f"{hold}, {lag}."
+    if load.rule is ColdRule.DOSE:
+        cold = came_to(load.rule, load.held_h, load.forecast.hold_h, load.dose, load.dose_stage)
+        return f"{cold} ({load.dose:.1f} times what kills it), {lag}. By the plain rule {hold}."
     return (
-        f" Reckoned by dose, that is {load.dose:.1f} times what kills the toughest life stage, "
-        f"{load.dose_stage}."
+        f"{hold}, {lag}. Reckoned by dose, that is {load.dose:.1f} times what kills the toughest "
+        f"life stage, {load.dose_stage}."
     )
 
 

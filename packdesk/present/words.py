@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import singledispatch
 
 from packdesk.instants import span
-from packdesk.present.measures import Measures, held
+from packdesk.present.cold_words import came_to
+from packdesk.present.measures import Measures
 from packdesk.session import facts as f
 from packdesk.session.clocks import ClockKind
 from packdesk.session.fact import Fact, UnknownFact
@@ -83,7 +84,8 @@ def _(fact: f.PlanAgreed, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.LoadFrozen, measures: Measures) -> str:
-    return f"Load {fact.load} into the freezer: {measures.mass(fact.mass_g)} of {fact.food_name}"
+    into = f"freezer {fact.figures.freezer}" if fact.figures.freezer > 1 else "the freezer"
+    return f"Load {fact.load} into {into}: {measures.mass(fact.mass_g)} of {fact.food_name}"
 
 
 @_words.register
@@ -98,7 +100,8 @@ def _(fact: f.CoreRead, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.FreezerRead, measures: Measures) -> str:
-    return f"Freezer read {measures.reading(fact.temp_c)}"
+    which = f"Freezer {fact.freezer}" if fact.freezer > 1 else "Freezer"
+    return f"{which} read {measures.reading(fact.temp_c)}"
 
 
 @_words.register
@@ -111,7 +114,8 @@ def _(fact: f.ColdRuleChosen, measures: Measures) -> str:
 @_words.register
 def _(fact: f.LoadTakenOut, measures: Measures) -> str:
     early = f", early: {fact.reason}" if fact.reason else ""
-    return f"Load {fact.load} taken out, {held(fact.held_h, fact.needed_h)}{early}"
+    cold = came_to(fact.rule, fact.held_h, fact.needed_h, fact.dose, fact.dose_stage)
+    return f"Load {fact.load} taken out, {cold}{early}"
 
 
 @_words.register

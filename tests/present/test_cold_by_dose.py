@@ -8,6 +8,7 @@ from datetime import datetime
 import msgspec
 import pytest
 
+from packdesk.catalog.read import read_catalog
 from packdesk.instants import day_and_time
 from packdesk.present.calendar_entries import calendar_entries
 from packdesk.present.chosen import Chosen
@@ -17,11 +18,15 @@ from packdesk.present.core_table import core_rows
 from packdesk.present.curves import CoreCurve
 from packdesk.present.freezer_plan import FreezerPlan
 from packdesk.present.measures import Measures
+from packdesk.present.record_outline import record_outline
+from packdesk.present.words import fact_words
 from packdesk.present.work_cold import cold_card
 from packdesk.session.clocks import ClockKind, running
 from packdesk.session.commands import FreezeLoad
 from packdesk.session.figures import KillFigures
 from packdesk.session.load import Load
+from packdesk.session.terms import Stands
+from packdesk.units import NO_BREAK_SPACE
 from tests.script import Script, tell
 
 METRIC = Measures("metric")
@@ -34,12 +39,14 @@ LARVA = KillFigures(
 )
 
 
-def frozen(freezer_c: float, then: str = "") -> Script:
+def frozen(freezer_c: float, then: str = "", **figure: object) -> Script:
     """Wheat in a freezer at rest at `freezer_c`, the dose reckoned, then the steps of `then`."""
     told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg")
     order = told.order("freeze wheat")
     assert isinstance(order, FreezeLoad)
-    figures = msgspec.structs.replace(order.figures, freezer_temp_c=freezer_c, life_stages=(LARVA,))
+    figures = msgspec.structs.replace(
+        order.figures, freezer_temp_c=freezer_c, life_stages=(LARVA,), **figure
+    )
     told.desk.submit(dataclasses.replace(order, figures=figures, confirmed=True))
     return told.do(then)
 
@@ -179,3 +186,52 @@ def test_a_dose_out_of_sight_says_what_would_bring_it() -> None:
         "The dose is not complete within ten days in this freezer. "
         "Set the freezer colder or take other loads out."
     )
+
+
+def recorded(told: Script) -> str:
+    """What the printed record says of load A, on ordinary blanks."""
+    outline = record_outline(told.desk.state, told.entries, told.desk.now(), read_catalog()[0])
+    section = next(each for each in outline.sections if each.title == "Load A: Wheat")
+    return " ".join(section.sentences).replace(NO_BREAK_SPACE, " ")
+
+
+def test_record_and_story_tell_a_cold_that_the_dose_made_complete() -> None:
+    """Out before the hours of the plain rule, and not early: dose and insect stand first."""
+    told = frozen(-18.0, "cold rule dose; +90 h; out A 21 C")
+    went = load(told)
+    assert went.dose is not None
+    assert went.dose >= 1.0
+    assert went.held_h < went.forecast.hold_h
+
+    assert fact_words(told.facts[-1], METRIC) == (
+        "Load A taken out, dose complete for an invented larva"
+    )
+    said = recorded(told)
+    assert "By choice the dose governed" in said
+    assert f"dose complete for an invented larva ({went.dose:.1f} times what kills it)" in said
+    assert f"By the plain rule held {int(went.held_h)} h of 72 h." in said
+    assert "Ended early" not in said
+
+
+def test_record_and_story_tell_how_far_a_dose_cut_short_came() -> None:
+    """Part of the dose is told in percent of it, with the reason."""
+    told = frozen(-18.0, "cold rule dose; +35 h; out A 21 C: no room left")
+    dose = load(told).dose
+    assert dose is not None
+    part = f"{int(dose * 100.0 + 1e-6)} % of the dose for an invented larva"
+
+    assert fact_words(told.facts[-1], METRIC) == f"Load A taken out, {part}, early: no room left"
+    assert part in recorded(told)
+    assert "Ended early: no room left." in recorded(told)
+
+
+def test_the_record_tells_freezer_place_height_and_the_plain_rule() -> None:
+    """Where a load stood and what was asked of its cold is read years later."""
+    told = frozen(-18.0, "+200 h", freezer=2, stands=Stands.STACKED, freezer_height_mm=900.0)
+
+    assert fact_words(told.facts[-1], METRIC).startswith("Load A into freezer 2: ")
+    said = recorded(told)
+    assert "into freezer 2, at −18 °C at rest, 900 mm high inside, stacked, on " in said
+    assert "By the plain rule the core was to be at −15 °C or below for 72 h." in said
+    told.do("out A 21 C")
+    assert f"held {int(load(told).held_h)} h, 72 h asked" in recorded(told)
