@@ -10,6 +10,9 @@ from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule
 
+NOT_KNOWN_THEN = "a reading it went by was voided later"
+"""Why a load came out early that seemed to be complete."""
+
 
 @dataclass(frozen=True, slots=True)
 class Departure:
@@ -48,11 +51,10 @@ def departures(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[D
 
 def _of_load(load: Load) -> list[Departure]:
     found = []
-    if load.short_reason and not load.cold_complete:
+    if load.taken_out is not None and not load.cold_complete:
         words, code = _held(load)
-        found.append(
-            Departure(f"load {load.load}: cold ended early, {words}: {load.short_reason}", code)
-        )
+        why = load.short_reason or NOT_KNOWN_THEN
+        found.append(Departure(f"load {load.load}: cold ended early, {words}: {why}", code))
     if load.uncover_reason:
         found.append(
             Departure(f"load {load.load}: opened too cold: {load.uncover_reason}", "OPENED COLD")

@@ -55,11 +55,18 @@ class ThawForecast(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fie
 
 
 class LoadOutlook(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):
-    """A forecast renewed by a reading that concerns several loads."""
+    """A forecast renewed by a reading that concerns several loads.
+
+    `held_h`, and `dose` for `dose_stage`, is what the cold of a load taken out came to after all;
+    None: as it was said then.
+    """
 
     load: str
     cold: ColdForecast | None = None
     thaw: ThawForecast | None = None
+    held_h: float | None = None
+    dose: float | None = None
+    dose_stage: str = ""
 
 
 class FreezerOutlook(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_fields=True):

@@ -6,13 +6,17 @@ Importing this loads numpy; the deciding rules import it where they need it.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 from packdesk.session.figures import ColdForecast, FreezerOutlook, LoadOutlook, ThawForecast
-from packdesk.session.forecast import cold_forecast, thaw_forecast
+from packdesk.session.forecast import ColdSoFar, cold_forecast, cold_if_out, thaw_forecast
 from packdesk.session.load import Load
-from packdesk.session.load_story import room_at, story
+from packdesk.session.load_story import as_if, room_at, story
 from packdesk.session.state import SessionState
+
+HELD_SAME_H, DOSE_SAME = 0.5, 0.02
+"""What a load came to is not known more closely than the half hours it is reckoned in."""
 
 
 def cold_of(session: SessionState, load: Load, at: datetime) -> ColdForecast:
@@ -37,15 +41,49 @@ def cold_outlooks(
     return tuple(LoadOutlook(load=load.load, cold=cold_of(session, load, at)) for load in loads)
 
 
-def all_loads(session: SessionState, at: datetime) -> tuple[LoadOutlook, ...]:
-    """The cold or the thaw of every load that is not open yet, anew."""
-    return tuple(
-        LoadOutlook(load=load.load, cold=cold_of(session, load, at))
-        if load.taken_out is None
-        else LoadOutlook(load=load.load, thaw=thaw_of(session, load))
-        for load in session.loads.values()
-        if load.uncovered is None
+def all_loads(
+    session: SessionState, at: datetime, cold_since: datetime | None
+) -> tuple[LoadOutlook, ...]:
+    """The cold or the thaw of every load anew, as far as it is not over.
+
+    Of a load that came out after `cold_since`, from when on the cold was reckoned otherwise, also
+    what its cold came to; None: no cold was.
+    """
+    found = (_anew(session, load, at, cold_since) for load in session.loads.values())
+    return tuple(each for each in found if each != LoadOutlook(load=each.load))
+
+
+def _anew(
+    session: SessionState, load: Load, at: datetime, cold_since: datetime | None
+) -> LoadOutlook:
+    if load.taken_out is None:
+        return LoadOutlook(load=load.load, cold=cold_of(session, load, at))
+    thaw = thaw_of(session, load) if load.uncovered is None else None
+    found = None
+    if cold_since is not None and cold_since <= load.taken_out.utc:
+        found = _came_to(session, load, load.taken_out.utc)
+    if found is None:
+        return LoadOutlook(load=load.load, thaw=thaw)
+    return LoadOutlook(
+        load=load.load,
+        thaw=thaw,
+        held_h=found.held_h,
+        dose=found.dose,
+        dose_stage=found.dose_stage,
     )
+
+
+def _came_to(session: SessionState, load: Load, out_at: datetime) -> ColdSoFar | None:
+    """What the cold came to by what was read before the load came out; None: the same as said."""
+    if load.room_at_take_out_c is None:
+        return None
+    read = tuple(reading for reading in load.readings if reading.at <= out_at)
+    inside = replace(load, taken_out=None, readings=read)
+    told = story(as_if(session, inside), inside)
+    found = cold_if_out(told, out_at, load.room_at_take_out_c, load.forecast.treat_c)
+    dose_off = abs((found.dose or 0.0) - (load.dose or 0.0))
+    same = abs(found.held_h - load.held_h) <= HELD_SAME_H and dose_off <= DOSE_SAME
+    return None if same else found
 
 
 def all_freezers(session: SessionState, at: datetime) -> tuple[FreezerOutlook, ...]:

@@ -30,7 +30,8 @@ class Renewed:
 
 def renewed_without(case: Case, targets: Collection[UUID]) -> Renewed:
     """Work out anew what later facts reckoned with `targets`; nothing where none did."""
-    if not _reckoned_with(case.entries, targets):
+    changed = _changed(case.entries, targets)
+    if not _reckoned_with(case.entries, targets, changed):
         return Renewed()
     session = fold_without(targets, case.entries, case.milestones).session
     if session is None:
@@ -38,13 +39,22 @@ def renewed_without(case: Case, targets: Collection[UUID]) -> Renewed:
     from packdesk.session import outlooks  # loads numpy
 
     at = case.when.at
-    return Renewed(outlooks.all_loads(session, at), outlooks.all_freezers(session, at))
+    cold = [
+        entry.happened_at
+        for entry in case.entries
+        if entry.id in changed and not isinstance(entry.fact, f.RoomRead)
+    ]
+    return Renewed(
+        outlooks.all_loads(session, at, min(cold, default=None)),
+        outlooks.all_freezers(session, at),
+    )
 
 
-def _reckoned_with(entries: Sequence[Entry], targets: Collection[UUID]) -> bool:
-    """Whether a fact that still counts carries outlooks and came after a target that does."""
+def _reckoned_with(
+    entries: Sequence[Entry], targets: Collection[UUID], changed: Collection[UUID]
+) -> bool:
+    """Whether a fact that still counts carries outlooks and came after one of `changed`."""
     gone, found = uncounted(entries, targets), False
-    changed = _changed(entries, targets)
     for entry in entries:
         if entry.id in changed:
             found = True

@@ -9,6 +9,7 @@ import msgspec
 from packdesk.session import facts as f
 from packdesk.session.clocks import running
 from packdesk.session.commands import FreezeLoad, VoidFact
+from packdesk.session.departures import Departure, departures
 from packdesk.session.fact import Fact
 from packdesk.session.fold import fold
 from tests.script import PAIL, Script, tell
@@ -113,3 +114,37 @@ def test_nothing_is_reckoned_where_nothing_went_by_it() -> None:
 
     assert voiding.outlooks == ()
     assert told.session.loads == before
+
+
+def test_a_load_that_came_out_by_a_wrong_reading_was_short_after_all() -> None:
+    """What its cold came to is told without the voided reading, on its load and its pouches."""
+    right = tell(f"{COLD}; +76 h; out A 21 C: in time for supper").session.loads["A"]
+    told = tell(f"{COLD}; core A -16 C, confirmed")
+    wrong = told.entries[-1].id
+    told.do("+76 h; out A 21 C; +60 h; open A; fill 1")
+    assert told.session.loads["A"].cold_complete
+    assert departures_of(told) == ()
+
+    told.desk.submit(VoidFact(wrong, "typed wrong"))
+
+    load = told.session.loads["A"]
+    assert load.held_h == right.held_h < 72.0
+    assert not load.cold_complete
+    assert "voided later" in departures_of(told)[0].words
+
+
+def departures_of(told: Script) -> tuple[Departure, ...]:
+    """What was done otherwise than advised to the food of the first pouch."""
+    assert told.session.plan is not None
+    return departures(told.session, told.session.plan.lines[0], told.session.pouches[1])
+
+
+def test_a_room_voided_leaves_the_cold_as_it_was_said() -> None:
+    """A mistyped room moves the lid, and nothing of what the cold came to."""
+    told = tell(f"{WARMING}; room 24 C 20 %; core A -14 C")
+    before = told.session.loads["A"].held_h
+
+    voiding = void_last(told, f.RoomRead)
+
+    assert [each.held_h for each in voiding.outlooks] == [None]
+    assert told.session.loads["A"].held_h == before

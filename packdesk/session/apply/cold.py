@@ -24,6 +24,10 @@ def _with_outlook(state: State, outlook: LoadOutlook, *, read: bool = True) -> S
         return state
     if outlook.cold is not None:
         load = replace(load, forecast=outlook.cold, forecast_before=load.forecast if read else None)
+    if outlook.held_h is not None:
+        load = replace(
+            load, held_h=outlook.held_h, dose=outlook.dose, dose_stage=outlook.dose_stage
+        )
     return _with_load(state, replace(load, thaw=outlook.thaw or load.thaw))
 
 
