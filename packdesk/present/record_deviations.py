@@ -26,6 +26,7 @@ from packdesk.session.terms import (
 )
 
 ASKED = "far from what was reckoned; asked about, and so all the same"
+ASKED_BEFORE = "asked about before it went in, and put in all the same"
 NOTHING = "Nothing that was recorded went otherwise than planned."
 
 
@@ -87,8 +88,14 @@ def _departures(
                 f"{_capital(named(fact.pouches))} sealed, of a food never to be sealed",
                 fact.against_advice,
             )
-        case f.LoadTakenOut() if fact.reason:
-            yield _taken_out(fact), fact.reason
+        case f.LoadFrozen() if fact.confirmed:
+            yield words, ASKED_BEFORE
+        case f.LoadTakenOut() if fact.reason or fact.confirmed:
+            if fact.reason:
+                yield _taken_out(fact), fact.reason
+            if fact.confirmed:
+                room = measures.reading(fact.forecast.room_c)
+                yield f"Load {fact.load} came into a room at {room}", ASKED
         case f.LoadUncovered() if fact.reason:
             core, limit = (
                 measures.temperature(temp_c) for temp_c in (fact.core_c, fact.open_above_c)
@@ -126,6 +133,7 @@ def _departures(
                     f"{gone.rstrip('.')}: {'taken back' if fact.mistap else 'voided'}",
                     fact.reason,
                 )
+            yield from _after_all(fact, session)
         case _:
             return
 
@@ -136,6 +144,15 @@ def _taken_out(fact: f.LoadTakenOut) -> str:
         return f"Load {fact.load} left the cold"
     cold = came_to(fact.rule, fact.held_h, fact.needed_h, fact.dose, fact.dose_stage)
     return f"Load {fact.load} left the cold early, {cold}"
+
+
+def _after_all(fact: f.FactVoided, session: SessionState) -> Iterator[tuple[str, str]]:
+    """What the cold of loads taken out by a voided reading came to without it."""
+    for each in fact.outlooks:
+        load = session.loads.get(each.load)
+        if each.held_h is not None and load is not None:
+            cold = came_to(load.rule, each.held_h, load.forecast.hold_h, each.dose, each.dose_stage)
+            yield f"Load {each.load}, {cold} after all", "without what was voided"
 
 
 def _doubtful(fact: f.PacketOpened) -> Iterator[tuple[str, str]]:

@@ -6,14 +6,15 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from msgspec import structs
 
 from packdesk.app.session_files import tell as read
 from packdesk.catalog.read import read_catalog
 from packdesk.present.outlines import OutlineSection, RecordOutline
-from packdesk.present.record_deviations import ASKED
+from packdesk.present.record_deviations import ASKED, ASKED_BEFORE
 from packdesk.present.record_outline import record_outline
-from packdesk.session.commands import NoteFreezerReading
-from tests.script import SEALED, TREATED, Script, tell
+from packdesk.session.commands import FreezeLoad, NoteFreezerReading, VoidFact
+from tests.script import PAIL, SEALED, TREATED, Script, tell
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 COLD = "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +30 h; core A -8.5 C; +90 h"
@@ -385,6 +386,40 @@ def test_a_reading_kept_though_asked_about_is_told() -> None:
     rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
 
     assert ("Freezer read −5 °C", ASKED) in [(what.replace("\xa0", " "), why) for what, why in rows]
+
+
+def test_a_load_kept_though_asked_about_is_told() -> None:
+    """So it is of a freezer that gets nothing cold, and of the room a load came into."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg")
+    warm = structs.replace(PAIL, freezer_temp_c=-14.0)
+    told.desk.submit(
+        FreezeLoad(told.lot_of("wheat"), "pail-19l", "pail", 8000.0, warm, confirmed=True)
+    )
+    told.do("+90 h; out A 2 C: it is needed, confirmed")
+
+    rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
+
+    assert ASKED_BEFORE in [why for _, why in rows]
+    plain = [(what.replace("\xa0", " "), why) for what, why in rows]
+    assert ("Load A came into a room at 2 °C", ASKED) in plain
+
+
+def test_what_a_load_came_to_without_a_voided_reading_is_told() -> None:
+    """A load that came out by a mistyped reading is told as short as it was."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +20 h")
+    told.do("core A -16 C, confirmed")
+    wrong = told.entries[-1].id
+    told.do("+76 h; out A 21 C")
+    told.desk.submit(VoidFact(wrong, "typed wrong"))
+
+    rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
+
+    held_h = told.session.loads["A"].held_h
+    assert held_h < 72.0
+    assert (
+        f"Load A, held {int(held_h)} h of 72 h after all",
+        "without what was voided",
+    ) in rows
 
 
 def test_a_name_stands_beside_entries_only_where_there_are_several() -> None:
