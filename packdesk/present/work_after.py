@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
@@ -122,7 +120,7 @@ def _closed_card(session: SessionState, now: Reading) -> WorkCard:
     return WorkCard(
         stage=Stage.AFTER,
         sentence="This session is closed. Its record and labels can be made again.",
-        main=replace(record, key="Space bar"),
+        main=Control("Make the record", "Space bar", icon="labels", form="record"),
         seconds=(_ENTER_CHECK, *([_SET_ASIDE] if turned_soft(session) else []), _PAPERS),
         evidence=(*_swollen_words(session), *_leak_words(session)),
         caution=CHECK_CAUTION,
