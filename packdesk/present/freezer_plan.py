@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
@@ -15,6 +15,7 @@ from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.session.book_state import BookState
 from packdesk.session.state import SessionState
+from packdesk.session.terms import ColdRule
 from packdesk.units import NO_BREAK_SPACE, System
 
 if TYPE_CHECKING:
@@ -22,6 +23,8 @@ if TYPE_CHECKING:
 
 HOLD_H, TREAT_C = 72.0, -15.0
 """The plain rule of the trade; what a load really needs is worked out when it is frozen."""
+
+BY_PLAIN_RULE = "Planned by the plain rule; a load's dose is reckoned once it is in."
 
 FREEZER_HEADER = ("Load", "In by", "Out", "Lid off")
 
@@ -90,6 +93,12 @@ def waiting_lots(session: SessionState, book: BookState) -> tuple[Waiting, ...]:
     return tuple(found)
 
 
+def waits_for_packing(session: SessionState, book: BookState) -> bool:
+    """Whether something is still outside that has to be ready on the packing day agreed."""
+    agreed = session.plan is not None and session.plan.pack_at is not None
+    return agreed and bool(waiting_lots(session, book))
+
+
 def session_freezer_plan(
     session: SessionState,
     book: BookState,
@@ -101,7 +110,7 @@ def session_freezer_plan(
     plan = session.plan
     if plan is None or plan.pack_at is None:
         return FreezerPlan()
-    return freezer_plan(
+    found = freezer_plan(
         waiting_lots(session, book),
         plan.pack_at,
         catalog,
@@ -111,6 +120,9 @@ def session_freezer_plan(
         units=session.units,
         offset_min_at=offset_min_at,
     )
+    if found.plan is None or session.cold_rule is ColdRule.PLAIN:
+        return found
+    return replace(found, notes=(*found.notes, BY_PLAIN_RULE))
 
 
 def freezer_plan(

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 from pathlib import Path
+from threading import Event
+from typing import Any
 
+import pytest
 from PySide6.QtCore import QEvent, QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
 
+from packdesk.present.freezer_plan import FreezerPlan, session_freezer_plan
 from packdesk.session import commands as c
 from packdesk.session.terms import Stage
+from packdesk.ui.pages import freezer_card
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
@@ -113,6 +118,7 @@ def test_what_is_still_outside_has_its_latest_time_on_the_cold_page(
     bench.fill_in("day", "2026-10-25 at ten")
     bench.press_main()
     bench.window.show_stage(Stage.COLD_TREATMENT)
+    bench.settle()
     card = bench.page.freezer
 
     assert card.isVisible()
@@ -141,4 +147,34 @@ def test_what_is_still_outside_has_its_latest_time_on_the_cold_page(
             for load in bench.session.loads:
                 walk.do(c.TakeLoadOut(load, 21.0, None))
             bench.window.refresh()
+    bench.close()
+
+
+def test_no_press_waits_for_the_plan_of_what_is_outside(
+    theme: Theme, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A load is recorded while its plan is still worked out; what was known stands meanwhile."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    bench.walk.opened().received()
+    bench.window.show_stage(Stage.BEFORE)
+    bench.fill_in("day", "2026-10-25 at ten")
+    bench.press_main()
+    bench.window.show_stage(Stage.COLD_TREATMENT)
+    bench.settle()
+    before, go_on = bench.page.freezer.text, Event()
+
+    def slowly(*asked: Any) -> FreezerPlan:
+        assert go_on.wait(10.0)
+        return session_freezer_plan(*asked)
+
+    monkeypatch.setattr(freezer_card, "session_freezer_plan", slowly)
+    bench.waits = False
+    bench.press_main()
+    assert len(bench.session.loads) == 1
+    assert bench.page.freezer.text == before
+
+    go_on.set()
+    bench.settle_all()
+    assert bench.page.freezer.isVisible()
+    assert bench.page.freezer.text != before
     bench.close()

@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_view import short_food
 from packdesk.present.look_over import LOOK_AGAIN, LOOK_OVER, RECEIVE
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
@@ -51,6 +50,7 @@ class BeforePage(Page):
         self.freezer = FreezerCard(self.theme)
         self.freezer.calendar.said.connect(self.said)
         self.freezer.calendar.failed.connect(self.show_trouble)
+        self.freezer.worked_out.connect(self._planned)
         self.body.addWidget(self.freezer)
         self.finish()
 
@@ -126,16 +126,13 @@ class BeforePage(Page):
         if self.form_shown() is self._plan:
             self.freezer.show_plan(self.offer.freezer, sight)
         elif self.form_shown() is None:
-            found = session_freezer_plan(
-                sight.session,
-                sight.state.book,
-                sight.tools.catalog,
-                sight.now,
-                sight.tools.offset_min_at,
-            )
-            self.freezer.show_plan(found, sight)
+            self.freezer.show_agreed(sight)
         else:
             self.freezer.hide()
+
+    def _planned(self) -> None:
+        if self.sight is not None and self.isVisible():
+            self._show_freezer(self.sight)
 
     def press_key(self, key: str) -> bool:
         return super().press_key(key) or self.freezer.calendar.press_key(key)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from typing import Any
 
 from PySide6.QtCore import QTimer
@@ -10,7 +10,6 @@ from PySide6.QtCore import QTimer
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import HEAT_TREATMENT
 from packdesk.present.cold_evidence import CORE_READING, out_now, rule_choices
-from packdesk.present.freezer_plan import session_freezer_plan
 from packdesk.present.load_due import chosen_load
 from packdesk.session.case import Refusal
 from packdesk.session.commands import (
@@ -38,9 +37,6 @@ from packdesk.ui.pages.typed import THERMOMETER_C, Moment, Sentence, Share, usua
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.units import Dimension, NotUnderstood
 
-PLANNED_EVERY_S = 900.0
-"""A plan for days is worked out anew no more often than this while nothing is recorded."""
-
 
 class ColdPage(Page):
     """Loads go in, readings are noted, loads come out."""
@@ -60,7 +56,7 @@ class ColdPage(Page):
         self.freezer = FreezerCard(self.theme)
         self.freezer.calendar.said.connect(self.said)
         self.freezer.calendar.failed.connect(self.show_trouble)
-        self._planned_at: tuple[object, int] = ((), 0)
+        self.freezer.worked_out.connect(self._planned)
         self.body.addWidget(self.freezer)
         self.core = CoreView(self.theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
@@ -72,7 +68,7 @@ class ColdPage(Page):
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         looked_at = self._cooling(sight) or all_loads(sight)
-        self._show_freezer(sight, looked_at)
+        self.freezer.show_agreed(sight, notes=not looked_at)
         self.core.show_loads(
             sight,
             looked_at,
@@ -120,23 +116,6 @@ class ColdPage(Page):
     def kept(self) -> None:
         super().kept()
         self._reason_wanted = False
-
-    def _show_freezer(self, sight: Sight, looked_at: Sequence[Load]) -> None:
-        """By when what is still outside must go in, for the packing day agreed."""
-        quarter = int(sight.now.utc.timestamp() // PLANNED_EVERY_S)
-        if sight.session is None or (
-            self._planned_at[0] is sight.entries and self._planned_at[1] == quarter
-        ):
-            return
-        self._planned_at = (sight.entries, quarter)
-        found = session_freezer_plan(
-            sight.session,
-            sight.state.book,
-            sight.tools.catalog,
-            sight.now,
-            sight.tools.offset_min_at,
-        )
-        self.freezer.show_plan(found, sight, notes=not looked_at)
 
     def _cooling(self, sight: Sight) -> list[Load]:
         if sight.session is None:
@@ -202,6 +181,10 @@ class ColdPage(Page):
         form: FreezeForm = self.forms["freeze"]
         if self.sight is not None and not form.asks_anew(self.sight):
             form.take_answer(question)
+            self._renew(fresh=False)
+
+    def _planned(self) -> None:
+        if self.sight is not None and self.isVisible():
             self._renew(fresh=False)
 
     def _show_rules(self, sight: Sight, shown: Load | None) -> None:

@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from uuid import UUID
+
+from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QVBoxLayout, QWidget
 
-from packdesk.present.freezer_plan import FREEZER_HEADER, FreezerPlan
+from packdesk.desk.ports import Progress
+from packdesk.present.freezer_plan import (
+    FREEZER_HEADER,
+    FreezerPlan,
+    session_freezer_plan,
+    waits_for_packing,
+)
+from packdesk.session.state import SessionState
 from packdesk.ui.pages.calendar_save import CalendarSave
+from packdesk.ui.pages.long_job import LongJob, reckoning_thread
 from packdesk.ui.pages.sight import Sight
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role, Weight
@@ -16,12 +26,25 @@ from packdesk.ui.widgets.themed import Themed
 SAVE_WIDTH = 240
 
 
+PLANNED_EVERY_S = 900.0
+"""A plan for days is worked out anew no more often than this while nothing is recorded."""
+
+
 class FreezerCard(Themed):
-    """The sentence, a row for each loading, notes; hidden while there is nothing to say."""
+    """The sentence, a row for each loading, notes; hidden while there is nothing to say.
+
+    Signals:
+        worked_out: the plan of a session stands here now, worked out beside the window.
+    """
+
+    worked_out = Signal()
 
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent, ground="sheet")
         self._plan = FreezerPlan()
+        self._asked: tuple[object, int] = ((), 0)
+        self._job: LongJob | None = None
+        self._agreed: tuple[UUID | None, FreezerPlan] = (None, FreezerPlan())
         self._sentence = Words(theme, Role.BODY)
         self._cure = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self._notes = Words(theme, Role.NOTE, weight=Weight.REGULAR, color="ink2")
@@ -52,6 +75,41 @@ class FreezerCard(Themed):
     def text(self) -> str:
         """All that is said."""
         return "\n".join(self._plan.words)
+
+    def show_agreed(self, sight: Sight, *, notes: bool = True) -> None:
+        """Show the calendar of the open session for the packing day agreed.
+
+        It is worked out beside the window, which takes up to a second for some loads; what was
+        known of the session stands here meanwhile.
+        """
+        session, plan = sight.session, FreezerPlan()
+        if session is not None and waits_for_packing(session, sight.state.book):
+            if self._agreed[0] == session.session:
+                plan = self._agreed[1]
+            asked = (sight.entries, int(sight.now.utc.timestamp() // PLANNED_EVERY_S))
+            if self._asked[0] is not asked[0] or self._asked[1] != asked[1]:
+                self._asked = asked
+                self._work_out(session, sight)
+        self.show_plan(plan, sight, notes=notes)
+
+    def _work_out(self, session: SessionState, sight: Sight) -> None:
+        asked, book, now, tools = self._asked, sight.state.book, sight.now, sight.tools
+
+        def plan(_tell: Progress) -> FreezerPlan:
+            return session_freezer_plan(session, book, tools.catalog, now, tools.offset_min_at)
+
+        def take(found: FreezerPlan) -> None:
+            if self._asked is asked:
+                self._agreed = (session.session, found)
+                self.worked_out.emit()
+
+        if self._job is not None:
+            self._job.stop()
+        self._job = job = LongJob(plan, self, threads=reckoning_thread)
+        job.done.connect(take)
+        for ended in (job.done, job.failed, job.stopped):
+            ended.connect(job.deleteLater)
+        job.start()
 
     def show_plan(self, plan: FreezerPlan, sight: Sight, *, notes: bool = True) -> None:
         """Show a calendar; `notes` with the room it takes."""
