@@ -204,6 +204,11 @@ def span(seconds: float) -> str:
     return _two_parts(round(whole / 3600), 24, "d", "h")
 
 
+def clock_set_words(by_s: float) -> str:
+    """`the computer's clock was set back 2 h`: how far a wall clock was set forward, in words."""
+    return f"the computer's clock was set {'forward' if by_s > 0.0 else 'back'} {span(by_s)}"
+
+
 def _two_parts(total: int, size: int, large: str, small: str) -> str:
     many, few = divmod(total, size)
     parts = [f"{many} {large}"] if many else []

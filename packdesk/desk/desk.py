@@ -13,7 +13,13 @@ from packdesk.instants import Reading, When, uuid7, wall_set_s
 from packdesk.session.case import Case, Refusal
 from packdesk.session.clock_set import by_the_clock_now
 from packdesk.session.clocks import to_ring
-from packdesk.session.commands import Command, OpenSession, RingAlarm, SilenceAlarm
+from packdesk.session.commands import (
+    Command,
+    NoteClockSet,
+    OpenSession,
+    RingAlarm,
+    SilenceAlarm,
+)
 from packdesk.session.envelope import BOOK_STREAM, Draft, Entry
 from packdesk.session.facts import FactVoided
 from packdesk.session.fold import advance, fold, untouched
@@ -119,13 +125,17 @@ class Desk:
     def ring_due(self) -> tuple[str, ...]:
         """Note every clock that fell due and has not rung; answer their identities, worst first.
 
-        The ringing is on record before any sound starts, so that a crash cannot make it ring
+        That the wall clock was set is noted too: the next run of the machine needs to know. The
+        ringing is on record before any sound starts, so that a crash cannot make it ring
         for ever. Raises `ports.Trouble` as `submit` does; the clocks then ring the next time.
         """
-        if self._follow(self.now()):
+        now = self.now()
+        if self._follow(now):
             self._publish()
         if self.state.session is None or self.state.newer_kinds:
             return ()
+        if set_s := wall_set_s(self.entries[-1].recorded, now):
+            self.submit(NoteClockSet(set_s))
         rung = []
         for clock, stands in to_ring(self.state.session, self.now()):
             late_s = round(-stands.remaining_s, 1)

@@ -5,7 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from datetime import date, datetime, timedelta
 
-from packdesk.instants import Reading, date_and_time, day_and_time, local, span, time_of_day
+from packdesk.instants import (
+    Reading,
+    clock_set_words,
+    date_and_time,
+    day_and_time,
+    local,
+    span,
+    time_of_day,
+)
 from packdesk.present.cards import AlarmBand, ClockRow, Urgency
 from packdesk.present.label_text import food_title
 from packdesk.present.load_view import short_food
@@ -148,11 +156,6 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
     if clock.kind is ClockKind.PRESSED_SHUT:
         return "not gas-tight yet; longest waiting first"
     return "within two days of the seam" if clock.subject == "1" else "press, look for slack"
-
-
-def clock_set_words(by_s: float) -> str:
-    """Say how the wall clock was set: «the computer's clock was set back 2 h»."""
-    return f"the computer's clock was set {'forward' if by_s > 0.0 else 'back'} {span(by_s)}"
 
 
 def between(band: Span, now: Reading) -> str:

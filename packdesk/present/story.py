@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import replace
 from uuid import UUID
 
-from packdesk.instants import Reading, date_and_time
-from packdesk.present.clock_rows import clock_set_words
+from packdesk.instants import Reading, clock_set_words, date_and_time
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineLine
 from packdesk.present.words import fact_words
 from packdesk.session.clock_set import set_before
 from packdesk.session.envelope import Entry
-from packdesk.session.facts import FactVoided, LotLookedAt, LotReceived
+from packdesk.session.facts import FactVoided, LotLookedAt, LotReceived, WallClockSet
 from packdesk.session.fold import voided
 from packdesk.session.state import SessionState, State
 
@@ -118,6 +117,6 @@ def _entered(entry: Entry, set_s: float) -> str:
     if abs(later_s) >= LATER_S:
         at = date_and_time(entry.recorded.utc, entry.recorded.utc_offset_min)
         said.append(f"entered {at}" + (" by a clock that was behind" if later_s < 0.0 else ""))
-    if set_s:
+    if set_s and not isinstance(entry.fact, WallClockSet):
         said.append(f"{clock_set_words(set_s)} before this")
     return ", ".join(said)

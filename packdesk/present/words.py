@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import singledispatch
 
-from packdesk.instants import span
+from packdesk.instants import clock_set_words, span
 from packdesk.present.cold_words import came_to
 from packdesk.present.measures import Measures
 from packdesk.session import facts as f
@@ -340,6 +340,12 @@ def alarm_said(clock: str) -> str:
         ClockKind.SEAL_CHECK: "seams to be looked at",
     }
     return f"{'Warning: soon' if soon else 'Alarm:'} {said.get(kind, clock)}"
+
+
+@_words.register
+def _(fact: f.WallClockSet, measures: Measures) -> str:
+    told = clock_set_words(fact.by_s)
+    return f"{told[0].upper()}{told[1:]}"
 
 
 @_words.register

@@ -89,6 +89,11 @@ def _(command: c.RingAlarm, case: Case) -> tuple[Fact, ...]:
 
 
 @facts_of.register
+def _(command: c.NoteClockSet, case: Case) -> tuple[Fact, ...]:
+    return (f.WallClockSet(by_s=command.by_s, session=case.noted_in),)
+
+
+@facts_of.register
 def _(command: c.SilenceAlarm, case: Case) -> tuple[Fact, ...]:
     the_session(case)
     return (f.AlarmSilenced(clocks=command.clocks),)

@@ -9,9 +9,8 @@ from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 
 from packdesk.desk.desk import Answer, Desk, Kept
 from packdesk.desk.ports import Tools, Trouble
-from packdesk.instants import Reading, When
+from packdesk.instants import Reading, When, clock_set_words
 from packdesk.present.alarm_words import alarm_call
-from packdesk.present.clock_rows import clock_set_words
 from packdesk.present.other_sessions import call_of_others, due_in
 from packdesk.present.path import where_now
 from packdesk.session.case import Refusal

@@ -119,6 +119,24 @@ def test_what_another_run_of_the_machine_recorded_stays_where_it_was() -> None:
     assert told.session.loads["A"].frozen.utc == frozen_at
 
 
+@pytest.mark.parametrize("in_hand", [True, False])
+def test_a_setting_that_nothing_was_entered_after_is_known_to_the_next_run(in_hand: bool) -> None:
+    """Set, noted at the next heartbeat, switched off: the load is as old as it is, no older."""
+    told = tell(f"{FROZEN}; +60 h")
+    frozen_in = told.session.session
+    if not in_hand:
+        told.do("session Rice")
+    told.clock.step_wall(hours=60)
+    told.desk.ring_due()
+    told.desk.ring_due()
+    assert [fact.by_s for fact in told.facts if isinstance(fact, f.WallClockSet)] == [216_000.0]
+    told.clock.reboot(minutes=10)
+    again = Script(record=told.record, clock=told.clock)
+    again.desk.resume(frozen_in)
+
+    assert again.refused("out A 21 C").startswith("The cold is not complete.")
+
+
 # Alarms -------------------------------------------------------------------------------------------
 
 

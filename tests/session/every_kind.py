@@ -61,6 +61,12 @@ def whole_story() -> Script:
         lid pail 1; unlid pail 1; lid pail 1
         note: Stands in the cellar.
         note: A mis-tap; undo
+        """
+    )
+    told.clock.step_wall(minutes=7)
+    told.desk.ring_due()
+    told.do(
+        """
         +1 d; check 1-10 snug
         """
     )

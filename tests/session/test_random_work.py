@@ -13,7 +13,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.tally_board import tally_board
 from packdesk.session import facts as f
 from packdesk.session.case import Refusal
-from packdesk.session.commands import RingAlarm, SilenceAlarm, UndoLast
+from packdesk.session.commands import NoteClockSet, RingAlarm, SilenceAlarm, UndoLast
 from packdesk.session.fact import Fact
 from packdesk.session.fold import fold
 from packdesk.session.replay import command_of
@@ -147,10 +147,12 @@ def rehearsed(told: Script) -> Script:
     return again
 
 
-def _own_note(fact: Fact) -> RingAlarm | SilenceAlarm:
+def _own_note(fact: Fact) -> RingAlarm | SilenceAlarm | NoteClockSet:
     """What the program noted by itself, given as it was."""
     if isinstance(fact, f.AlarmRang):
         return RingAlarm(fact.clock, fact.due_at, fact.late_s)
+    if isinstance(fact, f.WallClockSet):
+        return NoteClockSet(fact.by_s)
     assert isinstance(fact, f.AlarmSilenced)
     return SilenceAlarm(fact.clocks)
 

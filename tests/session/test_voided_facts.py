@@ -11,6 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from packdesk.session import facts as f
+from packdesk.session.clock_set import by_the_clock_now
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Home
 from packdesk.session.facts import KINDS
@@ -19,13 +20,13 @@ from packdesk.session.state import State
 from packdesk.session.tally import tallies
 from tests.session.every_kind import whole_story
 
-ENTRIES = whole_story().entries
+ENTRIES = by_the_clock_now(whole_story().entries)
 """A story in which every kind comes true, the cold with its figures: nothing is reckoned again."""
 
 COUNTED = tuple(entry for entry in ENTRIES if entry.id not in uncounted(ENTRIES))
 
-NOT_BY_ITSELF = {"fact_voided", "session_opened", "pouches_swapped"}
-"""Two are not voided so; the pouches that the story exchanges are alike."""
+NOT_BY_ITSELF = {"fact_voided", "session_opened", "pouches_swapped", "wall_clock_set"}
+"""Two are not voided so; the pouches that the story exchanges are alike; a clock stays set."""
 
 
 def voiding(number: int, targets: Sequence[UUID], *, mistap: bool = False) -> Entry:

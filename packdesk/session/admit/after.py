@@ -137,6 +137,11 @@ def _(fact: f.AlarmRang, state: State, at: datetime) -> str:
 
 
 @rule.register
+def _(fact: f.WallClockSet, state: State, at: datetime) -> str:
+    return ""
+
+
+@rule.register
 def _(fact: f.AlarmSilenced, state: State, at: datetime) -> str:
     known = the_session(state).alarms
     if any(clock in known for clock in fact.clocks):

@@ -159,6 +159,11 @@ def _(fact: f.AlarmRang, state: State, entry: Entry) -> State:
 
 
 @applied.register
+def _(fact: f.WallClockSet, state: State, entry: Entry) -> State:
+    return state  # every entry is read by the clock as it is set now: the envelope says it all
+
+
+@applied.register
 def _(fact: f.AlarmSilenced, state: State, entry: Entry) -> State:
     alarms = dict(the_session(state).alarms)
     for clock in fact.clocks:

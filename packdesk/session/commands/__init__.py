@@ -16,6 +16,7 @@ from packdesk.session.commands.after import (
 )
 from packdesk.session.commands.any_time import (
     AddNote,
+    NoteClockSet,
     RingAlarm,
     SilenceAlarm,
     TakeCount,
@@ -68,6 +69,7 @@ __all__ = [
     "FreezeLoad",
     "LidPail",
     "LookAtLot",
+    "NoteClockSet",
     "NoteCoreReading",
     "NoteFoodLost",
     "NoteFreezerReading",

@@ -28,6 +28,13 @@ class RingAlarm(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class NoteClockSet(Command):
+    """The computer's clock was set forward by so much (s; negative: back)."""
+
+    by_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class SilenceAlarm(Command):
     """Stop the sound; what the clock asks for is still to be done."""
 

@@ -52,6 +52,7 @@ from packdesk.session.facts.any_time import (
     CountTaken,
     FactVoided,
     NoteAdded,
+    WallClockSet,
 )
 # isort: on
 
@@ -99,6 +100,7 @@ __all__ = [
     "SessionClosed",
     "SessionOpened",
     "StockSheetUsed",
+    "WallClockSet",
 ]
 
 KINDS: dict[str, type[Fact]] = concrete_kinds(Fact)

@@ -6,7 +6,7 @@ from datetime import datetime
 from typing import ClassVar
 from uuid import UUID
 
-from packdesk.session.fact import Fact, Home
+from packdesk.session.fact import BookFact, Fact, Home
 from packdesk.session.figures import FreezerOutlook, LoadOutlook
 
 
@@ -32,6 +32,18 @@ class AlarmRang(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     clock: str
     due_at: datetime
     late_s: float
+
+
+class WallClockSet(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """The computer's clock was seen to have been set forward by `by_s` seconds (negative: back).
+
+    It changes nothing by itself: what it is recorded by says how that clock is set from then on,
+    also to a run of the machine that knows of no other entry.
+    """
+
+    kind: ClassVar[str] = "wall_clock_set"
+    by_person: ClassVar[bool] = False
+    by_s: float
 
 
 class AlarmSilenced(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
