@@ -155,6 +155,7 @@ class _Card:
                 _Text(card.session, REGULAR, 12.0),
                 _Text(card.packed, REGULAR, 12.0),
                 _Text(card.checked, REGULAR, 12.0),
+                _Text(card.swollen, BOLD, 12.0),
                 _Text(card.allergens, BOLD, 12.0),
             ),
             scale,
@@ -288,5 +289,5 @@ def _words(card: PailCard) -> tuple[str, ...]:
     )
     return (
         card.pail, card.session, card.packed, card.mass, card.lifting, card.allergens,
-        card.checked, *card.cautions, *foods,
+        card.checked, card.swollen, *card.cautions, *foods,
     )  # fmt: skip

@@ -71,6 +71,15 @@ def identities(session: SessionState, numbers: Iterable[int]) -> str:
     return ", ".join(said)
 
 
+def swollen_words(named: str, count: int) -> str:
+    """What to do with the `count` pouches `named`, found swollen: `K7M2-008 is swollen: ...`."""
+    one = count == 1
+    return (
+        f"{named} {'is' if one else 'are'} swollen: never open {'it' if one else 'them'}, discard "
+        f"{'it' if one else 'them'}."
+    )
+
+
 def packed_on(pouch: Pouch) -> date:
     """The day a pouch was filled, by the clock on the wall there and then."""
     return local(pouch.filled_at, pouch.filled_offset_min).date()

@@ -13,6 +13,7 @@ from packdesk.present.label_text import (
     identities,
     label_caution,
     packed_on,
+    swollen_words,
 )
 from packdesk.present.measures import Measures
 from packdesk.present.papers import PailCard, PailFood
@@ -47,6 +48,8 @@ def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
         for line in (session.plan.lines if session.plan is not None else ())
         if (found := [pouch for pouch in inside if pouch.line == line.line])
     ]
+    swollen = [p for p in session.pouches.values() if p.swollen and p.out_of == pail.pail]
+    named = identities(session, (pouch.number for pouch in swollen))
     net_g = sum(_net_g(session, line, found) for line, found in by_line)
     gross_g = net_g + kind.empty_mass_g
     days = sorted({packed_on(pouch) for pouch in inside})
@@ -75,9 +78,15 @@ def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
             SWOLLEN_CAUTION,
             PAIL_CAUTION,
         ),
-        checked=_checked(inside),
+        checked=_checked([*inside, *swollen]),
+        swollen=swollen_words(named, len(swollen)) if swollen else "",
         code="\n".join(
-            (f"PAIL {pail.pail.upper()} {session.code}", packed.upper(), *map(_coded, foods))
+            (
+                f"PAIL {pail.pail.upper()} {session.code}",
+                packed.upper(),
+                *([f"SWOLLEN, DISCARD UNOPENED: {named.upper()}"] if swollen else []),
+                *map(_coded, foods),
+            )
         ),
     )
 

@@ -51,6 +51,8 @@ class PailCard:
     cautions: tuple[str, ...]
     checked: str
     code: str
+    swollen: str = ""
+    """Which pouches of this pail were found swollen, and what to do with them."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from packdesk.present.cold_words import came_to
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.story import NOT_COUNTED, counted, happened
-from packdesk.present.words import LATE_S, alarm_said, fact_words
+from packdesk.present.words import ASKED_AND_CONFIRMED, LATE_S, alarm_said, fact_words
 from packdesk.session import facts as f
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact, UnknownFact
@@ -24,7 +24,9 @@ from packdesk.session.terms import (
     PacketCondition,
     SealVerdict,
 )
+from packdesk.session.under_way import under_way
 
+QUESTIONED = "asked about, and done all the same"
 ASKED = "far from what was reckoned; asked about, and so all the same"
 ASKED_BEFORE = "asked about before it went in, and put in all the same"
 NOTHING = "Nothing that was recorded went otherwise than planned."
@@ -79,18 +81,31 @@ def _departures(
             yield f"Lot {fact.lot} went without cold", fact.reason
         case f.CoreRead() | f.FreezerRead() | f.RoomRead() if fact.confirmed:
             yield words, ASKED
+        case f.LoadFrozen() if fact.confirmed:
+            yield words.removesuffix(ASKED_AND_CONFIRMED), ASKED_BEFORE
+        case f.PouchesFilled() if fact.confirmed:
+            yield words.removesuffix(ASKED_AND_CONFIRMED), QUESTIONED
+        case f.SessionClosed():
+            # What it waited for is no part of the fact; once closed hardly any of it can change.
+            waiting = " ".join(under_way(session))
+            if waiting:
+                yield f"Session closed all the same. {waiting.rstrip('.')}", fact.remark
         case f.PlanAgreed():
             for line in fact.lines:
                 if line.never:
-                    yield f"{_capital(line.food_name)} planned: {line.never}", line.against_advice
+                    advice = line.never.rstrip(".")
+                    yield (
+                        f"{_capital(line.food_name)} planned against advice. {advice}",
+                        line.against_advice,
+                    )
         case f.PouchesSealed() if fact.against_advice:
-            yield (
-                f"{_capital(named(fact.pouches))} sealed, of a food never to be sealed",
-                fact.against_advice,
-            )
-        case f.LoadFrozen() if fact.confirmed:
-            yield words, ASKED_BEFORE
-        case f.LoadTakenOut() if fact.reason or fact.confirmed:
+            never = [number for number in fact.pouches if _never(session, number)]
+            if never:
+                yield (
+                    f"{_capital(named(never))} sealed, of a food never to be sealed",
+                    fact.against_advice,
+                )
+        case f.LoadTakenOut():
             if fact.reason:
                 yield _taken_out(fact), fact.reason
             if fact.confirmed:
@@ -136,6 +151,13 @@ def _departures(
             yield from _after_all(fact, session)
         case _:
             return
+
+
+def _never(session: SessionState, number: int) -> bool:
+    """Whether a pouch holds a food that is never to be sealed."""
+    pouch = session.pouches.get(number)
+    line = session.plan.line(pouch.line) if session.plan is not None and pouch is not None else None
+    return line is not None and bool(line.never)
 
 
 def _taken_out(fact: f.LoadTakenOut) -> str:

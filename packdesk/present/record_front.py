@@ -11,6 +11,7 @@ from packdesk.present.label_text import (
     food_title,
     identities,
     packed_on,
+    swollen_words,
 )
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
@@ -28,10 +29,13 @@ BEST_SAID = (
 
 def in_short(session: SessionState, measures: Measures) -> OutlineSection:
     """What a reader wants to know first, in a few sentences."""
+    there = _still_there(session)
+    if not there:
+        none = "No pouch is left: what was filled was emptied again."
+        said = none if session.pouches else "No pouch has been filled yet."
+        return OutlineSection("In short", (said,))
     pouches = session.working_pouches()
-    if not pouches:
-        return OutlineSection("In short", ("No pouch has been filled yet.",))
-    days = sorted({packed_on(pouch) for pouch in pouches})
+    days = sorted({packed_on(pouch) for pouch in pouches or there})
     when = f"on {days[0]}" if len(days) == 1 else f"from {days[0]} to {days[-1]}"
     count = f"{len(pouches)} pouch{'es' if len(pouches) > 1 else ''}"
     foods = [
@@ -40,19 +44,25 @@ def in_short(session: SessionState, measures: Measures) -> OutlineSection:
         for tally in tallies(session)
         if tally.filled
     ]
-    first, last = (identities(session, (pouch.number,)) for pouch in (pouches[0], pouches[-1]))
+    first, last = (identities(session, (pouch.number,)) for pouch in (there[0], there[-1]))
     return OutlineSection(
         "In short",
         (
-            f"{count} filled {when}: {', '.join(foods)}.",
+            f"{count} filled {when}{': ' if foods else ''}{', '.join(foods)}.",
             _standing(session, pouches),
-            *_checked(pouches),
+            *_checked(there),
+            *_swollen(session, there),
             (
                 f"Every pouch bears a code of its own, from {first} to {last}. The words of the "
                 "trade are explained at the end of this record."
             ),
         ),
     )
+
+
+def _still_there(session: SessionState) -> tuple[Pouch, ...]:
+    """Pouches with food in them, those set aside among them: one may hurt somebody."""
+    return tuple(pouch for _, pouch in sorted(session.pouches.items()) if not pouch.emptied)
 
 
 def _standing(session: SessionState, pouches: Sequence[Pouch]) -> str:
@@ -94,6 +104,13 @@ def _checked(pouches: Sequence[Pouch]) -> tuple[str, ...]:
     return (f"At the last look at the seams, on {day}, of {len(last)} pouches: {said}.",)
 
 
+def _swollen(session: SessionState, pouches: Sequence[Pouch]) -> tuple[str, ...]:
+    """Which pouches nobody may open."""
+    found = [pouch.number for pouch in pouches if pouch.swollen]
+    said = swollen_words(identities(session, found), len(found))
+    return (said,) if found else ()
+
+
 def where_it_lies(session: SessionState, measures: Measures) -> OutlineSection:
     """Each pail with what is in it."""
     rows = []
@@ -122,10 +139,22 @@ def where_it_lies(session: SessionState, measures: Measures) -> OutlineSection:
         (
             *((BEST_SAID,) if rows else ()),
             *((f"Not in a pail: {identities(session, loose)}.",) if loose and rows else ()),
+            *_set_aside(session),
         ),
         ("Pail", "Food", "Pouches", "Net mass", "Best until", "Lid") if rows else (),
         tuple(rows),
     )
+
+
+def _set_aside(session: SessionState) -> tuple[str, ...]:
+    """What is not among the others, and why; which pail it was taken out of."""
+    alike: dict[str, list[int]] = {}
+    for pouch in _still_there(session):
+        if pouch.aside:
+            out_of = f"; out of pail {pouch.out_of}" if pouch.out_of else ""
+            alike.setdefault(f"{pouch.aside}{out_of}", []).append(pouch.number)
+    said = [f"{identities(session, numbers)} ({why})" for why, numbers in alike.items()]
+    return (f"Set aside, not in a pail: {', '.join(said)}.",) if said else ()
 
 
 def net_total_g(session: SessionState, pouches: Sequence[Pouch]) -> float:

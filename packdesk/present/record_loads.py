@@ -90,7 +90,9 @@ def _course(
         )
     if load.uncovered is None:
         return [*said, "Its lid is still on."]
-    core = f" with the core at about {measures.temperature(opened.core_c)}" if opened else ""
+    core = ""
+    if opened:
+        core = f" with its coldest food at about {measures.temperature(opened.core_c)}"
     early = f" Opened early: {load.uncover_reason}." if load.uncover_reason else ""
     said.append(f"Opened {date_and_time(load.uncovered.utc, offset)}{core}.{early}")
     return said

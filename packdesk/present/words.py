@@ -21,6 +21,8 @@ from packdesk.session.terms import (
     Vessel,
 )
 
+ASKED_AND_CONFIRMED = ", asked and confirmed"
+
 LATE_S = 60.0
 """An alarm this much after its time was late, and is said to have been."""
 
@@ -85,7 +87,9 @@ def _(fact: f.PlanAgreed, measures: Measures) -> str:
 @_words.register
 def _(fact: f.LoadFrozen, measures: Measures) -> str:
     into = f"freezer {fact.figures.freezer}" if fact.figures.freezer > 1 else "the freezer"
-    return f"Load {fact.load} into {into}: {measures.mass(fact.mass_g)} of {fact.food_name}"
+    asked = ASKED_AND_CONFIRMED if fact.confirmed else ""
+    mass = measures.mass(fact.mass_g)
+    return f"Load {fact.load} into {into}: {mass} of {fact.food_name}{asked}"
 
 
 @_words.register
@@ -127,7 +131,7 @@ def _(fact: f.RoomRead, measures: Measures) -> str:
 @_words.register
 def _(fact: f.LoadUncovered, measures: Measures) -> str:
     early = f", still too cold: {fact.reason}" if fact.reason else ""
-    return f"Load {fact.load} opened, core about {measures.temperature(fact.core_c)}{early}"
+    return f"Load {fact.load} opened, coldest food about {measures.temperature(fact.core_c)}{early}"
 
 
 @_words.register
@@ -135,7 +139,7 @@ def _(fact: f.PouchesFilled, measures: Measures) -> str:
     mass = f", {measures.weighed(fact.net_mass_g)}" if fact.net_mass_g is not None else ""
     each = " each" if mass and len(fact.pouches) > 1 else ""
     net = " net" if mass and fact.tare_g is not None else ""
-    asked = ", asked and confirmed" if fact.confirmed else ""
+    asked = ASKED_AND_CONFIRMED if fact.confirmed else ""
     source = f", from {loads_named(fact.loads)}" if fact.loads else ""
     return f"{_which(fact.pouches)} filled{mass}{net}{each}{source}{asked}"
 

@@ -153,14 +153,16 @@ def _(command: c.ShutPouches, case: Case) -> tuple[Fact, ...]:
 
 @facts_of.register
 def _(command: c.SealPouches, case: Case) -> tuple[Fact, ...]:
-    the_session(case)
+    session = the_session(case)
+    never = [line.line for line in session.plan.lines if line.never] if session.plan else []
+    concerned = any(p.line in never for n in command.pouches if (p := session.pouches.get(n)))
     return (
         f.PouchesSealed(
             pouches=command.pouches,
             seams=command.seams,
             gap_left=command.gap_left,
             close_within_min=CLOSE_GAP_WITHIN_MIN if command.gap_left else 0.0,
-            against_advice=command.against_advice.strip(),
+            against_advice=command.against_advice.strip() if concerned else "",
         ),
     )
 

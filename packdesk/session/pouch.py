@@ -68,7 +68,7 @@ class Pouch:
     how it was shut and opened since its absorbers came in.
     `mass_confirmed`: unlike the others of its line, and known to be so. `loads` are those its
     food came from, as in `PouchesFilled`. `against_advice` is why it was sealed, of a food that
-    is never to be.
+    is never to be. `out_of` is the pail it was in when it was set aside.
     """
 
     number: int
@@ -95,6 +95,7 @@ class Pouch:
     loads: tuple[str, ...] = ()
     turns: tuple[Turn, ...] = ()
     against_advice: str = ""
+    out_of: str = ""
 
     @property
     def reopened(self) -> Reading | None:

@@ -45,6 +45,18 @@ def test_the_code_says_the_same_as_plain_text() -> None:
     assert card.code.isascii()
 
 
+def test_a_swollen_pouch_is_named_on_the_card_of_its_pail() -> None:
+    """Who stands before the pail reads which pouch it is, also by phone; other pails do not."""
+    told = tell(f"{SEALED}; stow 1-4 in pail 1; stow 5-8 in pail 2; +24 h; check 2 swollen")
+
+    first, second = _cards(told)
+
+    assert first.swollen == "K7M2-002 is swollen: never open it, discard it."
+    assert first.checked.endswith(": swollen")
+    assert "SWOLLEN, DISCARD UNOPENED: K7M2-002" in first.code
+    assert second.swollen == ""
+
+
 def test_only_pails_with_pouches_have_a_card() -> None:
     """Before anything is stowed there is no card."""
     assert _cards(tell(SEALED)) == ()

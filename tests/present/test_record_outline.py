@@ -10,31 +10,16 @@ from msgspec import structs
 
 from packdesk.app.session_files import tell as read
 from packdesk.catalog.read import read_catalog
-from packdesk.present.outlines import OutlineSection, RecordOutline
 from packdesk.present.record_deviations import ASKED, ASKED_BEFORE
 from packdesk.present.record_outline import record_outline
-from packdesk.session.commands import FreezeLoad, NoteFreezerReading, VoidFact
+from packdesk.session.commands import FreezeLoad, VoidFact
+from tests.present.record_reading import outline_of as _outline
+from tests.present.record_reading import said as _said
+from tests.present.record_reading import section as _section
 from tests.script import PAIL, SEALED, TREATED, Script, tell
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
 COLD = "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +30 h; core A -8.5 C; +90 h"
-
-
-def _outline(told: Script) -> RecordOutline:
-    return record_outline(told.desk.state, told.entries, told.desk.now(), read_catalog()[0])
-
-
-def _section(outline: RecordOutline, title: str) -> OutlineSection:
-    return next(section for section in outline.sections if section.title == title)
-
-
-def _said(section: OutlineSection) -> str:
-    """All of a section as one text, with plain spaces."""
-    rows = (cell for row in (section.header, *section.rows) for cell in row)
-    facts = (
-        part for fact in section.facts for part in (fact.when, fact.words, fact.who, fact.voided)
-    )
-    return "\n".join((*section.sentences, *rows, *facts)).replace("\u00a0", " ")
 
 
 @pytest.fixture(scope="module")
@@ -138,19 +123,6 @@ def test_what_was_seen_is_told_once() -> None:
     ]
 
 
-def test_absorbers_without_a_margin_are_told_so() -> None:
-    """A limit of nothing is no limit of 0 s: nothing was left to lose."""
-    told = tell(
-        f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +25 min; place 7; jar; take R1;"
-        "+1 min; place 1"
-    )
-    outline = _outline(told)
-
-    assert "1 min with no margin left" in _said(_section(outline, "Rounds of absorbers"))
-    assert "Round 2 started from R1, no margin left" in _said(_section(outline, "Every entry"))
-    assert "lain open 1 min\nno margin was left" in _said(_section(outline, "What went otherwise"))
-
-
 def test_a_record_says_how_many_pouches_were_weighed() -> None:
     """Where masses are not measured, the record says so and how they are told."""
     weighed = tell(f"{TREATED}; fill 1 at 1002 g; fill 2")
@@ -211,36 +183,6 @@ def test_exposure_is_told_against_its_limit() -> None:
     assert row[4] == "4 min of 20 min, practice cap"
     assert row[5].endswith(" cc")
     assert row[6] == "2"
-
-
-def test_departures_are_told_with_their_reasons() -> None:
-    """Pouches set aside, a slack bag, a late round, an entry taken back: all are there."""
-    told = tell(
-        f"{TREATED}; fill 8; undo; fill 8; ready; packet 200x10 slack; +25 min; place 8;"
-        "jar; seal 1-8; set aside 3: dust in the seam; return 3; count 7 sealed"
-    )
-
-    said = _said(_section(_outline(told), "What went otherwise"))
-
-    assert "Pouches 1 to 8 filled: taken back" in said
-    assert "The bag of packet P1 was slack before it was opened" in said
-    assert "the last absorber had lain open 25 min" in said
-    assert "the limit was 20 min" in said
-    assert "Pouch 3 set aside" in said
-    assert "dust in the seam" in said
-    assert "Pouch 3 back in work" in said
-
-
-def test_a_session_without_departures_says_that() -> None:
-    """Silence would not tell a stranger whether anything was looked for."""
-    told = tell(
-        "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +120 h; out A 21 C 50 %; +60 h;"
-        "open A; fill 8; ready; packet 200x10; +4 min; place 8; jar; seal 1-8; stow 1-8 in pail 1"
-    )
-
-    assert _section(_outline(told), "What went otherwise").sentences == (
-        "Nothing that was recorded went otherwise than planned.",
-    )
 
 
 def test_voided_entries_stay_in_the_story_with_their_reason() -> None:
@@ -350,42 +292,6 @@ def test_entries_that_did_not_fit_are_told_as_not_counted(sealed: Script) -> Non
 
     assert _section(outline, "Every entry").facts[-1].voided.startswith("it did not fit")
     assert "it did not fit" in _said(_section(outline, "What went otherwise"))
-
-
-def test_food_that_was_lost_is_a_departure_with_its_reason() -> None:
-    """Spilled food is told where the record says what went otherwise."""
-    told = tell(f"{TREATED}; fill 7; lose 40 g of wheat: spilled")
-
-    assert ("Wheat lost", "spilled") in [
-        (what.split(" of ")[-1], why)
-        for _, what, why in _section(_outline(told), "What went otherwise").rows
-    ]
-
-
-def test_everything_done_otherwise_is_told_with_its_reason() -> None:
-    """A lot without cold, a doubtful packet, a miscounted jar, a pouch cut open, two exchanged."""
-    told = tell(
-        f"{TREATED}, numbered; fill 8; ready; packet 200x10 slack oxygen; place 7; jar 2; take R1;"
-        "place 1; jar 1; seal 1-8; reopen 2: a thread in the seam; swap 4 and 5;"
-    )
-
-    rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
-
-    assert ("Lot 2611-1 went without cold", "treated by the miller") in rows
-    assert ("The indicator in packet P1 showed oxygen", "air had reached it") in rows
-    assert ("Pouch 2 opened again", "a thread in the seam") in rows
-    assert any(what.endswith("3 reckoned") for what, _ in rows)
-    assert ("Pouches 4 and 5 had been mixed up: exchanged", "") in rows
-
-
-def test_a_reading_kept_though_asked_about_is_told() -> None:
-    """Somebody who was not there learns that it was far from what was reckoned."""
-    told = tell(COLD)
-    told.desk.submit(NoteFreezerReading(-5.0, confirmed=True))
-
-    rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
-
-    assert ("Freezer read −5 °C", ASKED) in [(what.replace("\xa0", " "), why) for what, why in rows]
 
 
 def test_a_load_kept_though_asked_about_is_told() -> None:

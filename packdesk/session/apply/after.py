@@ -74,7 +74,7 @@ def _(fact: f.PouchesStowed, state: State, entry: Entry) -> State:
     pail = pails.get(fact.pail, Pail(fact.pail, ()))
     fuller = replace(pail, pouches=(*pail.pouches, *fact.pouches))
     state = in_session(state, pails=with_key(pails, fact.pail, fuller))
-    return each_pouch(state, fact.pouches, lambda p: replace(p, pail=fact.pail))
+    return each_pouch(state, fact.pouches, lambda p: replace(p, pail=fact.pail, out_of=""))
 
 
 @applied.register
@@ -113,9 +113,12 @@ def _set_aside(state: State, numbers: tuple[int, ...], *, reason: str, emptied: 
         for name, pail in the_session(state).pails.items()
     }
     state = in_session(state, pails=MappingProxyType(pails))
-    return each_pouch(
-        state, numbers, lambda p: replace(p, aside=str(reason), emptied=emptied, pail="")
-    )
+
+    def aside(pouch: Pouch) -> Pouch:
+        out_of = pouch.pail or pouch.out_of
+        return replace(pouch, aside=str(reason), emptied=emptied, pail="", out_of=out_of)
+
+    return each_pouch(state, numbers, aside)
 
 
 @applied.register
