@@ -33,10 +33,8 @@ def clock_of(
     return None
 
 
-def about(found: tuple[Clock, Standing] | None, now: Reading, *, short: bool = False) -> str:
+def about(found: tuple[Clock, Standing], now: Reading, *, short: bool = False) -> str:
     """When a load is due, by the same time of day that its clock shows."""
-    if found is None:
-        return "no time within ten days" if short else "no time that can be foreseen"
     due = found[1].due_at
     today = local(due, now.offset_min_at).date() == local(now.utc, now.offset_min_at).date()
     words = (time_of_day if today else day_and_time)(due, now.offset_min_at)

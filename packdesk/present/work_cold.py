@@ -15,7 +15,7 @@ from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
 from packdesk.session.book_state import BookState
-from packdesk.session.clocks import ClockKind, running, standing
+from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.decide_cold import next_letter
 from packdesk.session.load import Load
 from packdesk.session.state import SessionState
@@ -116,8 +116,13 @@ def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: R
         icon="lid",
         key="O",
         form="take_out",
-        missing="" if due else f"from {about(found, now, short=True)}",
+        missing="" if due else _not_due(found, now),
     )
+
+
+def _not_due(found: tuple[Clock, Standing] | None, now: Reading) -> str:
+    """From when on a load may come out without a reason; in few words, beside its control."""
+    return f"from {about(found, now, short=True)}" if found is not None else "no end in sight"
 
 
 def _another(freeze: Control) -> Control:

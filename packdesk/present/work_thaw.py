@@ -38,21 +38,23 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
     measures = Measures(session.units)
     found = clock_of(session, load, ClockKind.THAW, now)
     ready = found is not None and found[1].due
-    when = about(found, now)
+    waits = "no end in sight"
+    if found is not None:
+        waits = f"lid off from {about(found, now, short=True)}"
     open_it = Control(
         f"Load {load.load} is open",
         "Space bar" if ready else "",
         icon="lid",
         command=UncoverLoad(load.load) if ready else None,
         form="open" if ready else "early",
-        missing="" if ready else f"Not yet: lid off from {about(found, now, short=True)}",
+        missing="" if ready else f"Not yet: {waits}",
     )
     if ready:
         sentence = f"Wipe load {load.load} and its rim dry, then open it."
     elif found is None:
         sentence = f"Keep the lid on load {load.load}: in this room it does not get warm enough."
     else:
-        sentence = f"Keep the lid on load {load.load} until {when}."
+        sentence = f"Keep the lid on load {load.load} until {about(found, now)}."
     reading = Control(
         "Note a reading", icon="probe", key="R", form="reading", act="Note the reading"
     )

@@ -15,7 +15,7 @@ FREEZER_C = (-60.0, 45.0)
 """What a freezer's thermometer may show; one that fails is as warm as the room."""
 
 AT_REST_C = (-60.0, 5.0)
-COLD_C = (-60.0, 0.0)
+COLD_C = (-40.0, 0.0)
 """What a freezer is meant to be."""
 
 FOOD_C = (-10.0, 50.0)
