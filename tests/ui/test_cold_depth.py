@@ -116,6 +116,7 @@ def test_a_freezer_at_zero_is_asked_about_with_its_cure(bench: Bench) -> None:
     assert not bench.session.loads
     bench.keep_as_it_is()
     assert "gets nothing cold enough" in bench.window.clocks._why
+    assert "fills this pail to about 100" in bench.page.foreword.text
     out = next(each.face for each in bench.page.seconds if each.face.word == "Load A is out")
     assert "no end in sight" in repr(out)
     bench.fill_in("freezer", "14")

@@ -79,11 +79,11 @@ class ColdPage(Page):
         self.forms["take_out"].inputs["reason"].setVisible(early)
         shown = self._shown(sight)
         self._show_rules(sight, shown if card.main.form != "take_out" else None)
-        self.foreword.say(*self._of_form(card, sight, shown))
         if fresh and sight.session is not None:
             self.forms["freeze"].prepare(sight)
             self._prepare_bypass(sight)
             self._prepare_temperatures(sight)
+        self.foreword.say(*self._of_form(card, sight, shown))
 
     def press_key(self, key: str) -> bool:
         ours = (self.core, self.freezer.calendar)
