@@ -19,6 +19,7 @@ from packdesk.session.terms import ColdRule, Probe
 from packdesk.units import System
 
 STEP = timedelta(hours=1)
+SOON = tuple(timedelta(minutes=minutes) for minutes in (2, 5, 10, 20, 35))
 AHEAD = timedelta(hours=96)
 AFTER_LID = timedelta(hours=6)
 BEFORE_OUT = timedelta(hours=6)
@@ -36,7 +37,7 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
     events = _events(session, load, end, measures)
     known = [event.at for event in events] + [step.at for step in told.steps]
     instants = sorted(
-        {*_hours(start, end), end, min(max(now.utc, start), end)}
+        {*_hours(start, end), *_after_moves(load, end), end, min(max(now.utc, start), end)}
         | {at for at in known if start <= at <= end}
     )
     band = core_band(told, instants)
@@ -81,6 +82,13 @@ def core_curve(session: SessionState, load: Load, now: Reading, measures: Measur
         lid_words=(
             f"lid off {day_and_time(lid_off.likely, now.offset_min_at)}"
             if lid_off is not None
+            else ""
+        ),
+        opened=load.uncovered.utc if load.uncovered is not None else None,
+        opened_words=(
+            f"{'opened early' if load.uncover_reason else 'lid off'} "
+            f"{day_and_time(load.uncovered.utc, now.offset_min_at)}"
+            if load.uncovered is not None
             else ""
         ),
         readings=_readings(load, Probe.CORE),
@@ -248,6 +256,12 @@ def _air_words(air: Iterable[AirStep], measures: Measures, *, in_freezer: bool) 
 def _hours(start: datetime, end: datetime) -> list[datetime]:
     steps = int((end - start) / STEP)
     return [start + step * STEP for step in range(steps + 1)]
+
+
+def _after_moves(load: Load, end: datetime) -> list[datetime]:
+    """The first hour after a load came among other air, in which its surface follows fast."""
+    moved = [load.frozen.utc, *((load.taken_out.utc,) if load.taken_out is not None else ())]
+    return [at for move in moved for step in SOON if (at := move + step) < end]
 
 
 def _end(load: Load, cold: Span | None, now: datetime) -> datetime:

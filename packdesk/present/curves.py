@@ -71,11 +71,11 @@ class CoreCurve:
     enough, until the rule that governs is met; `cold_done` is that instant where no hold leads up
     to it, as the dose may be complete in a core that never gets so cold. `hold_words` name
     either, `hold_of_h` is what the plain rule asks (0: the dose governs). `lid_off` are the
-    instants between which the lid may come off. `air` is what surrounds the load step by step,
-    `freezer_words` and `room_words` name it, `events` everything with a time, due or done. The
-    screen begins at `shown_from`: of a load that warms the thaw is looked at, not the days before.
-    Figures are °C whatever the words say; `fahrenheit`: the axis is to be read in °F, as the words
-    are.
+    instants between which the lid may come off, `opened` when it did. `air` is what surrounds the
+    load step by step, `freezer_words` and `room_words` name it, `events` everything with a time,
+    due or done. The screen begins at `shown_from`: of a load that warms the thaw is looked at, not
+    the days before. Figures are °C whatever the words say; `fahrenheit`: the axis is to be read in
+    °F, as the words are.
     """
 
     points: tuple[CurvePoint, ...]
@@ -95,6 +95,8 @@ class CoreCurve:
     hold_words: str = ""
     hold_of_h: float = 0.0
     cold_done: datetime | None = None
+    opened: datetime | None = None
+    opened_words: str = ""
     wall_readings: tuple[tuple[datetime, float], ...] = ()
     air: tuple[AirStep, ...] = ()
     freezer_words: str = ""

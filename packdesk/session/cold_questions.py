@@ -58,10 +58,15 @@ def height_question(load: Load, units: str) -> str:
         say(each, Dimension.LENGTH, System(units), 5.0)
         for each in (needs_mm, figures.freezer_height_mm)
     )
-    what = "Two of these, one on the other, stand" if pails > 1 else "With its lid on this stands"
+    if pails > 1:
+        what, cure = (
+            "Two of these, one on the other, stand",
+            "set them side by side, or take a chest",
+        )
+    else:
+        what, cure = "With its lid on this stands", "take a lower pail, or a chest"
     return (
-        f"{what} {needs} high, and the freezer is {has} inside. "
-        "Does its door shut? If not, use lower pails or bags."
+        f"{what} {needs} high, and the freezer is {has} inside. Does its door shut? If not, {cure}."
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import timedelta
+from itertools import pairwise
 
 import pytest
 
@@ -97,6 +98,25 @@ def test_a_freezer_too_warm_has_a_plot_without_a_hold() -> None:
 
     assert found.hold is None
     assert found.points[-1].at == told.desk.now().utc + timedelta(hours=96)
+
+
+def test_the_opening_is_named_with_its_time() -> None:
+    """Before it nothing is said of it; an early opening is told from one that was due."""
+    told = tell(f"{FROZEN}; +110 h; out A 21 C; +2 h")
+    assert (curve(told).opened, curve(told).opened_words) == (None, "")
+
+    told.do("open A: needed the pail")
+    found = curve(told)
+    assert found.opened == told.desk.now().utc
+    when = day_and_time(found.opened, found.offset)
+    assert found.opened_words == f"opened early {when}"
+
+
+def test_the_surface_is_drawn_round_where_it_follows_fast(warming: Script) -> None:
+    """After a load came among other air no stroke of the surface is longer than 15 K."""
+    surface = [point.surface_c for point in curve(warming).points if point.surface_c is not None]
+
+    assert max(abs(a - b) for a, b in pairwise(surface)) < 15.0
 
 
 def test_an_open_load_ends_with_its_opening() -> None:

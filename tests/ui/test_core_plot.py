@@ -19,6 +19,7 @@ from packdesk.present.curves import AirStep, CoreCurve, CurvePoint
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.core_graph import STROKES, stairs
 from packdesk.ui.widgets.core_plot import NO_CURVE, CorePlot, curve_in_words
+from packdesk.ui.widgets.plot_marks import PlotMarks
 from packdesk.ui.widgets.plot_scale import (
     axis,
     figure_words,
@@ -125,6 +126,32 @@ def test_an_end_of_the_hold_close_to_now_is_named(theme: Theme, width: int, heig
     painter.end()
 
     assert shown.hold_words not in unwritten
+
+
+@pytest.mark.parametrize("height", [150, 290])
+def test_the_moment_the_lid_came_off_is_marked_and_named(theme: Theme, height: int) -> None:
+    """A line stands there, its words beside it, clear of it and of those of now."""
+    shown = replace(
+        curve(118), hold=None, lid_off=None, lid_words="", opened=hours(112),
+        opened_words="opened early Sat 13:00",
+    )  # fmt: skip
+    picture = QImage(742, height, QImage.Format.Format_RGB32)
+    picture.fill(Qt.GlobalColor.white)
+    area = QRectF(64, 12, 678, height - 42)
+    scale = scale_for(shown, area)
+    painter = QPainter(picture)
+    PlotMarks(painter, theme=theme, ground="sheet", scale=scale).draw_opened(shown)
+    words = PlotWords(painter, theme=theme, ground="sheet", scale=scale)
+    unwritten = words.write(shown)
+    painter.end()
+    x = scale.x(hours(112))
+
+    assert shown.opened_words not in unwritten
+    assert shown.opened_words in curve_in_words(shown)
+    column = range(round(area.top()) + 1, round(area.bottom()))
+    marked = [picture.pixelColor(round(x), y) != Qt.GlobalColor.white for y in column]
+    assert sum(marked) > 0.5 * len(column)
+    assert all(not box.contains(QPointF(x, box.center().y())) for box in words.boxes[1:])
 
 
 def test_a_dose_complete_without_a_hold_is_marked_on_the_core_line(

@@ -140,6 +140,7 @@ class CorePlot(Themed):
         scale = self._scale()
         marks = self._marks(painter, scale)
         marks.draw_gates(curve)
+        marks.draw_opened(curve)
         marks.draw_now(curve)
         words = PlotWords(painter, theme=self.theme, ground=self.ground_role, scale=scale)
         tip = "\n".join(words.write(curve))
@@ -177,6 +178,7 @@ def curve_in_words(curve: CoreCurve | None) -> str:
         curve.hold_words,
         curve.dew_words,
         curve.lid_words,
+        curve.opened_words,
         curve.freezer_words,
         curve.room_words,
         counted,

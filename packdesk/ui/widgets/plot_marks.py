@@ -84,6 +84,14 @@ class PlotMarks:
                 continue
             self._gate(point.x(), point.y() - reach, point.y() + reach)
 
+    def draw_opened(self, curve: CoreCurve) -> None:
+        """A line where the lid came off: beyond it the food lies open, whatever is reckoned."""
+        if curve.opened is None or curve.opened < self._scale.start:
+            return
+        theme, area, x = self._theme, self._scale.area, self._scale.x(curve.opened)
+        self._painter.setPen(QPen(theme.color("indigo"), theme.px(1.5)))
+        self._painter.drawLine(QLineF(x, area.top(), x, area.bottom()))
+
     def draw_now(self, curve: CoreCurve) -> None:
         """The line of this moment under its wedge."""
         theme, scale = self._theme, self._scale

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import datetime
+
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize
 from PySide6.QtGui import QPainter, QPen
 
@@ -62,16 +64,23 @@ class PlotWords:
             if gate is not None:
                 at = QRectF(gate.x() - reach, gate.y() - reach, 2 * reach, 2 * reach)
                 self._obstacles.append(at)
-        now = scale.x(curve.now)
-        self._obstacles.append(QRectF(now - 2, scale.area.top(), 4, scale.area.height()))
+        self._keep_off(curve.now)
         self._write_now(curve)
+        if curve.opened is not None:
+            self._keep_off(curve.opened)
         self._write_lid(curve)
+        self._write_opened(curve)
         self._write_hold_end(curve)
         self._write_dew(curve)
         self._write_threshold(curve)
         self._write_air(curve)
         self._write_surface(curve)
         return self._unwritten
+
+    def _keep_off(self, at: datetime) -> None:
+        """Words keep clear of the line that stands at an instant."""
+        x, area = self._scale.x(at), self._scale.area
+        self._obstacles.append(QRectF(x - 2, area.top(), 4, area.height()))
 
     def _write_now(self, curve: CoreCurve) -> None:
         theme, scale = self._theme, self._scale
@@ -98,6 +107,23 @@ class PlotWords:
             note = theme.font(range_role, Weight.REGULAR)
             at = QPointF(box.left(), end)
             draw_lines(self._painter, [curve.now_range], at, note_step, note, theme.color("ink2"))
+
+    def _write_opened(self, curve: CoreCurve) -> None:
+        """When the lid came off, beside its line."""
+        theme, scale = self._theme, self._scale
+        if curve.opened is None or curve.opened < scale.start:
+            return
+        size = self._size(curve.opened_words, self._due_role)
+        x, gap = scale.x(curve.opened), theme.px(10)
+        bottom = scale.area.bottom() - size.height() - theme.px(6)
+        tops = (
+            scale.area.top(),
+            bottom,
+            scale.area.center().y(),
+            scale.area.top() + size.height() * 2,
+        )
+        places = [QPointF(left, top) for top in tops for left in (x - gap - size.width(), x + gap)]
+        self._write(curve.opened_words, places, "indigo", self._due_role)
 
     def _write_hold_end(self, curve: CoreCurve) -> None:
         """The end of the cold, over its twin seam."""
