@@ -171,7 +171,15 @@ class Desk:
         if isinstance(command, OpenSession):
             entries = self._record.entries({BOOK_STREAM})
             state, session = fold(entries), uuid7(now.utc)
-        case = Case(state, entries, session, when or When(now.utc), now, self._milestones)
+        case = Case(
+            state,
+            entries,
+            session,
+            when or When(now.utc),
+            now,
+            self._milestones,
+            said=when is not None,
+        )
         decision = decide(case, command)
         if isinstance(decision, Refusal):
             return decision

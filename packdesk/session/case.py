@@ -24,11 +24,8 @@ class Case:
     now: Reading
     milestones: tuple[Milestone, ...] = ()
     """What was the case on the way here, so that taking back the last need not fold everything."""
-
-    @property
-    def just_now(self) -> bool:
-        """Whether it happens as it is entered: nobody said another time."""
-        return self.when.at == self.now.utc
+    said: bool = False
+    """Whether `when` was said; else it happens as it is entered."""
 
     def at_least_since(self, started: Reading) -> datetime:
         """When it happened, for what must have lasted at least so long since `started`.

@@ -11,12 +11,13 @@ from datetime import datetime
 from functools import singledispatch
 from uuid import UUID
 
-from packdesk.instants import When, day_and_time
+from packdesk.instants import When, date_and_time
 from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.admit import NO_SESSION, objection
 from packdesk.session.apply import applied
 from packdesk.session.case import Case, Decision, Refusal, Refused
+from packdesk.session.date_doubt import date_doubt
 from packdesk.session.envelope import Entry, stream_of
 from packdesk.session.fact import Fact
 from packdesk.session.state import SessionState, State
@@ -41,7 +42,7 @@ def decide(case: Case, command: c.Command) -> Decision:
         return _clock_behind(case, command) or refused.refusal
     except ValueError as fault:
         return _beyond_physics(fault)
-    return found
+    return date_doubt(case, found) or found
 
 
 def last_on_record(case: Case) -> datetime:
@@ -55,17 +56,17 @@ def _clock_behind(case: Case, command: c.Command) -> Refusal | None:
     What is entered now comes after what is on record, whatever the wall clock says. It was set
     back over a restart of the machine, or nobody knows of one.
     """
-    if not case.just_now:
+    if case.said:
         return None
     last = last_on_record(case)
     if last <= case.now.utc:
         return None
-    decided = decide(replace(case, when=When(last)), command)
+    decided = decide(replace(case, when=When(last), said=True), command)
     if isinstance(decided, Refusal):
         return decided if decided.question else None
     return Refusal(
         "By this computer's clock that would be before the last entry, of "
-        f"{day_and_time(last, case.now.utc_offset_min)}. Set the clock right and enter it again, "
+        f"{date_and_time(last, case.now.utc_offset_min)}. Set the clock right and enter it again, "
         "or keep it: it then counts as just after that entry.",
         question=True,
         when=When(last),

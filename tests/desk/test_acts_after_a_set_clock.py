@@ -112,7 +112,9 @@ def test_what_another_run_of_the_machine_recorded_stays_where_it_was() -> None:
     told = tell(f"{FROZEN}; +30 h")
     frozen_at = told.session.loads["A"].frozen.utc
     told.clock.reboot(days=400)
-    told.do("note: the date is wrong")
+    asked = told.try_to("note: the date is wrong")
+    assert isinstance(asked, Refusal)
+    told.desk.submit(told.order("note: the date is wrong"), asked.when)
     told.clock.step_wall(days=-400)
 
     assert told.refused("out A 21 C").startswith("The cold is not complete.")
@@ -195,7 +197,7 @@ def test_a_clock_behind_the_record_is_asked_about() -> None:
     assert isinstance(answer, Refusal)
     assert answer.question
     assert answer.sentence.startswith(
-        "By this computer's clock that would be before the last entry, of Fri 19:00. Set the "
+        "By this computer's clock that would be before the last entry, of 2026-11-20 19:00. "
     )
     kept = told.desk.submit(told.order("place 3"), answer.when)
     assert isinstance(kept, Kept)
@@ -216,6 +218,35 @@ def test_absorbers_open_for_nobody_knows_how_long_count_as_at_the_end_of_their_t
     assert isinstance(placed, f.AbsorbersPlaced)
     assert isinstance(at_limit, f.AbsorbersPlaced)
     assert placed.capacity_low_cc == at_limit.capacity_low_cc < 198.0
+
+
+def test_a_date_far_ahead_is_asked_about_once() -> None:
+    """Restarted 400 days on, the first act is asked about, and the next ones are not."""
+    told = tell(f"{FROZEN}; +30 h")
+    told.clock.reboot(days=400)
+    told.desk.ring_due()
+
+    asked = told.try_to("out A 21 C")
+
+    assert isinstance(asked, Refusal)
+    assert asked.question
+    assert asked.sentence.startswith(
+        "By this computer's clock 401 d 6 h have passed since the last entry, of 2026-11-20 19:00. "
+    )
+    assert isinstance(told.desk.submit(told.order("out A 21 C"), asked.when), Kept)
+    told.do("+1 min; note: the house was shut up")
+
+
+@pytest.mark.parametrize(
+    ("steps", "days"),
+    [(f"{FROZEN}; +30 h", 20), (f"{ROUND}; place 8; jar; seal 1-8", 182), (TREATED, 400)],
+)
+def test_a_long_rest_with_nothing_under_way_is_not_asked_about(steps: str, days: int) -> None:
+    """Three weeks of cold, half a year till the next look, a year of planning: all may be."""
+    told = tell(steps)
+    told.clock.reboot(days=days)
+
+    told.do("note: here again")
 
 
 def test_what_is_wrong_anyway_is_not_asked_about_the_clock() -> None:
