@@ -179,6 +179,7 @@ class _Card:
             (
                 _Text(card.mass, SEMIBOLD, 12.0, _GAP + 4.0),
                 _Text(card.lifting, SEMIBOLD, 12.0),
+                _Text(" ".join(card.food_cautions), SEMIBOLD, 11.0),
                 _Text(" ".join(card.cautions), REGULAR, 10.5),
             ),
             scale,
@@ -289,5 +290,5 @@ def _words(card: PailCard) -> tuple[str, ...]:
     )
     return (
         card.pail, card.session, card.packed, card.mass, card.lifting, card.allergens,
-        card.checked, card.swollen, *card.cautions, *foods,
+        card.checked, card.swollen, *card.food_cautions, *card.cautions, *foods,
     )  # fmt: skip

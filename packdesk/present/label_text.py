@@ -152,7 +152,7 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
         pail=f"Pail {pouch.pail}" if pouch.pail else "",
         absorbers=absorber_words(line),
         allergens=allergen_words(line.allergens),
-        caution=label_caution(line),
+        caution=" ".join((*opener_words(session, line, pouch), label_caution(line))).strip(),
         advice=ADVICE if line.absorbers_cc else "",
         code="\n".join(
             (
@@ -170,6 +170,12 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
 def _coded(words: str) -> str:
     """Words as a code says them: in the few signs that it holds two to the room of three."""
     return words.upper().replace("–", "-").replace(",", "")
+
+
+def opener_words(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[str, ...]:
+    """What whoever opens a pouch is to look for, as it was not treated as advised."""
+    told = departures(session, line, pouch)
+    return tuple(dict.fromkeys(each.opener for each in told if each.opener))
 
 
 def label_caution(line: AgreedLine) -> str:

@@ -12,6 +12,7 @@ from packdesk.present.label_text import (
     food_title,
     identities,
     label_caution,
+    opener_words,
     packed_on,
     swollen_words,
 )
@@ -51,7 +52,8 @@ def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
     swollen = [p for p in session.pouches.values() if p.swollen and p.out_of == pail.pail]
     named = identities(session, (pouch.number for pouch in swollen))
     net_g = sum(_net_g(session, line, found) for line, found in by_line)
-    gross_g = net_g + kind.empty_mass_g
+    empty_g = [session.tares.get(line.pouch, 0.0) * len(found) for line, found in by_line]
+    gross_g = net_g + kind.empty_mass_g + sum(empty_g)
     days = sorted({packed_on(pouch) for pouch in inside})
     packed = f"Packed {days[0]}" if len(days) == 1 else f"Packed {days[0]} to {days[-1]}"
     foods = tuple(_food(session, line, found, measures) for line, found in by_line)
@@ -63,17 +65,21 @@ def _card(session: SessionState, pail: Pail, kind: PailKind) -> PailCard:
         packed=packed,
         foods=foods,
         mass=(
-            f"{measures.both_masses(net_g)} of food; with pail and pouches about "
-            f"{_roughly(gross_g, System(session.units))}"
+            f"{measures.both_masses(net_g)} of food; with "
+            f"{'pail and pouches' if all(empty_g) else 'the pail'} about "
+            f"{_roughly(gross_g, System(session.units))}{_not_counted(lines, all(empty_g))}"
         ),
         lifting=lifting_note(gross_g),
         allergens=allergen_words(allergens),
-        cautions=(
+        food_cautions=(
+            *(said for line, found in by_line for said in _to_opener(session, line, found)),
             *dict.fromkeys(
                 f"{food_title(line.food_name)}: {said}"
                 for line in lines
                 if (said := label_caution(line))
             ),
+        ),
+        cautions=(
             *([ABSORBER_CAUTION] if any(line.absorbers_cc for line in lines) else []),
             SWOLLEN_CAUTION,
             PAIL_CAUTION,
@@ -116,6 +122,25 @@ def _food(
     )
 
 
+def _not_counted(lines: Sequence[AgreedLine], pouches_weighed: bool) -> str:
+    """What of the load nobody weighed; the empty pouches where one of each kind was not."""
+    absorbers = any(line.absorbers_cc for line in lines)
+    left_out = [
+        *([] if pouches_weighed else ["pouches"]),
+        *(["absorbers"] if absorbers else []),
+    ]
+    return f", {' and '.join(left_out)} not counted" if left_out else ""
+
+
+def _to_opener(session: SessionState, line: AgreedLine, pouches: Sequence[Pouch]) -> list[str]:
+    """Which pouches of one food were not treated as advised, and what to look for in them."""
+    alike: dict[str, list[int]] = {}
+    for pouch in pouches:
+        for words in opener_words(session, line, pouch):
+            alike.setdefault(words, []).append(pouch.number)
+    return [f"{identities(session, numbers)}: {words}" for words, numbers in alike.items()]
+
+
 def _coded(food: PailFood) -> str:
     words = f"{food.food}: {food.amount}, {food.best_quality}, {food.pouches}".upper()
     return words.replace(NO_BREAK_SPACE, " ").replace("–", "-")
@@ -126,7 +151,7 @@ def _net_g(session: SessionState, line: AgreedLine, pouches: Sequence[Pouch]) ->
 
 
 def _roughly(mass_g: float, own: System) -> str:
-    """To a tenth of a kilogram or a pound: pail, pouches and absorbers are not weighed."""
+    """To a tenth of a kilogram or a pound: not all of it is weighed."""
     other = System.US if own is System.METRIC else System.METRIC
     first, second = (say(mass_g, Dimension.MASS, system, 100.0) for system in (own, other))
     return f"{first} ({second})"

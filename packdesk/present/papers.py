@@ -53,6 +53,8 @@ class PailCard:
     code: str
     swollen: str = ""
     """Which pouches of this pail were found swollen, and what to do with them."""
+    food_cautions: tuple[str, ...] = ()
+    """What is to be minded of these foods and pouches, beside what every card says."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from packdesk.present.label_text import (
 )
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
+from packdesk.session.departures import departures
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -52,6 +53,7 @@ def in_short(session: SessionState, measures: Measures) -> OutlineSection:
             _standing(session, pouches),
             *_checked(there),
             *_swollen(session, there),
+            *_against_advice(session, there),
             (
                 f"Every pouch bears a code of its own, from {first} to {last}. The words of the "
                 "trade are explained at the end of this record."
@@ -109,6 +111,19 @@ def _swollen(session: SessionState, pouches: Sequence[Pouch]) -> tuple[str, ...]
     found = [pouch.number for pouch in pouches if pouch.swollen]
     said = swollen_words(identities(session, found), len(found))
     return (said,) if found else ()
+
+
+def _against_advice(session: SessionState, pouches: Sequence[Pouch]) -> tuple[str, ...]:
+    """Which pouches were not treated as advised, gathered by what was done."""
+    alike: dict[str, list[int]] = {}
+    for pouch in pouches:
+        line = session.plan.line(pouch.line) if session.plan is not None else None
+        told = departures(session, line, pouch) if line is not None else ()
+        what = ", ".join(dict.fromkeys(each.short for each in told if each.short))
+        if what:
+            alike.setdefault(what, []).append(pouch.number)
+    said = [f"{identities(session, numbers)} ({what})" for what, numbers in alike.items()]
+    return (f"Not as advised: {'; '.join(said)}. See “What went otherwise”.",) if said else ()
 
 
 def where_it_lies(session: SessionState, measures: Measures) -> OutlineSection:

@@ -15,9 +15,11 @@ from packdesk.session.envelope import Entry
 from packdesk.session.facts import AbsorbersPlaced, RemainderShut
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import Basis, NetMass, last_number, line_mean, net_mass
+from packdesk.session.packets import DOUBTED_SHARES, signs_of_air
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState, State
 from packdesk.session.verdicts import Enough, verdict
+from packdesk.units import NO_BREAK_SPACE
 
 VERDICT_WORDS = {
     Enough.ENOUGH: "enough",
@@ -46,10 +48,33 @@ def rounds(
                 "of published uptake."
             ),
             LIMITS,
+            *_doubted(state, session),
         ),
         header=("Round", "Absorbers", "Opened", "Last in", "Open for", "Left in each", "Left over"),
         rows=tuple(
             _round(state, session, round_, entries, now) for round_ in session.rounds.values()
+        ),
+    )
+
+
+def _doubted(state: State, session: SessionState) -> tuple[str, ...]:
+    """Why absorbers of a packet that air had reached are told with less than they are rated."""
+    sources = dict.fromkeys(round_.source for round_ in session.rounds.values())
+    found = [
+        packet.packet
+        for source in sources
+        if (packet := state.book.packets.get(source)) is not None
+        and signs_of_air(packet.condition, packet.indicator)
+    ]
+    if not found:
+        return ()
+    one, two = (f"{low * 100:.0f}{NO_BREAK_SPACE}%" for low, _ in DOUBTED_SHARES[1:])
+    return (
+        (
+            "A packet with one sign of air (a slack bag, an indicator that shows oxygen) is "
+            f"believed to have {one} of its rating when opened, with two signs {two}: own "
+            "judgement, no source. "
+            f"Believed less for it: {', '.join(found)}, and what was left over of it."
         ),
     )
 

@@ -18,11 +18,14 @@ NOT_KNOWN_THEN = "a reading it went by was voided later"
 class Departure:
     """One departure: in words with its reason, and in a few capitals for the code of a label.
 
-    Without `code` it stands on record and in tables only.
+    Without `code` it stands on record and in tables only. `short` is the same without figures
+    and reason, and `opener` what whoever opens the pouch is to look for.
     """
 
     words: str
     code: str = ""
+    short: str = ""
+    opener: str = ""
 
 
 def departures(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[Departure, ...]:
@@ -44,7 +47,11 @@ def departures(session: SessionState, line: AgreedLine, pouch: Pouch) -> tuple[D
     if line.never:
         why = pouch.against_advice or line.against_advice
         found.append(
-            Departure(f"sealed against advice ({line.never}): {why}", "SEALED AGAINST ADVICE")
+            Departure(
+                f"sealed against advice ({line.never}): {why}",
+                "SEALED AGAINST ADVICE",
+                "food never to be sealed",
+            )
         )
     return tuple(found)
 
@@ -54,10 +61,22 @@ def _of_load(load: Load) -> list[Departure]:
     if load.taken_out is not None and not load.cold_complete:
         words, code = _held(load)
         why = load.short_reason or NOT_KNOWN_THEN
-        found.append(Departure(f"load {load.load}: cold ended early, {words}: {why}", code))
+        found.append(
+            Departure(
+                f"load {load.load}: cold ended early, {words}: {why}",
+                code,
+                "cold ended early",
+                "Cold cut short: look for insects.",
+            )
+        )
     if load.uncover_reason:
         found.append(
-            Departure(f"load {load.load}: opened too cold: {load.uncover_reason}", "OPENED COLD")
+            Departure(
+                f"load {load.load}: opened too cold: {load.uncover_reason}",
+                "OPENED COLD",
+                "opened too cold",
+                "Opened cold: look for damp and mould.",
+            )
         )
     return found
 

@@ -34,7 +34,8 @@ def said(told: Script) -> LabelText:
 
 def against_advice(label: LabelText) -> LabelText:
     """The same of a food that is never to be sealed, with the caution that such a label has."""
-    caution = "Sealed against advice. Too oily to keep: smell it, and discard it when in doubt."
+    never = "Sealed against advice. Too oily to keep: smell it, and discard it when in doubt."
+    caution = f"{label.caution} {never}"
     return replace(label, caution=caution, code=f"{label.code}\nSEALED AGAINST ADVICE")
 
 
@@ -81,5 +82,7 @@ def test_departures_are_all_on_the_smallest_label_or_on_the_one_named(
     (page,) = pages(out, 300)
     assert zxingcpp.read_barcode(page).text == label.code
     printed = text_of(out)[0]
+    assert "Cold cut short" in label.caution
+    assert "Opened cold" in label.caution
     for shown in (label.food, label.mass, label.caution, label.identity):
         assert "".join(shown.split()) in printed

@@ -11,7 +11,13 @@ from packdesk.catalog.read import read_catalog
 from packdesk.present.label_text import food_title
 from packdesk.present.pail_card import lifting_note, pail_cards
 from packdesk.present.papers import PailCard
-from tests.script import SEALED, Script, tell
+from tests.script import SEALED, TREATED, Script, tell
+
+AMISS = (
+    "receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; +20 h; out A 21 C 50 %: in haste;"
+    "+1 h; open A: guests; fill 8; ready; packet 200x10; +4 min; place 8; jar; seal 1-8"
+)
+"""Eight pouches of a load that left the cold early and was opened cold."""
 
 PAIL = read_catalog()[0].pails["pail-19l"]
 
@@ -31,7 +37,9 @@ def test_a_card_says_what_is_inside_and_how_heavy_it_is() -> None:
     assert food.food == "Wheat"
     assert food.amount.replace("\u00a0", " ").startswith("5 pouches, 5.00 kg (11 lb 0.4 oz)")
     assert food.pouches == "K7M2-001 to 005"
-    assert "about 6.0 kg (13 lb)" in card.mass.replace("\u00a0", " ")
+    assert card.mass.replace("\u00a0", " ").endswith(
+        "; with the pail about 6.0 kg (13 lb), pouches and absorbers not counted"
+    )
     assert card.checked.endswith(": snug")
 
 
@@ -55,6 +63,29 @@ def test_a_swollen_pouch_is_named_on_the_card_of_its_pail() -> None:
     assert first.checked.endswith(": swollen")
     assert "SWOLLEN, DISCARD UNOPENED: K7M2-002" in first.code
     assert second.swollen == ""
+
+
+def test_empty_pouches_that_were_weighed_add_to_the_load() -> None:
+    """Five pouches of 40 g make 200 g, by hand: 5.0 of food, 1.0 of pail, 0.2 of foil."""
+    told = tell(f"{TREATED}; tare 40 g; fill 8; ready; packet 200x10; place 8; jar; seal 1-8")
+
+    (card,) = _cards(told.do("stow 1-5 in pail 1"))
+
+    assert card.mass.replace("\u00a0", " ").endswith(
+        "; with pail and pouches about 6.2 kg (14 lb), absorbers not counted"
+    )
+
+
+def test_pouches_not_treated_as_advised_are_named_on_the_card() -> None:
+    """Food opened cold is to be looked at for damp, food that left the cold early for insects."""
+    told = tell(f"{AMISS}; stow 1-8 in pail 1")
+
+    (card,) = _cards(told)
+
+    assert card.food_cautions == (
+        "K7M2-001 to 008: Cold cut short: look for insects.",
+        "K7M2-001 to 008: Opened cold: look for damp and mould.",
+    )
 
 
 def test_only_pails_with_pouches_have_a_card() -> None:
@@ -81,8 +112,8 @@ def test_a_pail_says_of_its_food_what_its_labels_say() -> None:
 
     (card,) = pail_cards(session, PAIL)
 
-    assert f"{food_title(line.food_name)}: May contain traces of wheat." in card.cautions
-    assert "Pack it last." not in " ".join(card.cautions)
+    assert f"{food_title(line.food_name)}: May contain traces of wheat." in card.food_cautions
+    assert "Pack it last." not in " ".join((*card.food_cautions, *card.cautions))
 
 
 @pytest.mark.parametrize(

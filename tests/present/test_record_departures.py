@@ -127,6 +127,33 @@ def test_a_reading_kept_though_asked_about_is_told() -> None:
     assert ("Freezer read −5 °C", ASKED) in [(what.replace("\xa0", " "), why) for what, why in rows]
 
 
+def test_the_gravest_departures_are_on_the_front_page() -> None:
+    """Which pouches were opened cold or hold what must not be sealed, before any table."""
+    told = tell(
+        "receive wheat 4 kg; receive nuts 1 kg; bypass nuts: roasted;"
+        "agree wheat 4 x 1 kg & nuts 1 x 1 kg, never because for a week;"
+        "freeze wheat 2 kg; freeze wheat 2 kg; +20 h; out A 21 C 50 %: in haste; +1 h;"
+        "open A: guests; fill 2 of wheat from A; +120 h; out B 21 C 50 %; +60 h; open B;"
+        "fill 2 of wheat from B; fill 1 of nuts"
+    )
+
+    assert (
+        "Not as advised: K7M2-001 to 002 (cold ended early, opened too cold); "
+        "K7M2-005 (food never to be sealed). See “What went otherwise”."
+    ) in _said(_section(_outline(told), "In short"))
+
+
+def test_a_packet_believed_less_is_said_to_be() -> None:
+    """A stranger learns that half of the rating was taken off, not used up."""
+    plain = tell(f"{TREATED}; fill 8; ready; packet 200x10; +4 min; place 8; jar")
+    slack = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack; +4 min; place 8; jar")
+
+    assert "believed" not in _said(_section(_outline(plain), "Rounds of absorbers"))
+    said = _said(_section(_outline(slack), "Rounds of absorbers"))
+    assert "is believed to have 50 % of its rating when opened, with two signs 25 %" in said
+    assert "Believed less for it: P1" in said
+
+
 def test_what_was_asked_about_and_done_all_the_same_is_told() -> None:
     """A mass unlike the others and a session closed with pouches open stand there with reasons."""
     told = tell(
