@@ -112,7 +112,7 @@ def _runs(loads: Sequence[Load]) -> list[list[Load]]:
 def _air_of(loads: list[Load], readings: Sequence[FreezerReading]) -> list[Air]:
     begun = loads[0].frozen.utc
     arrivals = tuple(_arrival(load, begun) for load in loads)
-    story = _cabinet(loads[-1].figures, loads[0].figures.freezer_temp_c, arrivals)
+    story = _cabinet(_said_last(loads), loads[0].figures.freezer_temp_c, arrivals)
     begins_h = [0.0, *story.ends_h[:-1].tolist()]
     warmer_k = (story.air_temp_c - story.freezer.set_temp_c).tolist()
     frozen_k = (story.frozen_temp_c - story.freezer.set_temp_c).tolist()
@@ -147,6 +147,15 @@ def _air_of(loads: list[Load], readings: Sequence[FreezerReading]) -> list[Air]:
         else:
             found[-1] = (found[-1][0], _warmer(found[-1][1], air))
     return [air for _, air in found]
+
+
+def _said_last(loads: Sequence[Load]) -> LoadFigures:
+    """The figures of the load with which the freezer's capacity was last said, else of the last.
+
+    A usual capacity, taken where none is said, does not undo what its rating plate says.
+    """
+    said = [load.figures for load in loads if load.figures.capacity_g is not None]
+    return said[-1] if said else loads[-1].figures
 
 
 def _warmer(step: Air, later: Air) -> Air:

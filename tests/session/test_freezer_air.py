@@ -15,9 +15,9 @@ from tests.script import PAIL, Script, tell
 FIGURES = msgspec.structs.replace(PAIL, spare_power_w=60.0, frozen_food_kg=10.0)
 
 
-def freeze(told: Script, freezer: int = 1) -> None:
+def freeze(told: Script, freezer: int = 1, **said: float) -> None:
     """Put a pail of 14 kg into a freezer."""
-    figures = msgspec.structs.replace(FIGURES, freezer=freezer)
+    figures = msgspec.structs.replace(FIGURES, freezer=freezer, **said)
     lot = told.lot_of("wheat")
     told.desk.submit(FreezeLoad(lot, "pail-19l", "pail", 14000.0, figures, confirmed=True))
 
@@ -87,3 +87,16 @@ def test_a_load_in_the_second_freezer_leaves_the_first_alone() -> None:
     assert freezer_air(told.session, 1) == air
     freeze(told)
     assert due(told)["A"] > alone
+
+
+def test_a_capacity_once_said_is_not_forgotten() -> None:
+    """A second pail, of which nothing is said, does not make a weak freezer a usual one."""
+    told = tell("receive wheat 60 kg; agree wheat 8 x 1 kg")
+    freeze(told, spare_power_w=16.0, capacity_g=4500.0)
+    alone = due(told)["A"]
+    told.do("+1 h")
+
+    freeze(told)
+
+    assert due(told)["A"] > alone
+    assert due(told)["B"] > due(told)["A"]

@@ -19,7 +19,8 @@ class LoadFrozen(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """One closed container of one lot went into the freezer.
 
     `outlooks` are those of the loads in there already, which it keeps waiting. `confirmed`: it
-    was questioned, for its height or its heat, and went in all the same.
+    was questioned, for its height, its heat or what was said of freezer and food, and went in all
+    the same.
     """
 
     kind: ClassVar[str] = "load_frozen"
