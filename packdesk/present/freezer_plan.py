@@ -122,7 +122,7 @@ def session_freezer_plan(
     )
     if found.plan is None or session.cold_rule is ColdRule.PLAIN:
         return found
-    return replace(found, notes=(*found.notes, BY_PLAIN_RULE))
+    return replace(found, sentence=f"{found.sentence} {BY_PLAIN_RULE}")
 
 
 def freezer_plan(

@@ -12,6 +12,7 @@ from packdesk.catalog.read import read_catalog
 from packdesk.instants import Reading
 from packdesk.present.calendar_entries import calendar_entries
 from packdesk.present.freezer_plan import (
+    BY_PLAIN_RULE,
     FreezerPlan,
     Waiting,
     freezer_plan,
@@ -20,6 +21,7 @@ from packdesk.present.freezer_plan import (
 )
 from packdesk.present.known_freezers import KnownFreezer, known_freezers
 from packdesk.session.state import FreezerReading
+from packdesk.session.terms import ColdRule
 from tests.script import tell
 
 CATALOG = read_catalog()[0]
@@ -122,6 +124,22 @@ def test_the_plan_rests_on_the_freezers_on_record() -> None:
     read = FreezerReading(told.desk.now().utc, -22.5, 2)
     (later,) = known_freezers(replace(session, freezer_readings=(read,)))
     assert later.rest_temp_c == -22.5
+
+
+def test_where_the_dose_governs_the_plan_says_that_it_goes_by_the_plain_rule() -> None:
+    """What is still outside is planned by 72 h at the core whichever rule was chosen."""
+    told = tell("receive hard_wheat 8 kg; agree hard_wheat 8 x 1 kg")
+    agreed = told.session.plan
+    assert agreed is not None
+    later = told.desk.now().utc + timedelta(days=12)
+    session = replace(told.session, plan=replace(agreed, pack_at=later))
+    now = told.desk.now()
+    plain = session_freezer_plan(session, told.book, CATALOG, now)
+    dose = session_freezer_plan(replace(session, cold_rule=ColdRule.DOSE), told.book, CATALOG, now)
+
+    assert "plain rule" not in plain.sentence
+    assert dose.sentence == f"{plain.sentence} {BY_PLAIN_RULE}"
+    assert dose.rows == plain.rows
 
 
 def test_what_went_in_does_not_wait() -> None:

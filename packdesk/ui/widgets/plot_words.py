@@ -11,6 +11,7 @@ from packdesk.present.curves import CoreCurve
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines
+from packdesk.ui.widgets.plot_room import PlotRoom
 from packdesk.ui.widgets.plot_scale import PlotScale, cold_point, lid_point, likely_line
 
 HOLD_BAR = 9.0
@@ -22,52 +23,48 @@ GATE_REACH = 9.0
 READING_REACH = 7.0
 SURFACE = "surface"
 
-
 ROOMY_PX, WIDE_PX = 210.0, 900.0
 """From this height of the plot its main words are larger, from this width larger still."""
 
 
 class PlotWords:
-    """Writes the words of one picture, the most needed first.
-
-    `boxes` are the places of the words written so far.
-    """
+    """Writes the words of one picture, the most needed first."""
 
     def __init__(self, painter: QPainter, *, theme: Theme, ground: str, scale: PlotScale) -> None:
         self._painter = painter
         self._theme = theme
         self._ground = ground
         self._scale = scale
-        self._line: list[QPointF] = []
-        self._obstacles: list[QRectF] = []
+        self._room = PlotRoom(scale.area, ())
         self._unwritten: list[str] = []
         roomy = scale.area.height() >= theme.px(ROOMY_PX)
         wide = roomy and scale.area.width() >= theme.px(WIDE_PX)
         self._now_role = Role.SAY if wide else Role.HEAD if roomy else Role.BODY
         self._due_role = Role.HEAD if wide else Role.BODY if roomy else Role.NOTE
         self._range_role = Role.BODY if roomy else Role.NOTE
-        self.boxes: list[QRectF] = []
+
+    @property
+    def boxes(self) -> list[QRectF]:
+        """The places of the words written so far."""
+        return self._room.boxes
 
     def write(self, curve: CoreCurve) -> list[str]:
         """Write all words of a curve; answers those that found no free place."""
         scale, reach = self._scale, self._theme.px(READING_REACH)
-        self._line = likely_line(curve, scale)
-        self._obstacles = [
-            QRectF(scale.x(at) - reach, scale.y(temp_c) - reach, 2 * reach, 2 * reach)
-            for at, temp_c in (*curve.readings, *curve.wall_readings)
-        ]
+        self._room = PlotRoom(scale.area, likely_line(curve, scale))
+        for at, temp_c in (*curve.readings, *curve.wall_readings):
+            self._keep_off_point(QPointF(scale.x(at), scale.y(temp_c)))
         if curve.hold is not None:
             begun, end = (scale.x(at) for at in curve.hold)
             bar = QRectF(begun, scale.y(curve.threshold_c), end - begun, self._theme.px(HOLD_BAR))
-            self._obstacles.append(bar.adjusted(0, 0, reach, 0))
+            self._room.keep_off(bar.adjusted(0, 0, reach, 0))
         for gate in (lid_point(curve, scale), cold_point(curve, scale)):
             if gate is not None:
-                at = QRectF(gate.x() - reach, gate.y() - reach, 2 * reach, 2 * reach)
-                self._obstacles.append(at)
-        self._keep_off(curve.now)
+                self._keep_off_point(gate)
+        self._keep_off_line(curve.now)
         self._write_now(curve)
         if curve.opened is not None:
-            self._keep_off(curve.opened)
+            self._keep_off_line(curve.opened)
         self._write_lid(curve)
         self._write_opened(curve)
         self._write_hold_end(curve)
@@ -77,10 +74,14 @@ class PlotWords:
         self._write_surface(curve)
         return self._unwritten
 
-    def _keep_off(self, at: datetime) -> None:
+    def _keep_off_point(self, point: QPointF) -> None:
+        reach = self._theme.px(READING_REACH)
+        self._room.keep_off(QRectF(point.x() - reach, point.y() - reach, 2 * reach, 2 * reach))
+
+    def _keep_off_line(self, at: datetime) -> None:
         """Words keep clear of the line that stands at an instant."""
         x, area = self._scale.x(at), self._scale.area
-        self._obstacles.append(QRectF(x - 2, area.top(), 4, area.height()))
+        self._room.keep_off(QRectF(x - 2, area.top(), 4, area.height()))
 
     def _write_now(self, curve: CoreCurve) -> None:
         theme, scale = self._theme, self._scale
@@ -97,7 +98,7 @@ class PlotWords:
         tops = [scale.area.top(), scale.area.center().y() - size.height() / 2]
         tops.append(scale.area.bottom() - size.height() - theme.px(6))
         places = [QPointF(edge, top) for top in tops for edge in (right, left)]
-        box = self._place(places, size) or QRectF(places[0], size)
+        box = self._room.take(places, size) or QRectF(places[0], size)
         self._patch(box)
         ink = theme.color("ink")
         end = draw_lines(
@@ -151,7 +152,7 @@ class PlotWords:
             places += [
                 QPointF(x, top) for top in (over, higher) for x in (now + gap, now - gap - wide)
             ]
-            if self._place(places, size, keep=False) is not None or role is Role.NOTE:
+            if self._room.best(places, size) is not None or role is Role.NOTE:
                 self._write(curve.hold_words, places, "indigo", role)
                 return
 
@@ -263,7 +264,7 @@ class PlotWords:
     ) -> QRectF | None:
         """Write at the best of `places`; with `touching` only where no more points are under it."""
         theme = self._theme
-        box = self._place(places, self._size(words, text), touching)
+        box = self._room.take(places, self._size(words, text), touching)
         if box is None:
             self._unwritten.append(words)
             return None
@@ -275,39 +276,6 @@ class PlotWords:
     def _size(self, words: str, text: Role = Role.NOTE) -> QSize:
         width = self._theme.metrics(text, Weight.SEMIBOLD).horizontalAdvance(words)
         return QSize(round(width) + 1, self._theme.line(text))
-
-    def _place(
-        self,
-        places: list[QPointF],
-        size: QSize,
-        touching: int | None = None,
-        *,
-        keep: bool = True,
-    ) -> QRectF | None:
-        """The place where words touch the curve least; None if other words are in all of them.
-
-        It is kept clear of other words from then on, unless it was only asked for.
-        """
-        area = self._scale.area
-        best: tuple[float, QRectF] | None = None
-        for at in places:
-            x = min(max(at.x(), area.left()), area.right() - size.width())
-            y = min(max(at.y(), 0.0), area.bottom() - size.height())
-            box = QRectF(x, y, size.width(), size.height())
-            if any(box.intersects(other) for other in (*self.boxes, *self._obstacles)):
-                continue
-            under = sum(box.contains(point) for point in self._line)
-            if touching is not None and under > touching:
-                continue
-            cost = 1.0 * under
-            cost += 0.5 * (box.topLeft() != at)
-            if best is None or cost < best[0]:
-                best = (cost, box)
-        if best is None:
-            return None
-        if keep:
-            self.boxes.append(best[1])
-        return best[1]
 
     def _patch(self, box: QRectF) -> None:
         """A patch of the ground behind words, so that no line runs through them."""
