@@ -154,6 +154,30 @@ def test_the_moment_the_lid_came_off_is_marked_and_named(theme: Theme, height: i
     assert all(not box.contains(QPointF(x, box.center().y())) for box in words.boxes[1:])
 
 
+@pytest.mark.parametrize("now_h", [6, 20, 45])
+def test_the_freezer_is_named_under_its_line_also_in_a_low_plot(
+    plot: CorePlot, now_h: float
+) -> None:
+    """Whatever stands over the coldest line, there is room for its name below."""
+    points = [
+        CurvePoint(hours(h), t - 0.5, t, t + 0.5, -19 + 16 * 0.7**h)
+        for h, t in ((h, -19.0 + 40.0 * 0.85**h) for h in range(101))
+    ]
+    shown = replace(
+        curve(now_h),
+        points=tuple(points),
+        air=(AirStep(START, -19.0, in_freezer=True),),
+        room_words="", dew_point_c=None, dew_words="", lid_off=None, lid_words="",
+        readings=(), hold=(hours(14), hours(86)),
+    )  # fmt: skip
+    plot.resize(742, 160)
+    plot.show_curve(shown)
+    plot.grab()
+
+    assert shown.freezer_words not in plot.toolTip()
+    assert shown.hold_words not in plot.toolTip()
+
+
 def test_a_dose_complete_without_a_hold_is_marked_on_the_core_line(
     plot: CorePlot, theme: Theme
 ) -> None:

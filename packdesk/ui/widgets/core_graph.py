@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QStyleOptionGraphicsItem, QWidget
 
 from packdesk.present.curves import AirStep, CoreCurve
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.plot_scale import PlotScale, likely_at, scale_for
+from packdesk.ui.widgets.plot_scale import PlotScale, likely_at
 
 HOUR = timedelta(hours=1)
 
@@ -138,10 +138,9 @@ class CoreGraph(pg.PlotWidget):
             readings.setBrush(theme.color(self._ground))
             readings.setSize(theme.px(9.0))
 
-    def show_curve(self, curve: CoreCurve, area: QRectF) -> None:
-        """Show a curve, its first point at the left edge of `area`, its last at the right."""
-        scale = scale_for(curve, area)
-        start, whole = scale.start, QRectF(self.rect())
+    def show_curve(self, curve: CoreCurve, scale: PlotScale) -> None:
+        """Show a curve as `scale` has it."""
+        start, area, whole = scale.start, scale.area, QRectF(self.rect())
         self.getViewBox().setRange(
             xRange=(0.0, (scale.end - start) / HOUR), yRange=(scale.low_c, scale.high_c), padding=0
         )

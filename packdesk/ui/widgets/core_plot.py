@@ -80,7 +80,7 @@ class CorePlot(Themed):
         if moved_on and curve.now <= curve.points[-1].at:
             self._graph.show_now(curve, self._scale())
         else:
-            self._graph.show_curve(curve, self._area())
+            self._graph.show_curve(curve, self._scale())
         self._graph.show()
 
     def restyle(self) -> None:
@@ -106,7 +106,7 @@ class CorePlot(Themed):
     def _lay_out(self) -> None:
         if self._graph is not None and self._curve is not None:
             self._graph.setGeometry(self.rect())
-            self._graph.show_curve(self._curve, self._area())
+            self._graph.show_curve(self._curve, self._scale())
 
     def _area(self) -> QRectF:
         theme = self.theme
@@ -117,7 +117,9 @@ class CorePlot(Themed):
 
     def _scale(self) -> PlotScale:
         assert self._curve is not None, "asked only of a plot with a curve"
-        return scale_for(self._curve, self._area())
+        foot = self.theme.line(Role.NOTE) + self.theme.px(5)
+        in_freezer = all(step.in_freezer for step in self._curve.air)
+        return scale_for(self._curve, self._area(), foot if in_freezer else 0.0)
 
     def _paint_under(self, painter: QPainter) -> None:
         """Hairlines and days, behind the lines."""

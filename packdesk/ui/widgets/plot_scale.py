@@ -48,8 +48,11 @@ class PlotScale:
         return self.area.bottom() - self.area.height() * part
 
 
-def scale_for(curve: CoreCurve, area: QRectF) -> PlotScale:
-    """A scale that holds every point, reading and line of a curve."""
+def scale_for(curve: CoreCurve, area: QRectF, foot_px: float = 0.0) -> PlotScale:
+    """A scale that holds every point, reading and line of a curve.
+
+    At least `foot_px` are left under the coldest of them, for the name of what is there.
+    """
     since = curve.shown_from or min((point.at for point in curve.points), default=curve.now)
     points = [point for point in curve.points if point.at >= since]
     temps = [temp for point in points for temp in (point.low_c, point.high_c)]
@@ -63,7 +66,10 @@ def scale_for(curve: CoreCurve, area: QRectF) -> PlotScale:
     if end <= start:
         end = start + timedelta(hours=1)
     room_from = next((step.at for step in curve.air if not step.in_freezer), None)
-    return PlotScale(area, start, end, min(temps) - PADDING_C, max(temps) + PADDING_C, room_from)
+    low_c, high_c = min(temps), max(temps) + PADDING_C
+    rest_px = max(area.height() - foot_px, 1.0)
+    foot_c = max(PADDING_C, (high_c - low_c) * foot_px / rest_px)
+    return PlotScale(area, start, end, low_c - foot_c, high_c, room_from)
 
 
 def lines_c(low_c: float, high_c: float) -> list[int]:

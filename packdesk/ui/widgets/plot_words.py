@@ -150,7 +150,9 @@ class PlotWords:
             places += [QPointF(end - wide, higher), QPointF(end - wide, under)]
             places += [QPointF(scale.area.right() - wide, higher), QPointF(end + gap, over)]
             places += [
-                QPointF(x, top) for top in (over, higher) for x in (now + gap, now - gap - wide)
+                QPointF(x, top)
+                for top in (over, higher, under)
+                for x in (now + gap, now - gap - wide)
             ]
             if self._room.best(places, size) is not None or role is Role.NOTE:
                 self._write(curve.hold_words, places, "indigo", role)
