@@ -23,7 +23,10 @@ from packdesk.session.tally import LineTally
 from packdesk.session.verdicts import Enough
 
 MOST_CELLS = 20
-"""More than this many pouches do not stand on a kitchen counter at once."""
+"""So many cells are drawn at most; a larger group is counted whole and drawn around the next."""
+
+STEP_CELLS = 10
+"""The cells of a large group move on by so many at once, so that they mostly stand still."""
 
 USUAL_GROUP = 10
 """How many pouches are shown ahead of the scale: what one packet usually closes."""
@@ -78,8 +81,8 @@ def round_view(
 
 
 def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView:
-    waiting = open_pouches(session, tally.line.line)[-MOST_CELLS:]
-    cells = [pouch_cell(session, pouch) for pouch in waiting]
+    waiting = open_pouches(session, tally.line.line)
+    cells = [pouch_cell(session, pouch) for pouch in waiting[-MOST_CELLS:]]
     room = max(USUAL_GROUP, in_hand + 1) - len(cells)
     shown = min(tally.to_fill, max(room, in_hand))
     for place, number in enumerate(next_numbers(session, tally.line.line, shown)):
@@ -126,7 +129,7 @@ def _in_round(
     done = [pouch for pouch in done if pouch not in waiting]
     each = max(1, line.absorbers_cc.count(round_.rating_cc))
     waiting = waiting[: round_.left // each]
-    group = [*done, *waiting][-MOST_CELLS:]
+    group = [*done, *waiting]
     next_ones = {pouch.number for pouch in waiting[:in_hand]}
     packet = _times(session, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
@@ -138,7 +141,8 @@ def _in_round(
         title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
         progress=f"{shut} of {len(group)} shut",
         cells=tuple(
-            pouch_cell(session, pouch, pouch.number in next_ones, now.utc) for pouch in group
+            pouch_cell(session, pouch, pouch.number in next_ones, now.utc)
+            for pouch in _around(group, len(done))
         ),
         packet=packet,
         sentences=_sentences(session, round_, waiting, packet, well, now),
@@ -147,6 +151,13 @@ def _in_round(
             *(said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH),
         ),
     )
+
+
+def _around(group: list[Pouch], place: int) -> list[Pouch]:
+    """The pouches of `group` that are drawn: those about the one at `place`, which is next."""
+    first = max(0, place - STEP_CELLS // 2) // STEP_CELLS * STEP_CELLS
+    first = max(0, min(first, len(group) - MOST_CELLS))
+    return group[first : first + MOST_CELLS]
 
 
 def _times(

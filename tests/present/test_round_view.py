@@ -164,3 +164,40 @@ def test_what_is_left_can_be_counted_and_told_where() -> None:
 
     assert found.main.label == "2 are in the jar"
     assert [each.form for each in found.seconds] == ["jar"]
+
+
+@pytest.mark.parametrize("size", [30, 50, 100])
+@pytest.mark.parametrize("share", [0.0, 0.5, 0.9, 1.0])
+def test_a_large_round_is_counted_whole_and_drawn_around_the_next(size: int, share: float) -> None:
+    """Of 30, 50 or 100 pouches those shut are counted; the cells hold the last shut and the next."""
+    shut = int(size * share)
+    found = view(
+        f"receive wheat {size} kg; bypass wheat: treated; agree wheat {size} x 1 kg; fill {size};"
+        f"packet 200x{size + 1}; +60 s" + (f"; place {shut}" if shut else "")
+    )
+    drawn = [cell.number for cell in found.cells]
+
+    assert found.progress == f"{shut} of {size} shut"
+    assert found.title == f"Round 1: pouches 1 to {size}, packet P1"
+    assert len(drawn) == 20
+    assert {shut, shut + 1} & set(range(1, size + 1)) <= set(drawn)
+    assert [cell.number for cell in found.cells if cell.in_hand] == [shut + 1] * (shut < size)
+
+
+def test_the_cells_of_a_large_round_mostly_stand_still() -> None:
+    """Shutting one more pouch of thirty seldom moves the row, so that the eye finds its place."""
+    story = (
+        "receive wheat 30 kg; bypass wheat: treated; agree wheat 30 x 1 kg; fill 30;"
+        "packet 200x50; +60 s"
+    )
+    firsts = [view(f"{story}; place {shut}").cells[0].number for shut in range(1, 30, 4)]
+
+    assert firsts == sorted(firsts)
+    assert set(firsts) == {1, 11}
+
+
+def test_what_stands_open_is_counted_whole() -> None:
+    """Twenty-five pouches stand open at the scale: the title says 25, not the 20 drawn."""
+    found = view("receive wheat 30 kg; bypass wheat: treated; agree wheat 30 x 1 kg; fill 25")
+
+    assert found.title.endswith("25 pouches stand open")
