@@ -169,7 +169,7 @@ def test_what_is_left_can_be_counted_and_told_where() -> None:
 @pytest.mark.parametrize("size", [30, 50, 100])
 @pytest.mark.parametrize("share", [0.0, 0.5, 0.9, 1.0])
 def test_a_large_round_is_counted_whole_and_drawn_around_the_next(size: int, share: float) -> None:
-    """Of 30, 50 or 100 pouches those shut are counted; the cells hold the last shut and the next."""
+    """Of many pouches those shut are counted; the cells hold the last shut and the next."""
     shut = int(size * share)
     found = view(
         f"receive wheat {size} kg; bypass wheat: treated; agree wheat {size} x 1 kg; fill {size};"
