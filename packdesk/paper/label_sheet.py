@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 from io import BytesIO
@@ -15,8 +16,9 @@ from packdesk.catalog.label_stock import LabelStock
 from packdesk.paper.blank_pdf import ask_for_actual_size, blank_pdf
 from packdesk.paper.delivery import deliver
 from packdesk.paper.fonts import lacking, printable
+from packdesk.paper.label_block import Line
 from packdesk.paper.page_sizes import MM
-from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, Line, lay_out
+from packdesk.paper.pouch_label import SEAM_GAP_PT, Layout, lay_out
 from packdesk.paper.qr import QrCode, qr_code
 from packdesk.present.label_design import STANDARD, LabelDesign, LabelField
 from packdesk.present.papers import LabelText
@@ -128,7 +130,7 @@ def _check(
 
 
 def _draw_sheets(
-    ready: Iterable[_Ready],
+    ready: Sequence[_Ready],
     stock: LabelStock,
     first_cell: int,
     offset_mm: tuple[float, float],
@@ -137,7 +139,7 @@ def _draw_sheets(
     sheets = BytesIO()
     canvas = blank_pdf(sheets, stock.page_size_mm, f"Pouch labels, {stock.name}")
     ask_for_actual_size(canvas)
-    drawing = _Drawing(canvas, stock)
+    drawing = _Drawing(canvas, stock, (label.layout for label in ready))
     for place, label in enumerate(ready, start=first_cell):
         cell = place % stock.cells
         if place == first_cell or not cell:
@@ -151,16 +153,43 @@ def _draw_sheets(
     return sheets.getvalue()
 
 
+_Shape = tuple[object, ...]
+"""Where the lines of a layout stand and how large, whatever they say."""
+
+
+def _shape(layout: Layout) -> _Shape:
+    return layout.seam, *((line.x, line.y, line.face, line.size) for line in layout.lines)
+
+
+class _Alike:
+    """Labels of one shape: what all of them say is put into the file once, as a form."""
+
+    def __init__(self) -> None:
+        self.form = ""
+        self._labels = 0
+        self._seen: Counter[Line] = Counter()
+
+    def add(self, layout: Layout) -> None:
+        """One more label of this shape."""
+        self._labels += 1
+        self._seen.update(layout.lines)
+
+    def shared(self, layout: Layout) -> tuple[Line, ...]:
+        """The lines that every label of this shape has; none where there is but one label."""
+        if self._labels < 2:
+            return ()
+        return tuple(line for line in layout.lines if self._seen[line] == self._labels)
+
+
 class _Drawing:
-    """Draws labels below an origin at the sheet's top left corner.
+    """Draws labels below an origin at the sheet's top left corner."""
 
-    What many labels share is put into the file once, as a form.
-    """
-
-    def __init__(self, canvas: Canvas, stock: LabelStock) -> None:
+    def __init__(self, canvas: Canvas, stock: LabelStock, layouts: Iterable[Layout]) -> None:
         self._canvas = canvas
         self._stock = stock
-        self._forms: dict[Layout, str] = {}
+        self._alike: dict[_Shape, _Alike] = {}
+        for layout in layouts:
+            self._alike.setdefault(_shape(layout), _Alike()).add(layout)
 
     def outline_cells(self) -> None:
         """Draw the edge of every cell, for a test on plain paper."""
@@ -176,27 +205,38 @@ class _Drawing:
         """Draw one label in its cell."""
         x_mm, y_mm = self._stock.cell_origin_mm(cell)
         canvas = self._canvas
-        form = self._forms.get(label.layout) or self._add_form(label.layout)
         canvas.saveState()
         canvas.translate(x_mm * MM, -y_mm * MM)
-        canvas.doForm(form)
-        self._draw_lines([replace(label.layout.identity, text=label.identity)])
-        left, bottom, side = label.layout.code
+        layout = label.layout
+        alike = self._alike[_shape(layout)]
+        shared = alike.shared(layout)
+        if not alike.form and shared:
+            alike.form = self._add_form(layout, shared)
+        if shared:
+            canvas.doForm(alike.form)
+        else:
+            self._draw_seam(layout)
+        own = [line for line in layout.lines if line not in shared]
+        self._draw_lines([*own, replace(layout.identity, text=label.identity)])
+        left, bottom, side = layout.code
         canvas.addLiteral(label.code.operators(left, -bottom, side))
         canvas.restoreState()
 
-    def _add_form(self, layout: Layout) -> str:
-        name = self._forms[layout] = f"label{len(self._forms)}"
+    def _add_form(self, layout: Layout, lines: Iterable[Line]) -> str:
+        name = f"label{sum(bool(alike.form) for alike in self._alike.values())}"
         width, height = self._stock.label_width_mm * MM, self._stock.label_height_mm * MM
         self._canvas.beginForm(name, 0, -ceil(height), ceil(width), 0)
+        self._draw_seam(layout)
+        self._draw_lines(lines)
+        self._canvas.endForm()
+        return name
+
+    def _draw_seam(self, layout: Layout) -> None:
         if layout.seam is not None:
             left, right, seam = layout.seam
             self._canvas.setLineWidth(_SEAM_PT)
             for below in (seam, seam + SEAM_GAP_PT):
                 self._canvas.line(left, -below, right, -below)
-        self._draw_lines(layout.lines)
-        self._canvas.endForm()
-        return name
 
     def _draw_lines(self, lines: Iterable[Line]) -> None:
         text = self._canvas.beginText()

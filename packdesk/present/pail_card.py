@@ -136,7 +136,8 @@ def _to_opener(session: SessionState, line: AgreedLine, pouches: Sequence[Pouch]
     """Which pouches of one food were not treated as advised, and what to look for in them."""
     alike: dict[str, list[int]] = {}
     for pouch in pouches:
-        for words in opener_words(session, line, pouch):
+        words = " ".join(opener_words(session, line, pouch))
+        if words:
             alike.setdefault(words, []).append(pouch.number)
     return [f"{identities(session, numbers)}: {words}" for words, numbers in alike.items()]
 

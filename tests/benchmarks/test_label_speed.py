@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from io import BytesIO
-from time import perf_counter
+from time import process_time
+from typing import NamedTuple
 
 from reportlab.graphics import renderPDF
 from reportlab.graphics.barcode.qr import QrCodeWidget
@@ -16,32 +17,56 @@ from reportlab.pdfgen.canvas import Canvas
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import read_catalog
 from packdesk.paper.fonts import register_faces
+from packdesk.paper.label_block import Line
 from packdesk.paper.label_sheet import write_labels
 from packdesk.paper.page_sizes import MM
-from packdesk.paper.pouch_label import Layout, Line, lay_out
+from packdesk.paper.pouch_label import Layout, lay_out
 from packdesk.paper.qr import qr_code
 from packdesk.present.papers import LabelText
 
 LABELS = 105
+RUNS = 2
+"""Each with words of its own, so that nothing is laid out before; the better one of each counts."""
+
 TIMES_QUICKER = 40.0
 
 
 def test_label_sheets_are_forty_times_quicker_and_no_larger_than_the_straightforward_way() -> None:
     """Sheets with the same words and codes take a fortieth of the time and no more bytes."""
     stock = read_catalog()[0].label_stocks["a4-3x7-64x38"]
-    labels = [_label(number) for number in range(1, LABELS + 1)]
-    layouts = [_layout(label, stock) for label in labels]
-
-    plain_s, plain = _quickest(1, lambda out: _straightforward(labels, layouts, stock, out))
-    ours_s, ours = _quickest(9, lambda out: write_labels(labels, stock, 0, out))
+    runs = [_run(run, stock) for run in range(RUNS)]
+    ours_s, plain_s = (min(each[way].seconds for each in runs) for way in (0, 1))
+    ours, plain = (sum(each[way].size for each in runs) / RUNS / LABELS for way in (0, 1))
 
     print(
         f"\nlabels with code per second {LABELS / ours_s:.0f}, straightforward "
-        f"{LABELS / plain_s:.0f}: {plain_s / ours_s:.0f} times; bytes per label "
-        f"{len(ours) / LABELS:.0f}, straightforward {len(plain) / LABELS:.0f}"
+        f"{LABELS / plain_s:.0f}: {plain_s / ours_s:.0f} times; bytes per label {ours:.0f}, "
+        f"straightforward {plain:.0f}"
     )
     assert plain_s / ours_s >= TIMES_QUICKER
-    assert len(ours) <= len(plain)
+    assert ours <= plain
+
+
+class _Made(NamedTuple):
+    """How long a file took, in the processor's time, which other work hardly disturbs; bytes."""
+
+    seconds: float
+    size: int
+
+
+def _run(run: int, stock: LabelStock) -> tuple[_Made, _Made]:
+    """The same labels our way, then the straightforward way, which is given where all stands."""
+    labels = [_label(run, number) for number in range(1, LABELS + 1)]
+    ours = _made(lambda out: write_labels(labels, stock, 0, out))
+    layouts = [_layout(label, stock) for label in labels]
+    return ours, _made(lambda out: _straightforward(labels, layouts, stock, out))
+
+
+def _made(write: Callable[[BytesIO], object]) -> _Made:
+    out = BytesIO()
+    start = process_time()
+    write(out)
+    return _Made(process_time() - start, len(out.getvalue()))
 
 
 def _straightforward(
@@ -81,17 +106,6 @@ def _draw_text(canvas: Canvas, line: Line) -> None:
     canvas.drawString(line.x, -line.y, line.text)
 
 
-def _quickest(runs: int, write: Callable[[BytesIO], object]) -> tuple[float, bytes]:
-    """The least of `runs` times, which is the one least disturbed, and the last file."""
-    times = []
-    for _ in range(runs):
-        out = BytesIO()
-        start = perf_counter()
-        write(out)
-        times.append(perf_counter() - start)
-    return min(times), out.getvalue()
-
-
 def _layout(label: LabelText, stock: LabelStock) -> Layout:
     register_faces()
     modules = qr_code(label.code).modules
@@ -100,21 +114,24 @@ def _layout(label: LabelText, stock: LabelStock) -> Layout:
     return layout
 
 
-def _label(number: int) -> LabelText:
+def _label(run: int, number: int) -> LabelText:
+    """A pouch that was weighed by itself, of a food that no run before has printed."""
+    food = ("Hard red wheat", "Long white rice")[run]
+    mass_g = 1180 + number
     return LabelText(
         pouch=number,
-        food="Hard red wheat",
-        mass=f"{1242 + number % 17} g (2 lb {12 + number % 17 / 28:.1f} oz)",
+        food=food,
+        mass=f"{mass_g} g (2 lb {mass_g / 28.35 - 32:.1f} oz)",
         packed="2026-11-25 packed",
         best_quality="Best quality to 2046–2056",
         identity=f"Pouch K7M2-{number:03d}",
-        lot="Lot 2611-1",
+        lot=f"Lot 2611-{run + 1}",
         absorbers="1 × 500 cc oxygen absorber",
-        allergens="Contains WHEAT",
+        allergens=("Contains: wheat", "May contain: soy")[run],
         caution="",
         advice="Take out the absorber before cooking.",
         code=(
-            f"PACKDESK POUCH K7M2-{number:03d} / HARD RED WHEAT / 1250 G / PACKED 2026-11-25 "
-            "/ BEST TO 2046-2056 / LOT 2611-1"
+            f"PACKDESK POUCH K7M2-{number:03d} / {food.upper()} / {mass_g} G / PACKED 2026-11-25 "
+            f"/ BEST TO 2046-2056 / LOT 2611-{run + 1}"
         ),
     )

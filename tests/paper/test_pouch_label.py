@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from hypothesis import given
@@ -57,8 +58,22 @@ def test_an_empty_line_takes_no_room(label: MakeLabel) -> None:
 
 
 def test_pouches_of_one_line_share_one_layout(label: MakeLabel) -> None:
-    """Labels that differ only in identity and code are set once."""
-    assert _laid_out(label(1), 63.5, 38.1) is _laid_out(label(999), 63.5, 38.1)
+    """Labels that differ only in identity and code are set alike."""
+    assert _laid_out(label(1), 63.5, 38.1) == _laid_out(label(999), 63.5, 38.1)
+
+
+def test_labels_that_differ_in_figures_stand_alike_and_keep_their_own(label: MakeLabel) -> None:
+    """Every figure is as wide as any other, so masses move nothing; each says its own."""
+    one = label(mass="1242 g (2 lb 12.9 oz)", absorbers="1 × 500 cc absorber", lot="Lot 2611-1")
+    other = label(mass="1198 g (2 lb 10.3 oz)", absorbers="2 × 300 cc absorber", lot="Lot 9087-6")
+    here, there = _laid_out(one, 63.5, 38.1), _laid_out(other, 63.5, 38.1)
+
+    assert [replace(line, text="") for line in here.lines] == [
+        replace(line, text="") for line in there.lines
+    ]
+    for made, said in ((here, one), (there, other)):
+        printed = " ".join(line.text for line in made.lines)
+        assert all(words in printed for words in (said.mass, said.absorbers, said.lot))
 
 
 def test_a_tall_narrow_label_sets_everything_beside_or_below_the_code(label: MakeLabel) -> None:

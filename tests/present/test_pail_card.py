@@ -83,8 +83,7 @@ def test_pouches_not_treated_as_advised_are_named_on_the_card() -> None:
     (card,) = _cards(told)
 
     assert card.food_cautions == (
-        "K7M2-001 to 008: Cold cut short: look for insects.",
-        "K7M2-001 to 008: Opened cold: look for damp and mould.",
+        "K7M2-001 to 008: Cold cut short: look for insects. Opened cold: look for damp and mould.",
     )
 
 
