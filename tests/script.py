@@ -358,10 +358,12 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.TakeRemainder(said[1], 21.0)
 
 
-@_order(r"place (\d+)(?: of (\w+))?(, open)?(?:, from round (\d+))?")
+@_order(r"place (\d+)(?: of (\w+))?(, open)?(?:, from round (\d+))?(?:, (\d+) each)?")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     round_ = int(said[4]) if said[4] else None
-    return c.PlaceAbsorbers(script.line_of(said[2]), int(said[1]), shut=not said[3], round=round_)
+    each = int(said[5]) if said[5] else None
+    line = script.line_of(said[2])
+    return c.PlaceAbsorbers(line, int(said[1]), shut=not said[3], round=round_, each=each)
 
 
 @_order(r"place in ([\d, and-]+?)(, open)?(?:, first ([\d.]+) min ago)?")

@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
+from packdesk.present.doubted_supply import as_planned, more_each_words, not_enough_card
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
@@ -20,6 +22,7 @@ from packdesk.session.lacking import lacking, round_in_hand, still_wanted
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
+from packdesk.session.supply import each_for_sure, within_reach
 from packdesk.session.terms import Stage
 
 
@@ -59,6 +62,12 @@ def round_card(
     if round_.left < each:
         return odd_card(session, line, without[0].number, round_, each, now, shut_up)
     alike = [pouch for pouch in without if lacking(line, pouch) == lacking(line, without[0])]
+    planned, sure = each, each_for_sure(line, round_)
+    more_each = each == line.absorbers_cc.count(round_.rating_cc) and sure > each
+    if more_each and not within_reach(planned, sure, round_):
+        count = 1 if line.liner else min(len(alike), round_.left // each)
+        return not_enough_card(line, round_, planned, count)
+    each = sure if more_each else each
     possible = min(len(alike), round_.left // each)
     one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
     count = min(chosen.count or (1 if one_by_one else possible), possible)
@@ -72,7 +81,8 @@ def round_card(
         drop = f"{drop} from {round_.source}"
     more = lacking(line, alike[0]) - Counter({round_.rating_cc: each})
     if line.liner and not line.zip:
-        return _liner_card(line, numbers, drop, round_, shut_up, Measures(session.units))
+        card = _liner_card(line, numbers, drop, round_, shut_up, Measures(session.units))
+        return _with_more(card, line, round_, planned, each) if more_each else card
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
@@ -83,7 +93,7 @@ def round_card(
         label, cell = f"{round_.rating_cc} cc is in", CellState.ABSORBERS_IN
     short = _short_of(session, line, without, round_)
     plain = each == 1 and not mixed and not choice
-    return WorkCard(
+    card = WorkCard(
         stage=Stage.FILLING,
         sentence=f"Drop {drop} into {'each of ' if count > 1 else ''}{named(numbers)}, {pressing}.",
         main=Control(
@@ -106,6 +116,21 @@ def round_card(
             f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
             f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
+    )
+    return _with_more(card, line, round_, planned, each) if more_each else card
+
+
+def _with_more(
+    card: WorkCard, line: AgreedLine, round_: Round, planned: int, each: int
+) -> WorkCard:
+    """The card of a doubted packet: more than planned go in, and why; or as planned, by a key."""
+    command = card.main.command
+    assert isinstance(command, PlaceAbsorbers), "the card places absorbers"
+    return replace(
+        card,
+        main=replace(card.main, command=replace(command, each=each)),
+        seconds=(as_planned(command, planned), *card.seconds),
+        evidence=(more_each_words(line, round_, planned, each), *card.evidence),
     )
 
 

@@ -115,6 +115,7 @@ def _(command: c.PlaceAbsorbers, case: Case) -> tuple[Fact, ...]:
     lacked = _all_lack(line, pouches)
     last_at = case.when.at
     round_, each = _round_for(session, line, lacked, last_at, command.round)
+    each = command.each if command.each is not None else each
     open_until = case.at_most_since(round_.started, round_.limit_min * 60.0)
     low_cc, likely_cc = capacity_left(round_, open_until, pressure_of(session.plan))
     numbers = tuple(pouch.number for pouch in pouches)

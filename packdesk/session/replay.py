@@ -180,6 +180,7 @@ def _(first: f.AbsorbersPlaced, act: Sequence[Fact]) -> c.Command:
         first_at=first.first_at,
         shut=shut,
         round=first.round,
+        each=first.each,
     )
 
 

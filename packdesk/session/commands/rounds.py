@@ -47,7 +47,8 @@ class PlaceAbsorbers(Command):
 
     Without `pouches` the next `count` open ones of the plan line are meant; with them their own
     plan line counts. Without `first_at` the work began when the last absorber before them went in.
-    Without `round` they are of the one whose turn it is (`session.lacking`).
+    Without `round` they are of the one whose turn it is (`session.lacking`). Without `each` as many
+    go into every pouch as it lacks; with it so many, as where a packet is doubted.
     """
 
     line: int
@@ -56,6 +57,7 @@ class PlaceAbsorbers(Command):
     first_at: datetime | None = None
     shut: bool = True
     round: int | None = None
+    each: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
