@@ -7,6 +7,7 @@ from uuid import UUID
 from packdesk.desk.drafting import drafts
 from packdesk.desk.ports import RecordBook
 from packdesk.instants import Reading, When
+from packdesk.present.early_warning import warnings_due
 from packdesk.session.case import Case, Refusal
 from packdesk.session.clock_set import by_the_clock_now
 from packdesk.session.clocks import to_ring
@@ -64,13 +65,16 @@ class OtherSessions:
             del self._unread[0]
 
     def ring_due(self, now: Reading) -> tuple[str, ...]:
-        """Put on record what fell due; answer the clocks. Raises `Trouble`."""
+        """Put on record what fell due, or soon will be; answer the clocks. Raises `Trouble`."""
         rung = []
         for session in self.sessions:
-            for clock, stands in to_ring(session, now):
-                ring = RingAlarm(clock.clock, clock.due_at, round(-stands.remaining_s, 1))
+            due = [
+                RingAlarm(clock.clock, clock.due_at, round(-stands.remaining_s, 1))
+                for clock, stands in to_ring(session, now)
+            ]
+            for ring in (*due, *warnings_due(session, now)):
                 if self.submit(session.session, ring, now):
-                    rung.append(clock.clock)
+                    rung.append(ring.clock)
         return tuple(rung)
 
     def submit(self, session: UUID, command: Command, now: Reading) -> bool:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
@@ -101,19 +102,25 @@ def asleep_words(session: SessionState, now: Reading) -> str:
     return f"{NO_RING_ASLEEP} Next: {clock_name(clock)}, due at {_when(stands.due_at, now)}."
 
 
-def closing_words(session: SessionState, now: Reading) -> str:
-    """What somebody about to close the program should know; nothing while no clock runs soon."""
+def closing_words(
+    in_hand: SessionState | None, others: Iterable[SessionState], now: Reading
+) -> str:
+    """What somebody about to close the program should know; nothing while no clock runs soon.
+
+    Where the next clock is another session's, that one is named.
+    """
     coming = [
-        (stands.remaining_s, clock, stands)
+        (stands.remaining_s, clock, stands, "" if session is in_hand else f"{session.name}: ")
+        for session in (*([in_hand] if in_hand is not None else []), *others)
         for clock in running(session)
         if (stands := standing(clock, now)).remaining_s < WORTH_ASKING.total_seconds()
     ]
     if not coming:
         return ""
-    remaining_s, clock, stands = min(coming, key=lambda each: each[0])
+    remaining_s, clock, stands, whose = min(coming, key=lambda each: each[0])
     due = "due" if remaining_s > 0.0 else "was due"
     return (
-        f"A closed PackDesk cannot ring. Next: {clock_name(clock)}, {due} at "
+        f"A closed PackDesk cannot ring. Next: {whose}{clock_name(clock)}, {due} at "
         f"{_when(stands.due_at, now)}. Everything is saved, and clocks go on by the calendar."
     )
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from PySide6.QtGui import QGuiApplication
 
 from packdesk.instants import Reading
@@ -25,11 +27,13 @@ class Closing:
         self._notices = notices
         self._asked: Notice | None = None
 
-    def allowed(self, session: SessionState | None, now: Reading) -> bool:
+    def allowed(
+        self, in_hand: SessionState | None, others: Iterable[SessionState], now: Reading
+    ) -> bool:
         """Whether the window may close; if not, the question stands in it from now on."""
-        if not self.asks or session is None or QGuiApplication.instance().isSavingSession():
+        if not self.asks or QGuiApplication.instance().isSavingSession():
             return True
-        words = closing_words(session, now)
+        words = closing_words(in_hand, others, now)
         if not words or (self._asked is not None and self._notices.stands(self._asked)):
             return True
         self._asked = self._notices.say(f"{words} {ONCE_MORE}", "Stay open", fleeting=True)

@@ -386,7 +386,8 @@ class Window(Zones):
 
         While clocks run it is asked first, for a closed program cannot ring.
         """
-        if not self.closing.allowed(self.desk.state.session, self.desk.now()):
+        desk = self.desk
+        if not self.closing.allowed(desk.state.session, desk.elsewhere, desk.now()):
             self.show_near()
             event.ignore()
             return

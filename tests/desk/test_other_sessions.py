@@ -35,6 +35,15 @@ def test_a_packet_open_in_another_session_rings_once() -> None:
     assert told.session.alarms == {}
 
 
+def test_a_packet_elsewhere_warns_before_it_is_due() -> None:
+    """Five minutes before its time the other session's packet is warned of, once."""
+    told = two_sessions()
+    told.clock.go(minutes=13)
+
+    assert look(told.desk) == ["packet:1/soon"]
+    assert look(told.desk) == []
+
+
 def test_what_rang_elsewhere_is_there_when_that_session_is_taken_up() -> None:
     """The ringing and its stopping are in its record, and nothing rings for it again."""
     told = two_sessions()

@@ -235,12 +235,12 @@ def test_without_a_clock_there_is_nothing_to_warn_of() -> None:
 def test_closing_names_the_clock_that_would_not_ring() -> None:
     """While a clock ends within the week, or is due, the next one is named; else nothing is."""
     told = tell(ROUND)
-    words = closing_words(told.session, told.desk.now())
+    words = closing_words(told.session, (), told.desk.now())
     assert words.startswith("A closed PackDesk cannot ring. Next: Packet ")
     assert ", due at 19:20. Everything is saved" in words
 
     told.do("+21 min")
-    assert ", was due at 19:20. " in closing_words(told.session, told.desk.now())
+    assert ", was due at 19:20. " in closing_words(told.session, (), told.desk.now())
 
 
 @pytest.mark.parametrize(
@@ -250,7 +250,7 @@ def test_closing_is_not_asked_about_without_a_clock_soon(steps: str) -> None:
     """With no clock, or with the next seal check months away, nothing is to be known."""
     told = tell(steps)
 
-    assert closing_words(told.session, told.desk.now()) == ""
+    assert closing_words(told.session, (), told.desk.now()) == ""
 
 
 def test_what_rang_by_a_wrong_clock_sounds_and_warns_again_at_its_time() -> None:
@@ -273,3 +273,14 @@ def test_what_rang_by_a_wrong_clock_sounds_and_warns_again_at_its_time() -> None
 
     assert rhythms.count(Rhythm.WARNING) == 1
     assert rhythms.index(Rhythm.DUE) == 17
+
+
+def test_a_clock_of_another_session_is_named_before_closing() -> None:
+    """Nothing runs in the session in hand, and yet a packet lies open in another."""
+    left = tell(ROUND)
+    other = tell("")
+
+    words = closing_words(other.session, (left.session,), left.desk.now())
+
+    assert words.startswith("A closed PackDesk cannot ring. Next: Autumn: Packet P1 open, due at ")
+    assert closing_words(None, (left.session,), left.desk.now()) == words

@@ -63,8 +63,8 @@ def berlin(text: str) -> Reading:
         ("9 pm yesterday", "2026-11-24T20:00"),
         ("22:50 on Fri", "2026-11-20T21:50"),
         ("21:30 2026-11-24", "2026-11-24T20:30"),
-        ("last night 21:30", "2026-11-24T20:30"),
-        ("last night at 1:30", "2026-11-25T00:30"),
+        ("1,5 hours ago", "2026-11-25T11:33:20"),
+        ("90 mins ago", "2026-11-25T11:33:20"),
         ("3 h ago", "2026-11-25T10:03:20"),
         ("20 minutes ago", "2026-11-25T12:43:20"),
         ("2 days ago", "2026-11-23T13:03:20"),
@@ -98,6 +98,7 @@ def test_a_kitchen_clock_a_little_fast_means_now() -> None:
     [
         ("", "21:30"),
         ("soon", "is not a time"),
+        ("last night 9:30", "is not a time"),
         ("9", "is not a time"),
         ("9.75", "no time that a clock shows"),
         ("24:00", "no time that a clock shows"),

@@ -21,13 +21,9 @@ _TYPED = re.compile(
 )
 _DAYS = ("date", "day", "last_date", "last_day")
 _ABOUT = re.compile(r"(?<!\S)(?:about|around|approx\.?|circa|ca\.?|~)(?=\s|\d)", re.IGNORECASE)
-_SMALL = re.compile(r",|(?<!\S)(?:at|on)(?!\S)", re.IGNORECASE)
+_SMALL = re.compile(r",(?!\d)|(?<!\S)(?:at|on)(?!\S)", re.IGNORECASE)
 """Signs and words that a person puts between day and time, and that say nothing."""
-_AGO = re.compile(
-    r"(?P<count>\d{1,3})\s*(?P<unit>min|h|d)(?:utes?|ours?|ays?|rs?|r)?\s+ago", re.IGNORECASE
-)
-_LAST_NIGHT = "lastnight"
-NOON = 12
+_AGO = re.compile(r"(?P<count>\d{1,3}(?:[.,]\d)?)\s*(?P<unit>min|h|d)[a-z]*\s+ago", re.IGNORECASE)
 _UNIT = {"min": timedelta(minutes=1), "h": timedelta(hours=1), "d": timedelta(days=1)}
 _HOW = "Type it as 21:30 or 9:30 pm; put yesterday, Fri or 2026-11-24 before it for another day."
 
@@ -40,7 +36,7 @@ def parse_time(text: str, now: Reading, offset_min_at: OffsetAt | None = None) -
     """Which instant a person means by `21:30`, `9:30 pm`, `yesterday 21:30` or `about 21:30`.
 
     Also read: `21.30`, `2130`, `today 6:15`, `Fri 22:50` (the latest one), `2026-11-24 21:30`, the
-    day behind the time (`about 9 pm yesterday`), `last night 21:30` and `3 h ago`. A bare time of
+    day behind the time (`about 9 pm yesterday`) and `3 h ago`. A bare time of
     day later than now means yesterday's. `offset_min_at` tells the local offset at a UTC instant,
     so that a night in which the clocks change is read rightly; without it that of `now` serves. An
     hour that came twice gives the middle of the two with 30 minutes more of "about".
@@ -49,11 +45,10 @@ def parse_time(text: str, now: Reading, offset_min_at: OffsetAt | None = None) -
     """
     offset_min_at = offset_min_at or now.offset_min_at
     plain = " ".join(_SMALL.sub(" ", _ABOUT.sub(" ", text)).split())
-    plain = re.sub(r"\blast night\b", _LAST_NIGHT, plain, flags=re.IGNORECASE)
     said_about = ABOUT_MIN if _ABOUT.search(text) else 0.0
     ago = _AGO.fullmatch(plain)
     if ago is not None:
-        at = now.utc - int(ago["count"]) * _UNIT[ago["unit"].lower()]
+        at = now.utc - float(ago["count"].replace(",", ".")) * _UNIT[ago["unit"].lower()]
         return When(at, said_about, offset_min_at(at))
     typed = _TYPED.fullmatch(plain)
     if typed is None or (
@@ -63,7 +58,7 @@ def parse_time(text: str, now: Reading, offset_min_at: OffsetAt | None = None) -
     hour, minute = _hour_and_minute(typed, text)
     today = local(now.utc, now.utc_offset_min).date()
     latest = now.utc + FAST_KITCHEN_CLOCK
-    day, step = _day_named(typed, today, hour, text)
+    day, step = _day_named(typed, today, text)
     for there in (day, day - step) if step else (day,):
         shown = datetime(there.year, there.month, there.day, hour, minute)
         past = [at for at in _instants(shown, offset_min_at, text) if at <= latest]
@@ -84,9 +79,7 @@ def _hour_and_minute(typed: re.Match[str], text: str) -> tuple[int, int]:
     return (hour % 12 + (12 if half == "p" else 0) if half else hour), minute
 
 
-def _day_named(
-    typed: re.Match[str], today: date, hour: int, text: str
-) -> tuple[date, timedelta | None]:
+def _day_named(typed: re.Match[str], today: date, text: str) -> tuple[date, timedelta | None]:
     """The day meant, and how far to go back if that lies in the future (None: do not)."""
     written = typed["date"] or typed["last_date"]
     if written:
@@ -101,8 +94,6 @@ def _day_named(
         return today, None
     if word == "yesterday":
         return today - timedelta(days=1), None
-    if word == _LAST_NIGHT:
-        return (today - timedelta(days=1) if hour >= NOON else today), None
     for index, name in enumerate(("mon", "tues", "wednes", "thurs", "fri", "satur", "sun")):
         if len(word) >= 3 and f"{name}day".startswith(word):
             return today - timedelta(days=(today.weekday() - index) % 7), timedelta(days=7)
