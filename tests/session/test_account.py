@@ -1,4 +1,4 @@
-"""The account of exposure against an integration of its own, over any history of the work."""
+"""The account of exposure: cases worked by hand, and two packets at once."""
 
 from __future__ import annotations
 
@@ -8,115 +8,23 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from scipy.integrate import solve_ivp
 
 from packdesk.session.case import Refusal
 from packdesk.session.verdicts import Enough, PouchVerdict, verdict
 from tests.script import Script, tell
-
-# Written out anew from the published kinetics: half-life 1.0 h at 25 °C and 50 kJ/mol (Tewari et
-# al. 2002, abstract), a mean rate of 0.31 1/h (doi 10.1111/ijfs.12100, abstract); air at 300 m has
-# 97,773 Pa (ICAO standard atmosphere, table); dry air is 20.95 % oxygen.
-ROOM_K = 294.15
-COOLER = math.exp(-50_000.0 / 8.314462618 * (1.0 / ROOM_K - 1.0 / 298.15))
-KAPPA = np.array([0.69, 0.31]) * COOLER
-SHARE = 97_773.0 / 101_325.0
-FULL_CC_PER_CC = 0.2095 * 298.15 / ROOM_K
-"""Oxygen in a cc of sea-level air as warm as the room, in cc at 25 °C."""
-POUCH_AIR_CC, JAR_AIR_CC, ZIP_CC_PER_H = 560.0, 450.0, 14.0
+from tests.session.exposure_truth import (
+    COOLER,
+    FULL_CC_PER_CC,
+    JAR_AIR_CC,
+    KAPPA,
+    POUCH_AIR_CC,
+    SHARE,
+    ZIP_CC_PER_H,
+)
 
 BEGIN = (
     "receive wheat 8 kg; bypass wheat: treated; agree wheat 4 x 1 kg, with 200, numbered; fill 1"
 )
-
-
-class Truth:
-    """What becomes of a packet and of one pouch, integrated step by step by scipy."""
-
-    def __init__(self) -> None:
-        self.single = np.array([200.0, 200.0])
-        self.count = 0
-        self.jar_oxygen: np.ndarray | None = None
-        self.pouch = np.zeros(2)
-        self.pouch_oxygen: np.ndarray | None = None
-        self.leak = 0.0
-
-    def wait(self, hours: float) -> None:
-        """Let everything lie for so long."""
-        if self.jar_oxygen is None:
-            self.single, _ = _run(self.single, None, JAR_AIR_CC, 0.0, hours)
-        else:
-            together = self.single * self.count
-            together, self.jar_oxygen = _run(together, self.jar_oxygen, JAR_AIR_CC, 0.0, hours)
-            self.single = together / self.count
-        self.pouch, self.pouch_oxygen = _run(
-            self.pouch, self.pouch_oxygen, POUCH_AIR_CC, self.leak, hours
-        )
-
-    def shut(self, leak: float) -> None:
-        """Shut the room's air in with the pouch's absorbers, or tighten what shuts it in."""
-        if self.pouch_oxygen is None:
-            self.pouch_oxygen = np.full(2, SHARE * FULL_CC_PER_CC * POUCH_AIR_CC)
-        self.leak = leak
-
-    @property
-    def worth(self) -> np.ndarray:
-        """What is left, and what was taken of the pouch's own oxygen."""
-        if self.pouch_oxygen is None:
-            return self.pouch
-        return self.pouch + SHARE * FULL_CC_PER_CC * POUCH_AIR_CC - self.pouch_oxygen
-
-    def follow(self, step: str) -> None:
-        """What a step that was taken does to them."""
-        match step.split(" ")[0]:
-            case "packet":
-                self.single, self.count = np.array([200.0, 200.0]), 6
-                self.jar_oxygen = None
-            case "place":
-                self.pouch, self.count = self.pouch + self.single, self.count - 1
-                if not step.endswith("open"):
-                    self.shut(ZIP_CC_PER_H)
-            case "jar":
-                self.jar_oxygen = np.full(2, SHARE * FULL_CC_PER_CC * JAR_AIR_CC)
-            case "take":
-                self.jar_oxygen = None
-            case "shut":
-                self.shut(ZIP_CC_PER_H)
-            case "seal":
-                self.shut(0.0)
-            case "reopen":
-                self.pouch_oxygen = None
-
-
-def _run(
-    capacity: np.ndarray, oxygen: np.ndarray | None, air_cc: float, leak: float, hours: float
-) -> tuple[np.ndarray, np.ndarray | None]:
-    """Integrate low and likely apart: C' = -κ C p/p0, O' = C' + leak/air (outside - O)."""
-    ends = []
-    for place in (0, 1):
-        kappa, full = float(KAPPA[place]), FULL_CC_PER_CC * air_cc
-
-        def slope(_: float, y: np.ndarray, kappa: float = kappa, full: float = full) -> list[float]:
-            share = SHARE if oxygen is None else y[1] / full
-            taken = kappa * y[0] * share
-            came = 0.0 if oxygen is None else leak / air_cc * (SHARE * full - y[1]) - taken
-            return [-taken, came]
-
-        begin = [capacity[place], 0.0 if oxygen is None else oxygen[place]]
-        found = solve_ivp(slope, (0.0, hours), begin, method="LSODA", rtol=1e-8, atol=1e-8)
-        ends.append(found.y[:, -1])
-    both = np.array(ends)
-    return both[:, 0], None if oxygen is None else both[:, 1]
-
-
-STEP = st.one_of(
-    st.sampled_from(["place in 1", "place in 1, open", "shut 1", "reopen 1", "seal 1"]),
-    st.sampled_from(["jar", "take R1", "take R2", "reopen 1", "shut 1"]),
-    st.integers(1, 60).map(lambda minutes: f"+{minutes} min"),
-    st.integers(1, 60).map(lambda minutes: f"+{minutes} min"),
-    st.integers(1, 200).map(lambda hours: f"+{hours} h"),
-)
-HISTORY = st.lists(STEP, min_size=4, max_size=14)
 
 
 def judged(told: Script) -> PouchVerdict | None:
@@ -124,75 +32,6 @@ def judged(told: Script) -> PouchVerdict | None:
     plan = told.session.plan
     assert plan is not None
     return verdict(plan.lines[0], told.session.pouches[1], plan, told.desk.now().utc)
-
-
-def follow(told: Script, truth: Truth, step: str) -> bool:
-    """Take a step in both; whether the desk took it."""
-    if step.startswith("+"):
-        told.do(step)
-        figure, unit = step[1:].split(" ")
-        truth.wait(float(figure) / (60.0 if unit == "min" else 1.0))
-        return True
-    if isinstance(told.try_to(step), Refusal):
-        return False
-    truth.follow(step)
-    return True
-
-
-@settings(max_examples=60, deadline=None)
-@given(HISTORY)
-def test_agrees_with_an_integration_of_its_own(history: list[str]) -> None:
-    """Opened, placed, shut, sealed, cut open, put in a jar in any order: the account is right."""
-    told, truth = tell(f"{BEGIN}; packet 200x6"), Truth()
-    truth.follow("packet")
-    for step in history:
-        follow(told, truth, step)
-    found = judged(told)
-
-    if found is not None:
-        # What is written down is cut to a tenth, at every absorber.
-        assert found.low_cc == pytest.approx(truth.worth[0], rel=0.002, abs=0.6)
-        assert found.likely_cc == pytest.approx(truth.worth[1], rel=0.002, abs=0.6)
-    for round_ in told.session.rounds.values():
-        if round_.left and truth.jar_oxygen is None:
-            from packdesk.session.exposure import capacity_left, pressure_of
-
-            left = capacity_left(round_, told.desk.now().utc, pressure_of(told.session.plan))
-            assert left == pytest.approx(tuple(truth.single), rel=0.002, abs=0.6)
-
-
-@settings(max_examples=60, deadline=None)
-@given(HISTORY)
-def test_nothing_but_an_absorber_adds_capacity(history: list[str]) -> None:
-    """From step to step a pouch is worth less, but for what a placed absorber brings."""
-    told, truth = tell(f"{BEGIN}; packet 200x6"), Truth()
-    truth.follow("packet")
-    before, brought = np.zeros(2), 200.0
-    for step in history:
-        done = follow(told, truth, step)
-        found = judged(told)
-        if found is None:
-            continue
-        now = np.array([found.low_cc, found.likely_cc])
-        allowed = brought if done and step.startswith("place") else 0.0
-        assert np.all(now <= before + allowed + 1e-6)
-        assert -1e-6 <= found.low_cc <= found.likely_cc + 1e-6
-        before = now
-
-
-@settings(max_examples=40, deadline=None)
-@given(HISTORY)
-def test_a_round_never_starts_with_more_than_the_one_before(history: list[str]) -> None:
-    """What comes out of a jar has no more than what went in, however often."""
-    told, truth = tell(f"{BEGIN}; packet 200x6"), Truth()
-    truth.follow("packet")
-    for step in history:
-        follow(told, truth, step)
-
-    lows = [round_.capacity_low_cc for round_ in told.session.rounds.values()]
-    likelies = [round_.capacity_likely_cc for round_ in told.session.rounds.values()]
-    assert lows == sorted(lows, reverse=True)
-    assert likelies == sorted(likelies, reverse=True)
 
 
 def test_a_pouch_left_open_with_its_absorber_in_loses() -> None:
@@ -245,6 +84,17 @@ def test_a_forgotten_pouch_behind_its_zip_runs_down() -> None:
     assert after is not None
     lost = before.low_cc - after.low_cc
     assert 20.0 < lost < 24.0 * ZIP_CC_PER_H * SHARE * FULL_CC_PER_CC
+
+
+def test_what_lies_in_a_jar_takes_the_oxygen_of_its_air_and_shares_it() -> None:
+    """Three absorbers a week in a pint jar take its 92 cc of oxygen, 31 each, and no more."""
+    told = tell(f"{BEGIN}; packet 200x4; place in 1; jar; +7 d; take R1")
+    found = told.session.rounds[2]
+
+    each = SHARE * FULL_CC_PER_CC * JAR_AIR_CC / 3
+    assert each == pytest.approx(30.7, abs=0.1)
+    assert found.capacity_low_cc == pytest.approx(200.0 - each, abs=0.2)
+    assert found.capacity_likely_cc == pytest.approx(200.0 - each, abs=0.2)
 
 
 # Two places at once -------------------------------------------------------------------------------
