@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from pathlib import Path
 
 from packdesk.app.papers import PdfPapers
@@ -48,6 +49,10 @@ def labels_of(
     stock = stock_called(catalog, stock_key or DEFAULT_STOCK[session.units])
     if not 1 <= first <= stock.cells:
         raise ValueError(f"Place {first} is not on the sheet; it has places 1 to {stock.cells}.")
+    if numbers_only and session.plan is not None and not session.plan.numbered:
+        raise ValueError(
+            "This plan works with counted pouches. Plan numbered working to print numbers."
+        )
     numbers = _wanted(session, pouches, numbers_only)
     made = PdfPapers(tuple(catalog.label_stocks.values())).labels(
         number_texts(session, numbers) if numbers_only else label_texts(session, numbers),
@@ -96,9 +101,15 @@ def pouch_numbers(typed: str) -> tuple[int, ...]:
 def stock_called(catalog: Catalog, key: str) -> LabelStock:
     """The label stock with this key; raises `ValueError` that names those there are."""
     if key not in catalog.label_stocks:
-        known = ", ".join(catalog.label_stocks)
-        raise ValueError(f"There is no label stock “{key}”. Choose one of: {known}.")
+        raise _not_there("label stock", key, catalog.label_stocks)
     return catalog.label_stocks[key]
+
+
+def _not_there(kind: str, key: str, known: Iterable[str]) -> ValueError:
+    """Say that the catalogue lacks something, which there is, and what is wrong in one's own."""
+    faults = [str(fault) for fault in read_catalog(_own_catalog())[1]]
+    said = f"There is no {kind} “{key}”. Choose one of: {', '.join(known)}."
+    return ValueError("\n".join((said, *faults)))
 
 
 def alignment_of(key: str, offset_mm: tuple[float, float], out: Path) -> LabelStock:
@@ -115,8 +126,7 @@ def pails_of(told: Told, kind: str | None, out: Path) -> PaperMade:
     session = _session(told)
     catalog = _shelf()
     if kind is not None and kind not in catalog.pails:
-        known = ", ".join(catalog.pails)
-        raise ValueError(f"There is no pail “{kind}”. Choose one of: {known}.")
+        raise _not_there("pail", kind, catalog.pails)
     pail = catalog.pails[kind] if kind is not None else usual_pail(catalog)
     return PdfPapers().pail_cards(pail_cards(session, pail), PAGE[session.units], out)
 
@@ -159,7 +169,11 @@ def record_of(told: Told, out: Path) -> PaperMade:
 
 def _shelf() -> Catalog:
     """The catalogue with the person's own entries."""
-    return read_catalog(find_folders().data / "catalog")[0]
+    return read_catalog(_own_catalog())[0]
+
+
+def _own_catalog() -> Path:
+    return find_folders().data / "catalog"
 
 
 def _session(told: Told) -> SessionState:

@@ -18,6 +18,7 @@ _NO_WAY_IN = (
 _NO_FOLDER = ("its folder is not there", "Choose a folder that is, or plug in its disk.")
 _READ_ONLY = ("that disk can only be read", "Choose a folder on another disk.")
 _IS_FOLDER = ("a folder has that name", "Choose another name.")
+_NO_FILE = ("that is a device or a pipe, no file", "Choose another name.")
 _TOO_LONG = ("its name is too long", "Choose a shorter name.")
 _OTHER = ("the disk did not take it", "Try again, or choose a folder on another disk.")
 
@@ -48,6 +49,9 @@ def deliver(content: bytes, out: Path | BinaryIO) -> None:
             raise _trouble("The file", error) from error
         return
     part = out.with_name(out.name + ".part")
+    if out.exists() and not (out.is_file() or out.is_dir()):
+        # a file that arrives whole takes the name: of a device that would be the machine's loss
+        raise _told(f"“{out}”", _NO_FILE)
     try:
         with part.open("wb") as file:
             file.write(content)
@@ -61,5 +65,9 @@ def deliver(content: bytes, out: Path | BinaryIO) -> None:
 
 
 def _trouble(what: str, error: OSError) -> Trouble:
-    reason, cure = _REASONS.get(error.errno or 0, _OTHER)
+    return _told(what, _REASONS.get(error.errno or 0, _OTHER))
+
+
+def _told(what: str, why: tuple[str, str]) -> Trouble:
+    reason, cure = why
     return Trouble(f"{what} was not written: {reason}.", cure)

@@ -50,10 +50,10 @@ def printed(asked: LabelsAsked, right: tuple[int, ...]) -> NoteLabelsPrinted | N
 
 
 def page_called(stock: LabelStock) -> str:
-    """What a printer calls the page of `stock`: `A4`, `Letter`, or nothing for another size."""
+    """What a print queue calls the page of `stock`: `A4`, `Letter`, `Custom.148x210mm`."""
     pages = {(210, 297): "A4", (216, 279): "Letter"}
     width, height = stock.page_size_mm
-    return pages.get((round(width), round(height)), "")
+    return pages.get((round(width), round(height)), f"Custom.{width:g}x{height:g}mm")
 
 
 def to_label(session: SessionState) -> tuple[int, ...]:

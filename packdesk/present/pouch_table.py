@@ -21,7 +21,8 @@ COLUMNS = (
 )  # fmt: skip
 """The header; figures carry their unit in its name, dates are ISO 8601."""
 
-_FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_FORMULA_SIGNS = ("=", "+", "-", "@", "＝", "＋", "－", "＠", "\t", "\r", "\n")
+"""What begins a formula; the wide ones of East Asian keyboards do so in some spreadsheets too."""
 
 
 def pouch_rows(session: SessionState) -> tuple[tuple[str, ...], ...]:

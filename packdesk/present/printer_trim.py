@@ -54,7 +54,7 @@ def judge_rulers(across_mm: float, down_mm: float) -> ScaleVerdict:
         mean = (across_mm + down_mm) / 2
         return ScaleVerdict(
             False, f"The rulers measure {across_mm:g} and {down_mm:g} mm, not 100: the page was "
-            f"printed at about {mean:.0f} % of its size.", _CURE,
+            f"printed at about {round(mean, 1):g} % of its size.", _CURE,
         )  # fmt: skip
     said = " and ".join(f"{length:g} mm {way}" for way, length in off)
     return ScaleVerdict(

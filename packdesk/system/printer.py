@@ -16,7 +16,6 @@ LOOK = (
 )
 """Some queues ignore what they are asked; only the paper tells."""
 
-_MEDIA = {"A4": "A4", "Letter": "Letter"}
 _PATIENCE_S = 20.0
 
 Run = Callable[[Sequence[str]], "subprocess.CompletedProcess[str]"]
@@ -31,6 +30,8 @@ def print_file(
 ) -> str:
     """Print `pdf` on pages called `page`; answer a sentence about what was done.
 
+    A size without a name is called `Custom.148x210mm`, as CUPS does; without it a queue takes its
+    usual page and places the sheet on it as it likes.
     `printer` is the system's name of one; empty: the usual one. Raises `Trouble` when the system
     has no way to print or refuses.
     """
@@ -42,7 +43,7 @@ def print_file(
             "Open the PDF in a viewer and print it there at actual size (100 %).",
         )
     chosen = ["-d", printer] if printer else []
-    media = ["-o", f"media={_MEDIA[page]}"] if page in _MEDIA else []
+    media = ["-o", f"media={page}"] if page else []
     command = ["lp", *chosen, "-o", "print-scaling=none", *media, "--", str(pdf)]
     try:
         done = run(command)

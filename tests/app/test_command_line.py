@@ -125,11 +125,39 @@ def test_numbers_alone_are_printed_before_filling(tmp_path: Path) -> None:
     """`labels --numbers` makes labels with nothing on them but the pouch's number."""
     out = tmp_path / "labels.pdf"
 
-    assert main(["labels", str(WHEAT), "--out", str(out), "--numbers", "--pouches", "1-3"]) == 0
+    assert main(["labels", str(RICE), "--out", str(out), "--numbers", "--pouches", "1-3"]) == 0
 
     said = _text(out)
-    assert "K7M2-003" in said
-    assert "Hard wheat" not in said
+    assert "-003" in said
+    assert "rice" not in said.lower().replace("winter rice", "")
+
+
+def test_numbers_for_pouches_that_are_counted_are_refused(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Pouches that are alike bear no number before filling, as in the window."""
+    out = tmp_path / "labels.pdf"
+
+    assert main(["labels", str(WHEAT), "--out", str(out), "--numbers"]) == 1
+
+    assert "This plan works with counted pouches." in capsys.readouterr().err
+    assert not out.exists()
+
+
+def test_what_is_wrong_in_ones_own_catalogue_is_told(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """A sheet of one's own with a wrong figure is not there, and the reason is said."""
+    folder = tmp_path / "home" / "data" / "catalog"
+    folder.mkdir(parents=True)
+    (folder / "label_stock.toml").write_text("[tiny]\nname = 'Tiny'\ncolumns = 0\n", "utf-8")
+
+    out = tmp_path / "labels.pdf"
+    assert main(["labels", str(WHEAT), "--out", str(out), "--stock", "tiny"]) == 1
+
+    said = capsys.readouterr().err
+    assert "There is no label stock “tiny”" in said
+    assert "label_stock.toml, tiny" in said
 
 
 def test_pail_cards_are_made_for_every_pail(tmp_path: Path) -> None:

@@ -55,6 +55,20 @@ def test_a_name_that_is_a_folder_is_a_trouble(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == [out]
 
 
+def test_what_is_no_ordinary_file_stays(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A device or a pipe is never replaced by a paper."""
+    out = tmp_path / "queue"
+    out.write_bytes(b"as it was")
+    monkeypatch.setattr(Path, "is_file", lambda _: False)
+
+    with pytest.raises(Trouble) as trouble:
+        deliver(b"sheet", out)
+
+    assert "that is a device or a pipe" in trouble.value.sentence
+    assert out.read_bytes() == b"as it was"
+    assert list(tmp_path.iterdir()) == [out]
+
+
 @pytest.mark.parametrize(
     ("fault", "words"),
     [

@@ -9,6 +9,7 @@ import pytest
 
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.catalog.read import read_catalog
+from packdesk.present.label_job import page_called
 from packdesk.present.measured_stock import MeasuredSheet, measured_stock, stock_entry
 
 SHEET = MeasuredSheet(
@@ -32,6 +33,15 @@ def test_a_measured_sheet_has_its_labels_where_they_were_measured() -> None:
     assert stock.cell_origin_mm(0) == (7.0, 12.5)
     assert stock.cell_origin_mm(23) == pytest.approx((7.0 + 2 * 66.0, 12.5 + 7 * 34.0))
     assert stock.name == "own sheet, 3 × 8, 63.5 × 34 mm"
+
+
+def test_a_page_is_called_as_a_print_queue_calls_it() -> None:
+    """A4 by its name, another size by its millimetres."""
+    a5 = replace(SHEET, page_width_mm=148.0, page_height_mm=210.0, columns=1, rows=3)
+    own = replace(a5, left_mm=20.0, right_mm=64.5, bottom_mm=95.5)
+
+    assert page_called(_stock(SHEET)) == "A4"
+    assert page_called(_stock(own)) == "Custom.148x210mm"
 
 
 def test_a_measured_sheet_is_read_back_from_the_persons_own_file(tmp_path: Path) -> None:

@@ -65,7 +65,9 @@ def test_a_pouch_set_aside_says_why() -> None:
     ]
 
 
-@pytest.mark.parametrize("odd", ["=1+1", "+A1", "-2", "@sum", "\tx", "\rx", "\nx"])
+@pytest.mark.parametrize(
+    "odd", ["=1+1", "+A1", "-2", "@sum", "＝1", "＋A", "－2", "＠sum", "\tx", "\rx", "\nx"]
+)
 def test_what_looks_like_a_formula_is_kept_as_text(odd: str, stowed: Script) -> None:
     """A name that a spreadsheet would compute is led by an apostrophe, and is otherwise whole."""
     assert _read(stowed, odd)[0]["session"] == f"'{odd}"

@@ -18,6 +18,18 @@ def test_rulers_within_half_a_millimetre_are_right(across: float, down: float) -
     assert verdict.cure == ""
 
 
+@pytest.mark.parametrize(
+    ("across", "down"), [(100.0, 100.6), (99.4, 100.0), (100.51, 100.51), (99.4, 99.4)]
+)
+def test_a_ruler_off_by_more_than_half_a_millimetre_is_not(across: float, down: float) -> None:
+    """The next tenth beyond the limit is a scale error, with its cure, never one of 100 %."""
+    verdict = judge_rulers(across, down)
+
+    assert not verdict.true
+    assert "“actual size”" in verdict.cure
+    assert "about 100 %" not in verdict.sentence
+
+
 def test_a_page_fitted_to_the_paper_is_explained() -> None:
     """Both rulers short by the same share: the page was scaled, and the cure is actual size."""
     verdict = judge_rulers(97.0, 97.0)

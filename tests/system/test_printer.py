@@ -53,6 +53,17 @@ def test_a_printer_that_was_chosen_is_used() -> None:
     assert "media=Letter" in system.asked[0]
 
 
+def test_a_page_without_a_name_is_asked_for_by_its_size() -> None:
+    """A sheet of one's own on A5 is not placed on the queue's usual A4."""
+    system = _System()
+
+    print_file(PDF, "Custom.148x210mm", run=system, platform="linux")
+    print_file(PDF, "", run=system, platform="linux")
+
+    assert "media=Custom.148x210mm" in system.asked[0]
+    assert "media" not in " ".join(system.asked[1])
+
+
 def test_a_refusal_of_the_printer_is_told_in_its_words() -> None:
     """What the system says is the reason; the cure follows."""
     with pytest.raises(Trouble) as trouble:
