@@ -27,7 +27,8 @@ class ReadyCheck:
 class Chosen:
     """The load shown, the plan line in hand, how many pouches the next press means.
 
-    Empty or None: the one whose turn it is. `lots` are those that go into the plan, `loads` those
+    Empty or None: the one whose turn it is. `counted` absorbers are in the hand, as typed so far.
+    `lots` are those that go into the plan, `loads` those
     that the next pouch is filled from, `round` the one absorbers are taken from where several lie
     open. `ready` is the check under way, `asked` the filling whose
     mass is asked about, `advice` whether the long advice is unfolded.
@@ -36,6 +37,7 @@ class Chosen:
     load: str = ""
     line: int | None = None
     count: int | None = None
+    counted: int | None = None
     lots: tuple[str, ...] | None = None
     loads: tuple[str, ...] = ()
     round: int | None = None

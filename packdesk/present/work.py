@@ -11,6 +11,7 @@ from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.packet_words import doubted, spent_packet
+from packdesk.present.shut_up import over_control
 from packdesk.present.work_after import after_card
 from packdesk.present.work_before import before_card
 from packdesk.present.work_cold import cold_card
@@ -49,16 +50,16 @@ def work_card(
         case Stage.THAW_EQUILIBRATION:
             return thaw_card(session, chosen, now)
         case Stage.FILLING:
-            return _at_the_counter(state, filling_card(state.book, session, chosen, now))
+            return _at_the_counter(state, filling_card(state.book, session, chosen, now), chosen)
         case Stage.SEALING:
-            return _at_the_counter(state, sealing_card(session, chosen, now, films))
+            return _at_the_counter(state, sealing_card(session, chosen, now, films), chosen)
         case Stage.LABELLING:
             return labelling_card(session)
         case Stage.AFTER:
             return after_card(session, now)
 
 
-def _at_the_counter(state: State, card: WorkCard) -> WorkCard:
+def _at_the_counter(state: State, card: WorkCard, chosen: Chosen) -> WorkCard:
     """The card with what is doubted said first, and with what helps where something went wrong."""
     session = state.session
     assert session is not None, "there is work at the counter only in a session"
@@ -71,5 +72,8 @@ def _at_the_counter(state: State, card: WorkCard) -> WorkCard:
     return replace(
         card,
         evidence=(*(words for words in said if words), *card.evidence),
-        amiss=amiss_controls(session, card.stage),
+        amiss=(
+            *over_control(session, card.stage, chosen.counted),
+            *amiss_controls(session, card.stage),
+        ),
     )

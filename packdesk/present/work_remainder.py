@@ -10,6 +10,7 @@ from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.liners import called
 from packdesk.present.other_source import other_control, source_named
 from packdesk.present.packet_words import PACKET_TITLE
+from packdesk.present.shut_up import another_count
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
@@ -24,7 +25,9 @@ _MISCOUNTED = (
 )
 
 
-def jar_card(session: SessionState, round_: Round, now: Reading) -> WorkCard:
+def jar_card(
+    session: SessionState, round_: Round, now: Reading, counted: int | None = None
+) -> WorkCard:
     """Nothing lacks an absorber: what is left is shut up before it works on the room."""
     one = round_.left == 1
     what = "absorber" if one else f"{round_.left} absorbers"
@@ -39,17 +42,7 @@ def jar_card(session: SessionState, round_: Round, now: Reading) -> WorkCard:
             icon="packet",
             command=ShutRemainder(round_.round),
         ),
-        seconds=(
-            Control(
-                "Another count or place",
-                icon="edit",
-                key="W",
-                form="jar",
-                command=ShutRemainder(round_.round),
-                act="They are shut up",
-                title="Count what you hold, and say what it is shut up in and where.",
-            ),
-        ),
+        seconds=(another_count(round_, counted),),
         evidence=(limit_words(session, round_, now), _MISCOUNTED),
         caution=ABSORBER_CAUTION,
     )

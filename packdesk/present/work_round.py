@@ -14,9 +14,10 @@ from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
+from packdesk.present.shut_up import shut_up_control
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
 from packdesk.present.work_reopened import reopened_card
-from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
+from packdesk.session.commands import PlaceAbsorbers
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand, still_wanted
 from packdesk.session.numbers import named
@@ -35,7 +36,7 @@ def round_card(
     now: Reading,
 ) -> WorkCard:
     """Say the work while a packet lies open: absorbers in, shut, and what is left into the jar."""
-    shut_up = _shut_up(round_)
+    shut_up = shut_up_control(round_, chosen.counted)
     at_the_iron = [p.number for p in session.working_pouches(line.line) if _open_at_iron(line, p)]
     if at_the_iron:
         which = called(line, at_the_iron)
@@ -51,13 +52,14 @@ def round_card(
     if not without and opened:
         return reopened_card(session, line, opened[0], now, lying=True)
     if not without:
-        return jar_card(session, round_, now)
+        return jar_card(session, round_, now, chosen.counted)
     round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
-    shut_up = _shut_up(round_, round_.source if several(session, round_, now) else "")
+    named_source = round_.source if several(session, round_, now) else ""
+    shut_up = shut_up_control(round_, chosen.counted, named_source)
     each = lacking(line, without[0])[round_.rating_cc]
     if not each:
         if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
-            return jar_card(session, round_, now)
+            return jar_card(session, round_, now, chosen.counted)
         return other_rating_card(line, without, shut_up)
     if round_.left < each:
         return odd_card(session, line, without[0].number, round_, each, now, shut_up)
@@ -110,7 +112,7 @@ def round_card(
             *((_COUNT,) if choice else ()),
             *((_ANOTHER,) if short else ()),
         ),
-        evidence=short,
+        evidence=(*short, *((_NONE_IN_HAND,) if round_.left == each else ())),
         caution=ABSORBER_CAUTION,
         short=(
             f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
@@ -144,6 +146,7 @@ def _wanted(session: SessionState, round_: Round) -> bool:
     )
 
 
+_NONE_IN_HAND = "None in your hand? C takes the count; then look whether a pouch has two."
 _COUNT = Control("Another count", icon="edit", key="W", form="fewer")
 _ANOTHER = Control(
     "Open another",
@@ -153,15 +156,6 @@ _ANOTHER = Control(
     act="The packet is open",
     title=PACKET_TITLE,
 )
-
-
-def _shut_up(round_: Round, source: str = "") -> Control:
-    return Control(
-        f"Shut up {round_.left} {f'of {source}' if source else 'left'}",
-        icon="packet",
-        key="C",
-        command=ShutRemainder(round_.round),
-    )
 
 
 def _short_of(

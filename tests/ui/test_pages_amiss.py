@@ -171,3 +171,66 @@ def test_an_absorber_that_waits_for_moisture_is_refused(packet: Bench) -> None:
     assert packet.session.rounds == {}
     objection = packet.input("rating").box.accessibleDescription()
     assert "moisture-activated" in objection
+
+
+def test_one_too_few_is_counted_while_a_pouch_waits(bench: Bench) -> None:
+    """The last pouch lacks its absorber and none is in the hand: C, 0; no jar is made up."""
+    bench.walk.opened().received().planned().frozen().cold_enough().taken_out().uncovered()
+    bench.walk.filled()
+    bench.walk.in_round(count=6)
+    bring(bench, Stage.FILLING)
+    bench.walk.shut(5)
+    bench.window.refresh()
+    assert "None in your hand? C takes the count" in bench.page.evidence.text
+
+    bench.key("c")
+    form = bench.page.forms["jar"]
+    assert form.inputs["counted"].label == "You count (1 reckoned)"
+    assert bench.page.main.face.label == "1 is shut up"
+    bench.fill_in("counted", "0")
+    assert bench.page.main.face.label == "None is left"
+    bench.key(ENTER)
+
+    shut = last(bench, RemainderShut)
+    assert (shut.count, shut.reckoned) == (0, 1)
+    assert not bench.desk.state.book.remainders
+    assert bench.session.pouches[6].stage is PouchStage.FILLED
+
+
+def test_what_is_shut_up_in_mid_round_says_how_many_and_where(bench: Bench) -> None:
+    """Pouches still wait; C asks for count, vessel and place before anything is on record."""
+    bring(bench, Stage.FILLING, *OPEN, "filled", "in_round")
+    bench.walk.shut(3)
+    bench.window.refresh()
+    bench.key("c")
+    assert not bench.session.rounds[1].shut_up
+    left = bench.session.rounds[1].left
+    assert bench.page.main.face.label == f"{left} are shut up"
+    bench.fill_in("place", "sill")
+    bench.key(ENTER)
+
+    shut = last(bench, RemainderShut)
+    assert (shut.count, shut.vessel, shut.place) == (left, Vessel.PINT_JAR, "sill")
+    assert shut.reckoned is None
+
+
+@pytest.mark.parametrize("stage", [Stage.FILLING, Stage.SEALING])
+def test_one_too_many_is_shut_up_after_the_round_is_used_up(bench: Bench, stage: Stage) -> None:
+    """All were reckoned in pouches, one is in the hand: J shuts it up, Undo takes that back."""
+    bench.walk.opened().received().planned().frozen().cold_enough().taken_out().uncovered()
+    bench.walk.filled()
+    bench.walk.in_round(count=6)
+    bench.walk.shut(6)
+    bring(bench, stage)
+    bench.key("j")
+    assert bench.page.forms["over"].inputs["counted"].label == "You count (0 reckoned)"
+    assert bench.page.main.face.label == "1 is shut up"
+    bench.fill_in("place", "shelf")
+    bench.key(ENTER)
+
+    shut = last(bench, RemainderShut)
+    assert (shut.count, shut.reckoned, shut.place) == (1, 0, "shelf")
+    names = [each.accessibleName() for each in bench.page.amiss_row.buttons if each.isVisible()]
+    assert "An absorber over" not in names
+    bench.key(Qt.Key.Key_Backspace)
+    assert not bench.desk.state.book.remainders

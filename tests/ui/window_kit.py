@@ -294,12 +294,12 @@ class Walk:
         self.do(c.SetAside((2,), "torn"))
         return self
 
-    def in_round(self) -> Walk:
+    def in_round(self, count: int = 10) -> Walk:
         """A packet is open."""
         self.do(c.CheckReady())
         line = self.desk.state.session.plan.lines[0]
         rating = line.absorbers_cc[0]
-        self.do(c.OpenPacket(f"self-{rating}", rating, 10, PacketCondition.TIGHT, 21.0))
+        self.do(c.OpenPacket(f"self-{rating}", rating, count, PacketCondition.TIGHT, 21.0))
         return self
 
     def shut(self, count: int) -> Walk:

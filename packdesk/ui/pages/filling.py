@@ -9,13 +9,14 @@ from typing import Any
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout
 
-from packdesk.present import mass_question, other_source, ready_check
+from packdesk.present import mass_question, other_source, ready_check, shut_up
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import ReadyCheck
 from packdesk.present.filling_words import KEYS, mass_hint, mass_label
 from packdesk.present.iron_words import iron_lines
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
+from packdesk.present.shut_up import JAR, OVER
 from packdesk.present.work_filling import line_in_hand, lines_offered, loads_offered
 from packdesk.session.admit.filling import MOST_HANDS, MOST_TARE_G
 from packdesk.session.commands import (
@@ -31,7 +32,7 @@ from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
-from packdesk.ui.pages.jar_form import jar_form, jar_order
+from packdesk.ui.pages.jar_form import jar_form, jar_order, show_reckoned
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.packet_form import PacketForm
 from packdesk.ui.pages.page import Page
@@ -76,7 +77,8 @@ class FillingPage(Page):
         self.body.addWidget(self._loads)
         self._build_fill()
         self._packet = self.add_form("packet", PacketForm(theme))
-        self.add_form("jar", jar_form(theme))
+        self.add_form(JAR, jar_form(theme))
+        self.add_form(OVER, jar_form(theme))
         for name, form in amiss_forms(theme).items():
             self.add_form(name, form)
         self._build_beside()
@@ -140,6 +142,8 @@ class FillingPage(Page):
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         self._show_round(round_view(session, tally, meant(card.main), sight.now, self.chosen.round))
+        if self._opened in (JAR, OVER):
+            show_reckoned(self.forms[self._opened], self.acting(), session)
         if fresh:
             self._show_lines(sight, tally.line.line)
             self._expect_mass(tally.line, sight.units)
@@ -181,7 +185,7 @@ class FillingPage(Page):
                 return None
             case "packet":
                 return Order(self._packet.order(typed, sight))
-            case "jar":
+            case shut_up.JAR | shut_up.OVER:
                 assert isinstance(control.command, ShutRemainder), "the card shuts up with this"
                 return Order(jar_order(control.command, typed))
             case form if form in AMISS:

@@ -82,6 +82,9 @@ class Page(PageFrame):
             count = form.inputs.get("count")
             if isinstance(count, TypedInput):
                 count.edited.connect(lambda _text, item=count: self._take_count(item))
+            counted = form.inputs.get("counted")
+            if isinstance(counted, TypedInput):
+                counted.edited.connect(lambda _text, item=counted: self._take_counted(item))
 
     # What a subclass says ---------------------------------------------------------------------
 
@@ -117,7 +120,7 @@ class Page(PageFrame):
         self._read = None
         self._opened = ""
         self._cleared = True
-        self.chosen = replace(self.chosen, count=None)
+        self.chosen = replace(self.chosen, count=None, counted=None)
         self.say_nothing()
 
     def refused(self, refusal: DeskRefusal) -> None:
@@ -273,7 +276,7 @@ class Page(PageFrame):
             return False
         self.forms[self._opened].clear()
         self._opened = ""
-        self.chosen = replace(self.chosen, count=None)
+        self.chosen = replace(self.chosen, count=None, counted=None)
         self.say_nothing()
         self._renew(fresh=True)
         self.focus_main()
@@ -403,6 +406,10 @@ class Page(PageFrame):
     def _take_count(self, item: TypedInput) -> None:
         """A count typed so far changes what the main control means at once."""
         self.choose(count=item.peek())
+
+    def _take_counted(self, item: TypedInput) -> None:
+        """What is counted by hand so far is said by the main control at once."""
+        self.choose(counted=item.peek())
 
     def _scroll_to_objection(self, form: Form) -> None:
         wrong = [

@@ -9,16 +9,18 @@ from typing import Any
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.iron_words import ADVICE
 from packdesk.present.meant import meant
+from packdesk.present.shut_up import OVER
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work import work_card
 from packdesk.present.work_sealing import reason_before, wanting_a_seam
-from packdesk.session.commands import ReturnPouches, SealPouches
+from packdesk.session.commands import ReturnPouches, SealPouches, ShutRemainder
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import TypedInput
+from packdesk.ui.pages.jar_form import jar_form, jar_order, show_reckoned
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence, Whole
@@ -48,6 +50,7 @@ class SealingPage(Page):
         )
         back = self.add_form("return", Form(theme))
         back.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"))
+        self.add_form(OVER, jar_form(theme))
         for name, form in amiss_forms(theme).items():
             self.add_form(name, form)
         self._title = Words(theme, Role.BODY)
@@ -80,6 +83,8 @@ class SealingPage(Page):
         if session is not None and isinstance(card.main.command, SealPouches):
             before = reason_before(session, card.main.command.pouches)
             self.forms["never"].inputs["reason"].preset(before)
+        if self._opened == OVER:
+            show_reckoned(self.forms[OVER], self.acting(), session)
         if session is not None:
             cells = tuple(
                 pouch_cell(session, pouch, place < in_hand, sight.now.utc)
@@ -98,6 +103,9 @@ class SealingPage(Page):
             return None
         if control.form == "return":
             return Order(ReturnPouches(typed["pouches"]))
+        if control.form == OVER:
+            assert isinstance(control.command, ShutRemainder), "the card shuts up with this"
+            return Order(jar_order(control.command, typed))
         if control.form in AMISS:
             return Order(amiss_order(control.form, typed, self.chosen.line))
         return super().order(control, typed, sight)
