@@ -13,7 +13,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.numbers import listed, named
 from packdesk.session.pouch import Pouch
-from packdesk.session.state import Plan, SessionState
+from packdesk.session.state import Plan, Round, SessionState
 from packdesk.session.verdicts import Enough, PouchVerdict, verdict
 
 DRAWN_DOWN = 0.001
@@ -24,13 +24,17 @@ _WORST_FIRST = (Enough.ADD_ONE, Enough.MARGINAL, Enough.ENOUGH)
 
 @dataclass(frozen=True, slots=True)
 class JudgedGroup:
-    """Pouches of one line with one verdict; `worst` is the one with the least to spare."""
+    """Pouches of one line with one verdict; `worst` is the one with the least to spare.
+
+    `lost` says what became of its absorbers before they came to what they have, as far as known.
+    """
 
     line: AgreedLine
     found: Enough
     numbers: tuple[int, ...]
     worst: PouchVerdict
     best: PouchVerdict
+    lost: str = ""
 
 
 def judged(
@@ -53,9 +57,11 @@ def judged(
         for (number, verdict_word), members in sorted(found.items()):
             line = plan.line(number)
             if verdict_word is word and line is not None:
-                verdicts = sorted((each for _, each in members), key=lambda each: each.low_cc)
-                numbers = tuple(pouch.number for pouch, _ in members)
-                groups.append(JudgedGroup(line, word, numbers, verdicts[0], verdicts[-1]))
+                members.sort(key=lambda member: member[1].low_cc)
+                (tired, worst), (_, best) = members[0], members[-1]
+                numbers = tuple(sorted(pouch.number for pouch, _ in members))
+                lost = _lost(session, tired, worst)
+                groups.append(JudgedGroup(line, word, numbers, worst, best, lost))
     return tuple(groups)
 
 
@@ -72,7 +78,7 @@ def said(group: JudgedGroup, plan: Plan | None) -> str:
     figures = (
         f"{_cc(worst.low_cc, worst.likely_cc)} left for {line.oxygen_need_cc:.0f} cc of oxygen"
     )
-    lost = _lost(worst)
+    lost = group.lost
     which = listed(group.numbers)
     if group.found is Enough.ENOUGH:
         return f"{which} well supplied: {figures}{lost}. {_sealed_well(group, plan)}"
@@ -94,16 +100,31 @@ def _cc(low: float, likely: float) -> str:
     return f"{many} cc" if few == many else f"{few} to {many} cc"
 
 
-def _lost(worst: PouchVerdict) -> str:
+def _lost(session: SessionState, tired: Pouch, worst: PouchVerdict) -> str:
     """What the air took of them, and when: the reason for figures below the rating."""
     parts = []
+    rounds = [(p, session.rounds[p.round]) for p in tired.placed if p.round in session.rounds]
+    lay_min = max(
+        ((p.at - r.started.utc).total_seconds() / 60.0 for p, r in rounds if p.at is not None),
+        default=0.0,
+    )
+    if lay_min >= 1.0:
+        parts.append(f"{lay_min:.0f} min in the open packet")
     if worst.open_min >= 1.0:
         parts.append(f"{worst.open_min:.0f} min in the open pouch")
     if worst.zip_min >= 1.0:
         parts.append(f"{worst.zip_min:.0f} min behind a zip")
-    if not parts:
-        return ""
-    return f", after {' and '.join(parts)}"
+    after = f", after {' and '.join(parts)}" if parts else ""
+    weak = {r.round: r for _, r in rounds if r.capacity_low_cc < r.rating_cc}
+    return after + "".join(f"; {_weak(round_)}" for round_ in weak.values())
+
+
+def _weak(round_: Round) -> str:
+    """Why absorbers had less than their rating from the first."""
+    has = _cc(round_.capacity_low_cc, round_.capacity_likely_cc)
+    if round_.source.startswith("R"):
+        return f"one of jar {round_.source} had {has} when it was opened"
+    return f"packet {round_.source} is doubted, one of it counts for {has}"
 
 
 def _stays(group: JudgedGroup, plan: Plan | None) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 from packdesk.instants import Reading
@@ -16,6 +17,7 @@ from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.measures import Measures
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
+from packdesk.present.short_pouches import asked_words, asking, short_numbers
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
@@ -28,6 +30,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
+from packdesk.session.numbers import listed
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 from packdesk.session.tally import LineTally, tallies
@@ -123,13 +126,17 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     if waiting:
         return _shut_card(session, line, waiting)
     revised = revision(session, line)
-    return elsewhere(
+    asks = asking(session, wanting_a_seam(session), now)
+    short = sorted(short_numbers(asks))
+    card = elsewhere(
         Stage.FILLING,
         "Every pouch is filled and shut."
+        + (f" {listed(short)} short of absorber." if short else "")
         + (f" {coming_words(session, line)}" if revised is not None else ""),
         Stage.SEALING,
         (revised,) if revised is not None else (),
     )
+    return replace(card, evidence=asked_words(session, asks))
 
 
 def _fill_card(

@@ -15,6 +15,15 @@ from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iro
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
+from packdesk.present.short_pouches import (
+    TO_FILLING,
+    asked_words,
+    asking,
+    open_again,
+    open_again_words,
+    short_card,
+    short_numbers,
+)
 from packdesk.present.work_round import for_the_iron
 from packdesk.session.commands import DrawOffAir, SealPouches
 from packdesk.session.figures import AgreedLine
@@ -31,9 +40,21 @@ def sealing_card(
     session: SessionState, chosen: Chosen, now: Reading, films: Mapping[str, Film] | None = None
 ) -> WorkCard:
     """Say the work at the iron, longest waiting first; how hot and how long by the `films`."""
-    card, pouches = _card(session, chosen)
+    waiting = wanting_a_seam(session)
+    asks = asking(session, waiting, now)
+    card, pouches = _card(session, chosen, waiting, short_numbers(asks))
+    foremost = asked_words(session, asks)
+    opened = open_again(session, waiting)
+    if opened:
+        foremost = (open_again_words(opened, now), *foremost)
+        if not waiting:
+            it = "it" if len(opened) == 1 else "them"
+            said = f"Shut {named(pouch.number for pouch in opened)} first, then seal {it}."
+            card = elsewhere(Stage.SEALING, said, Stage.FILLING, card.seconds)
+        elif card.main.goto is not Stage.FILLING:
+            card = replace(card, seconds=(TO_FILLING, *card.seconds))
     if not pouches:
-        return card
+        return replace(card, evidence=(*foremost, *card.evidence))
     planned = session.plan.lines if session.plan is not None else ()
     here = {pouch.line for pouch in pouches}
     lines = [line for line in planned if line.line in here]
@@ -41,9 +62,9 @@ def sealing_card(
     iron = iron_lines(known, lines)
     if chosen.advice:
         liners = any(line.liner for line in lines)
-        evidence = (*iron, *long_advice(known, lines, liners=liners), FOLD)
+        evidence = (*foremost, *iron, *long_advice(known, lines, liners=liners), FOLD)
     else:
-        evidence = (*iron, *card.evidence, *_waited(pouches, now), UNFOLD)
+        evidence = (*foremost, *iron, *card.evidence, *_waited(pouches, now), UNFOLD)
     return replace(card, seconds=(*card.seconds, HOW_TO_SEAL), evidence=evidence)
 
 
@@ -58,9 +79,13 @@ def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:
     return (f"Begin with pouch {first.number}: {span(waited_s)} in its zip, the longest.",)
 
 
-def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch, ...]]:
-    """The work, and the pouches it is about; none where nothing waits."""
-    waiting = wanting_a_seam(session)
+def _card(
+    session: SessionState, chosen: Chosen, waiting: tuple[Pouch, ...], short: frozenset[int]
+) -> tuple[WorkCard, tuple[Pouch, ...]]:
+    """The work, and the pouches it is about; none where nothing waits.
+
+    Those of `short` want an absorber more first: they come when nothing else waits.
+    """
     if not waiting:
         counted = tallies(session)
         if any(line.sealed for line in counted):
@@ -84,6 +109,10 @@ def _card(session: SessionState, chosen: Chosen) -> tuple[WorkCard, tuple[Pouch,
     if len(never) == len(waiting):
         return _never_card(session, never[0]), ()
     waiting = tuple(pouch for pouch in waiting if pouch not in never)
+    sound = tuple(pouch for pouch in waiting if pouch.number not in short or pouch.gas_tight)
+    if not sound:
+        return short_card(session, waiting, _SET_ASIDE), ()
+    waiting = sound
     for pouch in waiting:
         line = line_of(session, pouch)
         if line is not None and line.liner and not line.dusty and not pouch.closed:

@@ -6,9 +6,15 @@ import pytest
 
 from packdesk.present.cards import PouchCell, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.short_pouches import TO_FILLING
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work import work_card
-from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
+from packdesk.session.commands import (
+    PlaceAbsorbers,
+    ReopenPouches,
+    SealPouches,
+    ShutRemainder,
+)
 from packdesk.session.terms import Stage
 from tests.present.test_work_sealing import FILMS
 from tests.script import TREATED, Script, tell
@@ -85,3 +91,66 @@ def cells(told: Script) -> tuple[PouchCell, ...]:
         for pouch in told.session.working_pouches()
     )
     return tuple(plan_cells)
+
+
+ONE_EACH = f"{FILLED}; packet 200x20 slack"
+
+
+@pytest.mark.parametrize(
+    ("look", "word"), [(" slack", "marginal"), (" slack oxygen", "short of absorber")]
+)
+def test_a_verdict_that_asks_for_something_stays_until_the_seam(look: str, word: str) -> None:
+    """The jar is shut and the round gone: the end of filling and the iron still say who is short,
+    why, and how one more goes in."""
+    told = tell(f"{FILLED}; packet 200x20{look}; +4 min; place 8; jar")
+    for stage in (Stage.FILLING, Stage.SEALING):
+        evidence = card(told, stage).evidence
+        assert any(words.startswith(f"Pouches 1 to 8 are {word}") for words in evidence), stage
+        assert any(words.startswith("O opens a pouch again.") for words in evidence)
+        assert any("packet P1 is doubted" in words for words in evidence)
+
+    told.do("seal 1-8")
+    assert not any("absorber" in words for words in card(told, Stage.FILLING).evidence)
+
+
+def test_short_pouches_are_not_sealed_by_the_space_bar() -> None:
+    """Those well supplied come first; then the press that is offered opens the short ones again,
+    and sealing them all the same is a press by another key."""
+    told = tell(f"{FILLED}; packet 200x50 slack oxygen; place 4; place 4, 4 each; jar")
+    first = card(told, Stage.SEALING)
+    assert first.sentence == "Seal pouches 5 to 8, two seams each."
+    assert first.evidence[0].startswith("Pouches 1 to 4 are short of absorber")
+    assert "short of absorber" in card(told).sentence
+
+    told.do("seal 5-8")
+    short = card(told, Stage.SEALING)
+    assert short.main.command == ReopenPouches((1, 2, 3, 4), "one absorber more")
+    assert [control.command for control in short.seconds if control.key == "N"] == [
+        SealPouches((1, 2, 3, 4), seams=2)
+    ]
+
+
+def test_a_verdict_says_the_time_in_the_open_packet() -> None:
+    """Absorbers that lay in the open packet for two hours are marginal, and that is why."""
+    told = tell(f"{FILLED}; packet 200x10; +130 min; place 8; +3 min; jar; +2 min")
+
+    said = card(told, Stage.SEALING).evidence[0]
+
+    assert said.startswith("Pouches 1 to 8 are marginal")
+    assert "after 130 min in the open packet and 5 min behind a zip" in said
+    assert "doubted" not in said
+
+
+def test_the_iron_names_a_pouch_that_was_opened_again() -> None:
+    """It stands open with its absorber: said first, with the way to it; alone, it is the work."""
+    told = tell(f"{FILLED}; packet 200x10; +4 min; place 8; jar; reopen 3; +6 min")
+    said = card(told, Stage.SEALING)
+    assert said.sentence == "Seal pouches 1, 2 and 4 to 8, two seams each."
+    assert said.evidence[0].startswith(
+        "Pouch 3 stands open again, for 6 min; its absorber works on the open air: G goes"
+    )
+    assert said.seconds[0] == TO_FILLING
+
+    alone = card(told.do("seal 1, 2, 4-8"), Stage.SEALING)
+    assert alone.main.goto is Stage.FILLING
+    assert any(words.startswith("Pouch 3 stands open again") for words in alone.evidence)

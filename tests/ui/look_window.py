@@ -99,6 +99,30 @@ def _tired(walk: Walk, window: Window) -> None:
     window.show_stage(Stage.FILLING)
 
 
+def _doubted(walk: Walk, window: Window) -> None:
+    """A packet with both signs of air lies open, nothing is placed yet."""
+    _packet(walk, window)
+    window.page.main.act()
+
+
+def _short(walk: Walk, window: Window) -> None:
+    """Absorbers as planned from a doubted packet, one pouch open again, at the iron."""
+    _doubted(walk, window)
+    walk.shut(6)
+    walk.do(c.ShutRemainder(1))
+    walk.do(c.ReopenPouches((3,)))
+    walk.clock.on(minutes=3)
+    window.show_stage(Stage.SEALING)
+
+
+def _short_end(walk: Walk, window: Window) -> None:
+    """The end of filling with the pouches short of absorber."""
+    _doubted(walk, window)
+    walk.shut(6)
+    walk.do(c.ShutRemainder(1))
+    window.show_stage(Stage.FILLING)
+
+
 def _counted(walk: Walk, window: Window) -> None:
     """At the iron, one pouch fewer on the counter than in the tally."""
     _at(Stage.SEALING, *OPEN, "filled", "in_round", "all_shut")(walk, window)
@@ -354,6 +378,9 @@ SCENES: dict[str, Scene] = {
     "packet": _packet,
     "jar": _jar,
     "tired": _tired,
+    "doubted": _doubted,
+    "short": _short,
+    "short-end": _short_end,
     "counted": _counted,
     "story": lambda walk, window: (_round(walk, window), window.show_story()),
 }

@@ -1,0 +1,94 @@
+"""What must not be forgotten at the iron: pouches short of absorber, and those open again.
+
+Loads numpy once there is a verdict to be said.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from packdesk.instants import Reading, span
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.cautions import ABSORBER_CAUTION, IRON_CAUTION
+from packdesk.present.liners import called, line_of
+from packdesk.present.verdict_words import JudgedGroup, judged, said
+from packdesk.session.commands import ReopenPouches, SealPouches
+from packdesk.session.numbers import named
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import SessionState
+from packdesk.session.terms import Stage
+from packdesk.session.verdicts import Enough
+
+TO_FILLING = Control("Go to filling", icon="done", key="G", goto=Stage.FILLING)
+
+_BEFORE_OPENING = "Have a packet or jar at hand first: an opened pouch takes in new air."
+
+
+def asking(
+    session: SessionState, pouches: Iterable[Pouch], now: Reading
+) -> tuple[JudgedGroup, ...]:
+    """The groups among `pouches` whose verdict asks for something to be done."""
+    groups = judged(session, (pouch for pouch in pouches if pouch.placed), now.utc)
+    return tuple(group for group in groups if group.found is not Enough.ENOUGH)
+
+
+def asked_words(session: SessionState, groups: Iterable[JudgedGroup]) -> tuple[str, ...]:
+    """One sentence for each group, and by which key a pouch is opened for one more."""
+    told = tuple(said(group, session.plan) for group in groups)
+    return (*told, f"O opens a pouch again. {_BEFORE_OPENING}") if told else ()
+
+
+def short_numbers(groups: Iterable[JudgedGroup]) -> frozenset[int]:
+    """The pouches that are to have one absorber more before their seam."""
+    return frozenset(
+        number for group in groups if group.found is Enough.ADD_ONE for number in group.numbers
+    )
+
+
+def short_card(session: SessionState, short: tuple[Pouch, ...], *seconds: Control) -> WorkCard:
+    """Only pouches short of absorber are left: one more first, or sealed all the same."""
+    numbers = tuple(pouch.number for pouch in short)
+    which = called(line_of(session, short[0]), numbers)
+    more = "one absorber more" if len(short) == 1 else "one absorber more each"
+    return WorkCard(
+        stage=Stage.SEALING,
+        sentence=f"Not yet the iron: open {which} again for {more}.",
+        main=Control(
+            f"{which[0].upper()}{which[1:]} {'is' if len(short) == 1 else 'are'} open",
+            "Space bar",
+            icon="again",
+            command=ReopenPouches(numbers, "one absorber more"),
+        ),
+        seconds=(
+            Control(
+                "Seal all the same", icon="done", key="N", command=SealPouches(numbers, seams=2)
+            ),
+            *seconds,
+        ),
+        caution=f"{ABSORBER_CAUTION} {IRON_CAUTION}",
+    )
+
+
+def open_again(session: SessionState, waiting: Iterable[Pouch]) -> tuple[Pouch, ...]:
+    """The pouches that were opened again and do not yet wait for a seam."""
+    told = {pouch.number for pouch in waiting}
+    return tuple(
+        pouch
+        for pouch in session.working_pouches()
+        if pouch.reopened is not None and not pouch.closed and pouch.number not in told
+    )
+
+
+def open_again_words(opened: tuple[Pouch, ...], now: Reading) -> str:
+    """«Pouch 3 stands open again, for 4 min; G goes to filling, to shut it.»"""
+    since = min(pouch.reopened.utc for pouch in opened if pouch.reopened is not None)
+    which = named(pouch.number for pouch in opened)
+    one = len(opened) == 1
+    passed_s = (now.utc - since).total_seconds()
+    time = f", for {span(passed_s)}" if passed_s >= 60.0 else ""
+    work = "its absorber works" if one else "their absorbers work"
+    what = f"; {work} on the open air" if any(pouch.placed for pouch in opened) else ""
+    return (
+        f"{which[0].upper()}{which[1:]} {'stands' if one else 'stand'} open again{time}{what}: "
+        f"G goes to filling, to shut {'it' if one else 'them'}."
+    )
