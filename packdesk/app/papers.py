@@ -208,5 +208,6 @@ def _lacking(characters: str) -> str:
     return (
         f"the shipped face has no sign for “{characters}” ({', '.join(names[:MOST_NAMED])}{more}); "
         "an empty box is printed in its place. "
-        "Latin, Greek and Cyrillic are covered: spell it so, and make it again."
+        "Latin, Greek and Cyrillic are covered: spell the name so in your catalogue or where you "
+        "typed it, change the plan if it stands there, and make the paper again."
     )

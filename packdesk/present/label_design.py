@@ -79,12 +79,13 @@ class LabelDesign:
             for field in LabelField
             if self.fields.count(field) > 1
         ]
-        found += [
-            f"A label may not go without “{name(field)}”: it tells what is inside or keeps "
-            "somebody from harm. It takes no room where there is nothing to say."
-            for field in KEPT
-            if field not in self.fields
-        ]
+        lacking = [f"“{name(field)}”" for field in KEPT if field not in self.fields]
+        if lacking:
+            said = f"{', '.join(lacking[:-1])} and {lacking[-1]}" if lacking[1:] else lacking[0]
+            found.append(
+                f"A label may not go without {said}: what is inside, and what keeps somebody from "
+                "harm. Nothing to say takes no room."
+            )
         least, most = FOOD_SCALES
         if not least <= self.food_scale <= most:
             found.append(

@@ -10,8 +10,8 @@ from packdesk.present import record_front, record_loads, record_plan, record_pou
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection, RecordOutline
 from packdesk.present.record_deviations import deviations
-from packdesk.present.record_sources import METHODS, sources
-from packdesk.present.record_words import CAUTIONS, GLOSSARY
+from packdesk.present.record_sources import methods, sources
+from packdesk.present.record_words import GLOSSARY, cautions
 from packdesk.present.story import about, counted, record_lines
 from packdesk.session.envelope import Entry
 from packdesk.session.state import State
@@ -33,7 +33,7 @@ def record_outline(
     sections = (
         record_front.in_short(session, measures),
         record_front.where_it_lies(session, measures),
-        CAUTIONS,
+        cautions(measures),
         record_plan.plan_and_outcome(session, measures),
         deviations(state, session, told, measures, now),
         record_plan.lots(state, session, measures, now),
@@ -49,7 +49,7 @@ def record_outline(
             facts=record_lines(told, state, measures, now),
         ),
         record_plan.figures_of_the_plan(session, measures),
-        METHODS,
+        methods(measures),
         *([sources(state, session, catalog)] if catalog is not None else []),
         GLOSSARY,
     )

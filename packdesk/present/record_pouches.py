@@ -107,12 +107,14 @@ def _round(
     bag = f", bag {packet.condition}" if packet is not None else ""
     of = f"of {_open_said(round_.limit_min)}, {round_.limit.replace('_', ' ')}"
     limit = of if round_.limit_min else "with no margin left"
+    open_min = _open_min(round_, last) if last is not None else 0.0
+    open_for = f"{_open_said(open_min)} {limit}" if open_min or round_.limit_min else limit
     return (
         f"{round_.round} from {round_.source}{bag}",
         f"{round_.count} × {round_.rating_cc} cc",
         date_and_time(round_.started.utc, offset),
         time_of_day(last, offset) if last is not None else "none placed",
-        f"{_open_said(_open_min(round_, last))} {limit}" if last is not None else limit,
+        open_for if last is not None else limit,
         _cc(lows),
         str(over) if over else "–",
     )

@@ -7,42 +7,46 @@ from collections.abc import Iterable, Iterator
 from packdesk.catalog.description import Description
 from packdesk.catalog.figures import Figure, Grade
 from packdesk.catalog.read import Catalog
+from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
+from packdesk.present.record_words import ROOM_C
 from packdesk.session.state import SessionState, State
 
-METHODS = OutlineSection(
-    title="How the figures were worked out",
-    sentences=(
-        (
-            "Core temperature: a short cylinder, exact series in its eigenfunctions (Carslaw and "
-            "Jaeger, Conduction of Heat in Solids, 1959), over a set of properties within what is "
-            "believed possible; readings weight the set."
-        ),
-        (
-            "Hold: core at or below −15 °C (5 °F) for 72 h, our proposal after the three to seven "
-            "days at −18 °C that extension services advise. Insects in dry food are a matter of "
-            "quality, not of safety."
-        ),
-        "Dew point: Magnus form after Alduchov and Eskridge, J. Appl. Meteorol. 35:601 (1996).",
-        (
-            "Oxygen: 20.95 % of dry air (ISO 2533), at the pressure of the standard atmosphere for "
-            "the elevation; air in a pouch is settled bulk and gas above it less the solids."
-        ),
-        (
-            "Absorbers in the open: uptake in proportion to what is left and to the oxygen about "
-            "them, rates after Tewari and others, Int. J. Food Sci. Technol. 37:209 (2002)."
-        ),
-        (
-            "What a pouch holds: the paper-bag formula of Robin, Mathematics Today 40:104 (2004), "
-            "times a share of common practice."
-        ),
-        (
-            "Best quality: years of the catalogue at about 21 °C, never more than the 30 years "
-            "anybody has studied. Cooler is longer."
-        ),
+_METHODS = (
+    (
+        "Core temperature: a short cylinder, exact series in its eigenfunctions (Carslaw and "
+        "Jaeger, Conduction of Heat in Solids, 1959), over a set of properties within what is "
+        "believed possible; readings weight the set."
+    ),
+    (
+        "Hold: core at or below −15 °C (5 °F) for 72 h, our proposal after the three to seven "
+        "days at −18 °C that extension services advise. Insects in dry food are a matter of "
+        "quality, not of safety."
+    ),
+    "Dew point: Magnus form after Alduchov and Eskridge, J. Appl. Meteorol. 35:601 (1996).",
+    (
+        "Oxygen: 20.95 % of dry air (ISO 2533), at the pressure of the standard atmosphere for "
+        "the elevation; air in a pouch is settled bulk and gas above it less the solids."
+    ),
+    (
+        "Absorbers in the open: uptake in proportion to what is left and to the oxygen about "
+        "them, rates after Tewari and others, Int. J. Food Sci. Technol. 37:209 (2002)."
+    ),
+    (
+        "What a pouch holds: the paper-bag formula of Robin, Mathematics Today 40:104 (2004), "
+        "times a share of common practice."
     ),
 )
-"""How figures were worked out, and after whom."""
+
+
+def methods(measures: Measures) -> OutlineSection:
+    """How figures were worked out, and after whom."""
+    quality = (
+        f"Best quality: years of the catalogue at about {measures.temperature(ROOM_C)}, never more "
+        "than the 30 years anybody has studied. Cooler is longer."
+    )
+    return OutlineSection("How the figures were worked out", (*_METHODS, quality))
+
 
 _NOT_USED = {"energy", "thickness"}
 _UNITS = {"1": "", "degC": "°C", "cc/(m2 day)": "cc/(m² day)", "um": "µm"}

@@ -2,24 +2,35 @@
 
 from __future__ import annotations
 
+from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 
-CAUTIONS = OutlineSection(
-    title="Before anything is opened or eaten",
-    sentences=(
-        (
-            "Only dry food, about 10 % moisture or less and low in fat, may be stored without "
-            "oxygen. Moist or oily food without oxygen can grow the germ of botulism, which cannot "
-            "be smelt."
+ROOM_C = 21.0
+"""The room that best-quality dates are told for."""
+
+
+def cautions(measures: Measures) -> OutlineSection:
+    """What is dangerous in what was put up, before anything else is read."""
+    return OutlineSection(
+        title="Before anything is opened or eaten",
+        sentences=(
+            (
+                "Only dry food, about 10 % moisture or less and low in fat, may be stored without "
+                "oxygen. Moist or oily food without oxygen can grow the germ of botulism, which "
+                "cannot be smelt."
+            ),
+            (
+                "A swollen pouch is discarded unopened. What looks, smells or feels wrong is not "
+                "tasted."
+            ),
+            "Take the absorber out before cooking; it is not food. Keep it from children and pets.",
+            (
+                f"Dates are for best quality at about {measures.temperature(ROOM_C)}. What your "
+                "local food-safety authority says comes before anything that stands here."
+            ),
         ),
-        "A swollen pouch is discarded unopened. What looks, smells or feels wrong is not tasted.",
-        "Take the absorber out before cooking; it is not food. Keep it from children and pets.",
-        (
-            "Dates are for best quality at about 21 °C. What your local food-safety authority says "
-            "comes before anything that stands here."
-        ),
-    ),
-)
+    )
+
 
 GLOSSARY = OutlineSection(
     title="Words used here",

@@ -27,8 +27,9 @@ CAUTIONS = (
 )
 
 FOOT = (
-    "Times as HH:MM; a time you did not read from a clock: write “about”. Afterwards enter each "
-    "line with its own time; PackDesk takes “yesterday 21:30” and “about 21:30”."
+    "Times as HH:MM, with the day where it is another; a time you did not read from a clock: write "
+    "“about”. Afterwards enter each line with its own time; PackDesk takes “Fri 21:30”, "
+    "“2026-11-20 21:30” and “about 21:30”."
 )
 
 _ROUND_ROWS, _SEAL_ROWS, _PAIL_ROWS, _NOTE_ROWS = 3, 4, 3, 5
@@ -153,8 +154,19 @@ def _absorbers(plan: Plan) -> RunPart | None:
         ),
         (
             RunTable(
-                ("Packet", "Bag", "Opened", "First in", "Last in", "Pouches", "Left", "Jar shut"),
-                (("", "tight / slack", "", "", "", "", "", ""),) * _ROUND_ROWS,
+                (
+                    "Packet",
+                    "Bag",
+                    "Indicator",
+                    "Absorbers",
+                    "Opened",
+                    "First in",
+                    "Last in",
+                    "Pouches",
+                    "Left",
+                    "Jar shut",
+                ),
+                (("", "tight / slack", "oxygen / no", "soft / hard", *("",) * 6),) * _ROUND_ROWS,
             ),
         ),
     )

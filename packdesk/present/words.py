@@ -277,7 +277,7 @@ def _(fact: f.NumberLabelsPrinted, measures: Measures) -> str:
 @_words.register
 def _(fact: f.StockSheetUsed, measures: Measures) -> str:
     places = "1 place" if fact.cells == 1 else f"{fact.cells} places"
-    return f"{places} used on the label sheet on top"
+    return f"{places} used on the sheet of labels {fact.stock} on top"
 
 
 @_words.register

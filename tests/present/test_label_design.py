@@ -56,3 +56,13 @@ def test_all_faults_are_told_at_once() -> None:
     """Two faults make two sentences."""
     with pytest.raises(ValueError, match=r"Choose 0\.5 to 1\.6\..*0\.34 mm"):
         LabelDesign(food_scale=9.0, module_mm=0.1)
+
+
+def test_what_a_label_lacks_is_told_in_one_sentence() -> None:
+    """Four fields left away are one fault with four names, not the same sentence four times."""
+    with pytest.raises(ValueError, match="may not go without") as fault:
+        LabelDesign(above=(LabelField.FOOD,), below=(LabelField.LOT,))
+
+    said = str(fault.value)
+    assert said.count("may not go without") == 1
+    assert "“identity”, “allergens”, “caution” and “advice”" in said

@@ -154,6 +154,30 @@ def test_a_packet_believed_less_is_said_to_be() -> None:
     assert "Believed less for it: P1" in said
 
 
+def test_a_record_in_us_units_says_its_room_in_them() -> None:
+    """21 °C is 69.8 °F, by the definition of the two scales."""
+    told = tell(SEALED)
+    session = replace(told.session, units="us")
+    outline = record_outline(
+        replace(told.desk.state, session=session), told.entries, told.desk.now()
+    )
+
+    for title in ("Before anything is opened or eaten", "How the figures were worked out"):
+        said = _said(_section(outline, title))
+        assert "quality at about 70 °F" in said or "catalogue at about 70 °F" in said
+        assert "21 °C" not in said
+
+
+def test_absorbers_shut_in_at_once_without_a_margin_lay_open_for_no_time() -> None:
+    """No “0 s with no margin left”: the margin alone is told."""
+    told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +25 min; place 7; jar")
+    told.do("take R1; place 1")
+
+    row = _section(_outline(told), "Rounds of absorbers").rows[1]
+
+    assert row[4] == "with no margin left"
+
+
 def test_what_was_asked_about_and_done_all_the_same_is_told() -> None:
     """A mass unlike the others and a session closed with pouches open stand there with reasons."""
     told = tell(

@@ -33,7 +33,7 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
             "Lot 2611-1 looked at again: Wheat accepted, dry now",
         ),
         (TREATED, "Plan agreed: 1 food, 8 pouches"),
-        (f"{TREATED}, numbered; number 1", "1 place used on the label sheet on top"),
+        (f"{TREATED}, numbered; number 1", "1 place used on the sheet of labels a4-3x7 on top"),
         ("receive wheat 8 kg; bypass wheat: salt", "Lot 2611-1 goes without cold: salt"),
         ("room 21 C 55 %", "Room read 21 °C, 55 % humidity"),
         ("room 21.5 C", "Room read 21.5 °C"),

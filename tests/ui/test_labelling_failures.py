@@ -155,6 +155,6 @@ def test_signs_that_the_face_lacks_are_told_before_printing(bench: Bench) -> Non
         "Pouches 1 to 6: the shipped face has no sign for “小麦🌾”"
     )
     assert "ear of rice" in bench.page.foreword.text, "named for a screen that lacks it too"
-    assert "spell it so" in bench.page.foreword.text
+    assert "spell the name so in your catalogue" in bench.page.foreword.text
     bench.key(Qt.Key.Key_Space)
     assert bench.page.foreword.text == ""
