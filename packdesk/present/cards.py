@@ -76,7 +76,8 @@ class WorkCard:
 
     `evidence` are sentences that say why; `caution` is shown wherever somebody may be hurt.
     `short` is the sentence in fewer words, for reading from afar; empty where it is short already.
-    `amiss` are for what went wrong: they stand at the foot of the page.
+    `amiss` are for what went wrong: they stand at the foot of the page. `foremost` are sentences
+    that must not be missed: they stand above all else below the controls.
     """
 
     stage: Stage
@@ -87,6 +88,7 @@ class WorkCard:
     caution: str = ""
     short: str = ""
     amiss: tuple[Control, ...] = ()
+    foremost: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -60,6 +60,6 @@ def not_enough_card(line: AgreedLine, round_: Round, planned: int, count: int) -
                 PlaceAbsorbers(line.line, count, shut=not line.liner, round=round_.round), planned
             ),
         ),
-        evidence=(f"{counted_on(line, round_)}.",),
+        foremost=(f"{counted_on(line, round_)}.",),
         caution=ABSORBER_CAUTION,
     )

@@ -136,7 +136,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
         Stage.SEALING,
         (revised,) if revised is not None else (),
     )
-    return replace(card, evidence=asked_words(session, asks))
+    return replace(card, foremost=asked_words(session, asks))
 
 
 def _fill_card(

@@ -132,7 +132,7 @@ def _with_more(
         card,
         main=replace(card.main, command=replace(command, each=each)),
         seconds=(as_planned(command, planned), *card.seconds),
-        evidence=(more_each_words(line, round_, planned, each), *card.evidence),
+        foremost=(more_each_words(line, round_, planned, each),),
     )
 
 

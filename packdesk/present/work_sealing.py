@@ -54,7 +54,7 @@ def sealing_card(
         elif card.main.goto is not Stage.FILLING:
             card = replace(card, seconds=(TO_FILLING, *card.seconds))
     if not pouches:
-        return replace(card, evidence=(*foremost, *card.evidence))
+        return replace(card, foremost=foremost)
     planned = session.plan.lines if session.plan is not None else ()
     here = {pouch.line for pouch in pouches}
     lines = [line for line in planned if line.line in here]
@@ -62,10 +62,10 @@ def sealing_card(
     iron = iron_lines(known, lines)
     if chosen.advice:
         liners = any(line.liner for line in lines)
-        evidence = (*foremost, *iron, *long_advice(known, lines, liners=liners), FOLD)
+        evidence = (*iron, *long_advice(known, lines, liners=liners), FOLD)
     else:
-        evidence = (*foremost, *iron, *card.evidence, *_waited(pouches, now), UNFOLD)
-    return replace(card, seconds=(*card.seconds, HOW_TO_SEAL), evidence=evidence)
+        evidence = (*iron, *card.evidence, *_waited(pouches, now), UNFOLD)
+    return replace(card, seconds=(*card.seconds, HOW_TO_SEAL), evidence=evidence, foremost=foremost)
 
 
 def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:

@@ -47,7 +47,7 @@ def test_what_one_absorber_cannot_do_is_said_before_the_first(
     assert isinstance(command, PlaceAbsorbers)
     assert command.each == each
     assert said.sentence.startswith(f"Drop {each or 1} absorber")
-    why = [words for words in said.evidence if "115 cc" in words]
+    why = [words for words in said.foremost if "115 cc" in words]
     assert bool(why) == bool(each)
     if each:
         assert has in why[0]
@@ -104,13 +104,13 @@ def test_a_verdict_that_asks_for_something_stays_until_the_seam(look: str, word:
     why, and how one more goes in."""
     told = tell(f"{FILLED}; packet 200x20{look}; +4 min; place 8; jar")
     for stage in (Stage.FILLING, Stage.SEALING):
-        evidence = card(told, stage).evidence
+        evidence = card(told, stage).foremost
         assert any(words.startswith(f"Pouches 1 to 8 are {word}") for words in evidence), stage
         assert any(words.startswith("O opens a pouch again.") for words in evidence)
         assert any("packet P1 is doubted" in words for words in evidence)
 
     told.do("seal 1-8")
-    assert not any("absorber" in words for words in card(told, Stage.FILLING).evidence)
+    assert not any("absorber" in words for words in card(told, Stage.FILLING).foremost)
 
 
 def test_short_pouches_are_not_sealed_by_the_space_bar() -> None:
@@ -119,7 +119,7 @@ def test_short_pouches_are_not_sealed_by_the_space_bar() -> None:
     told = tell(f"{FILLED}; packet 200x50 slack oxygen; place 4; place 4, 4 each; jar")
     first = card(told, Stage.SEALING)
     assert first.sentence == "Seal pouches 5 to 8, two seams each."
-    assert first.evidence[0].startswith("Pouches 1 to 4 are short of absorber")
+    assert first.foremost[0].startswith("Pouches 1 to 4 are short of absorber")
     assert "short of absorber" in card(told).sentence
 
     told.do("seal 5-8")
@@ -134,7 +134,7 @@ def test_a_verdict_says_the_time_in_the_open_packet() -> None:
     """Absorbers that lay in the open packet for two hours are marginal, and that is why."""
     told = tell(f"{FILLED}; packet 200x10; +130 min; place 8; +3 min; jar; +2 min")
 
-    said = card(told, Stage.SEALING).evidence[0]
+    said = card(told, Stage.SEALING).foremost[0]
 
     assert said.startswith("Pouches 1 to 8 are marginal")
     assert "after 130 min in the open packet and 5 min behind a zip" in said
@@ -146,11 +146,11 @@ def test_the_iron_names_a_pouch_that_was_opened_again() -> None:
     told = tell(f"{FILLED}; packet 200x10; +4 min; place 8; jar; reopen 3; +6 min")
     said = card(told, Stage.SEALING)
     assert said.sentence == "Seal pouches 1, 2 and 4 to 8, two seams each."
-    assert said.evidence[0].startswith(
+    assert said.foremost[0].startswith(
         "Pouch 3 stands open again, for 6 min; its absorber works on the open air: G goes"
     )
     assert said.seconds[0] == TO_FILLING
 
     alone = card(told.do("seal 1, 2, 4-8"), Stage.SEALING)
     assert alone.main.goto is Stage.FILLING
-    assert any(words.startswith("Pouch 3 stands open again") for words in alone.evidence)
+    assert any(words.startswith("Pouch 3 stands open again") for words in alone.foremost)

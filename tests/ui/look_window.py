@@ -115,14 +115,6 @@ def _short(walk: Walk, window: Window) -> None:
     window.show_stage(Stage.SEALING)
 
 
-def _short_end(walk: Walk, window: Window) -> None:
-    """The end of filling with the pouches short of absorber."""
-    _doubted(walk, window)
-    walk.shut(6)
-    walk.do(c.ShutRemainder(1))
-    window.show_stage(Stage.FILLING)
-
-
 def _counted(walk: Walk, window: Window) -> None:
     """At the iron, one pouch fewer on the counter than in the tally."""
     _at(Stage.SEALING, *OPEN, "filled", "in_round", "all_shut")(walk, window)
@@ -380,7 +372,6 @@ SCENES: dict[str, Scene] = {
     "tired": _tired,
     "doubted": _doubted,
     "short": _short,
-    "short-end": _short_end,
     "counted": _counted,
     "story": lambda walk, window: (_round(walk, window), window.show_story()),
 }

@@ -139,9 +139,11 @@ class FillingPage(Page):
             return
         self._show_loads(card, sight, tally.line)
         self._keys.setVisible(card.main.form == "fill" and not self._opened)
+        view = round_view(session, tally, meant(card.main), sight.now, self.chosen.round)
+        self._foremost.say(*card.foremost, *view.foremost)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
-        self._show_round(round_view(session, tally, meant(card.main), sight.now, self.chosen.round))
+        self._show_round(view)
         if self._opened in (JAR, OVER):
             show_reckoned(self.forms[self._opened], self.acting(), session)
         if fresh:
@@ -339,7 +341,6 @@ class FillingPage(Page):
             )
 
     def _show_round(self, view: RoundView) -> None:
-        self._foremost.say(*view.foremost)
         self._title.say(view.title if view.cells else "")
         self._progress.say(view.progress if view.cells else "")
         self._cells.setVisible(bool(view.cells))

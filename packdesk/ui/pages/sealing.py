@@ -53,6 +53,8 @@ class SealingPage(Page):
         self.add_form(OVER, jar_form(theme))
         for name, form in amiss_forms(theme).items():
             self.add_form(name, form)
+        self._foremost = Words(theme, Role.BODY)
+        self.body.addWidget(self._foremost)
         self._title = Words(theme, Role.BODY)
         self.body.addWidget(self._title)
         self._cells = PouchCells(
@@ -78,6 +80,7 @@ class SealingPage(Page):
         session = sight.session
         waiting = wanting_a_seam(session) if session is not None else ()
         in_hand = meant(card.main)
+        self._foremost.say(*card.foremost)
         self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
         self._cells.setVisible(bool(waiting))
         if session is not None and isinstance(card.main.command, SealPouches):
