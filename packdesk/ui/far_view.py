@@ -26,8 +26,12 @@ FOOT_HEIGHT = 72
 UNDO_WIDTH = 286
 CARD_SHARE = 0.3
 BLOCK = 14
+CARD_AIR = 16 + 10 + 10 + 20 + 14
+"""In a clock's card above and below its words, its figure and its bar."""
 ROOMY, LARGEST_SHARE = 260, 2.0
 """From this height of its place on the unit is larger too; a figure grows to twice its size."""
+COUNT_OVER_WORDS = 1.5
+"""The figure of the count is at least so much higher than the capitals of the sentence."""
 _SMALLER = {Role.AFAR: Role.FIGURE, Role.FIGURE: Role.ACT_WIDE, Role.ACT_WIDE: Role.SAY}
 
 
@@ -125,15 +129,23 @@ class FarView(Themed):
         """How many are done, as large as there is room under the sentence."""
         theme = self.theme
         ink, air = theme.color("ink"), theme.px(20)
-        margin, bottom = theme.px(MARGIN), self._main_top() - 2 * air
-        box = QRectF(margin, below + air, self._words_width(), max(bottom - below - air, 1.0))
+        margin, room = theme.px(MARGIN), max(self._count_room(below), 1.0)
+        box = QRectF(margin, below + air, self._words_width(), room)
         figure, rest = count_figures(count)
         if figure:
             self._draw_figure(painter, box, figure, rest, ink)
             return
-        words = wrapped(rest, theme.metrics(Role.FIGURE), box.width())
-        step, font = theme.line(Role.FIGURE), theme.font(Role.FIGURE)
-        draw_lines(painter, words, box.topLeft(), step, font, ink)
+        role = Role.FIGURE
+        while True:
+            words = wrapped(rest, theme.metrics(role), box.width())
+            if len(words) * theme.line(role) <= room or role not in _SMALLER:
+                break
+            role = _SMALLER[role]
+        draw_lines(painter, words, box.topLeft(), theme.line(role), theme.font(role), ink)
+
+    def _count_room(self, below: float) -> float:
+        """Height that is left for the count under a sentence that ends at `below`."""
+        return self._main_top() - below - 3 * self.theme.px(20)
 
     def _draw_clock(self, painter: QPainter, card: QRectF, row: ClockRow) -> None:
         """The card of the most urgent clock: solid brick when late, a wheat block when soon."""
@@ -153,18 +165,20 @@ class FarView(Themed):
             draw_outline(painter, card, theme.px(CARD_RADIUS), theme.px(2), edge)
         left = card.left() + theme.px(BLOCK + 24)
         room = card.right() - theme.px(24) - left
-        name_step = theme.line(Role.HEAD)
-        name = cut(row.name, theme.metrics(Role.HEAD), room)
+        high = theme.line(Role.HEAD) + theme.line(Role.SAY) + theme.px(CARD_AIR)
+        tight = card.height() - high < 1.5 * theme.metrics(Role.SAY).capHeight()
+        over, under = (Role.BODY, Role.HEAD) if tight else (Role.HEAD, Role.SAY)
+        name = cut(row.name, theme.metrics(over), room)
         at = QPointF(left, card.top() + theme.px(16))
-        draw_lines(painter, [name], at, name_step, theme.font(Role.HEAD), ink)
+        draw_lines(painter, [name], at, theme.line(over), theme.font(over), ink)
         figure, rest, foot = far_figures(row)
-        foot_step = theme.line(Role.SAY)
+        foot_step = theme.line(under)
         foot_top = card.bottom() - theme.px(14) - foot_step
-        words = cut(foot, theme.metrics(Role.SAY), room)
-        draw_lines(painter, [words], QPointF(left, foot_top), foot_step, theme.font(Role.SAY), ink)
+        words = cut(foot, theme.metrics(under), room)
+        draw_lines(painter, [words], QPointF(left, foot_top), foot_step, theme.font(under), ink)
         bar = QRectF(left, foot_top - theme.px(20), room, theme.px(12))
         draw_clock_bar(painter, bar, row, theme)
-        top, air = at.y() + name_step, theme.px(10)
+        top, air = at.y() + theme.line(over), theme.px(10)
         place = QRectF(left, top + air, room, bar.top() - top - 2 * air)
         self._draw_figure(painter, place, figure, rest, ink)
 
@@ -175,6 +189,8 @@ class FarView(Themed):
         theme = self.theme
         gap = theme.px(16)
         role = Role.FIGURE if box.height() >= theme.px(ROOMY) else Role.SAY
+        if box.height() < COUNT_OVER_WORDS * theme.metrics(role).capHeight():
+            role = Role.HEAD
         unit = theme.metrics(role).horizontalAdvance(rest) + gap if rest else 0.0
         font = theme.font(Role.FAR_FIGURE)
         full = theme.metrics(Role.FAR_FIGURE)
@@ -207,13 +223,15 @@ class FarView(Themed):
         draw_lines(painter, [words], QPointF(left, top), step, theme.font(Role.SAY), color)
 
     def _sentence(self) -> tuple[Role, list[str]]:
-        """The sentence in the largest voice in which it keeps to two lines."""
+        """The sentence in the largest voice that keeps it to two lines and below the count."""
         theme, face = self.theme, self._face
         room = max(self._words_width(), 1.0)
         role = Role.AFAR
         while True:
             lines = wrapped(face.sentence, theme.metrics(role), room)
-            if len(lines) <= 2 or role not in _SMALLER:
+            count = self._count_room(self._words_top() + len(lines) * theme.line(role))
+            least = COUNT_OVER_WORDS * theme.metrics(role).capHeight()
+            if (len(lines) <= 2 and count >= least) or role not in _SMALLER:
                 return role, lines
             role = _SMALLER[role]
 

@@ -72,7 +72,7 @@ class MainControl(Press):
         super().__init__(theme, parent, ground=ground, clock=clock)
         self._face = MainFace("", "")
         self._far = False
-        self._settings: dict[int, MainSetting] = {}
+        self._settings: dict[tuple[int, int], MainSetting] = {}
         """The words as set at each width a layout asked for, until words or theme change."""
 
     @property
@@ -174,7 +174,9 @@ class MainControl(Press):
     def _drawing_box(self, rect: QRectF) -> QRectF:
         """The place of the drawing: centred on its own column, below the seam."""
         theme = self.theme
-        height = theme.px(132 if self._far else self.theme.layout.main_height - 63)
+        height = theme.px(theme.layout.main_height - 63)
+        if self._far:
+            height = min(theme.px(132), max(rect.height() - theme.px(63), 1.0))
         width = height / HEIGHT_PER_WIDTH
         head = 0.0 if self.not_yet and self._face.pouch is None else theme.px(SEAM_ROOM)
         centre_x = self._text_left() * 0.53
@@ -190,26 +192,27 @@ class MainControl(Press):
         return max(width - self._text_left() - self.theme.px(20), 1.0)
 
     def _setting(self, width: int) -> MainSetting:
-        if width not in self._settings:
-            self._settings[width] = self._set_words(width)
-        return self._settings[width]
+        height = self.height() if self._far else self._height()
+        if (width, height) not in self._settings:
+            self._settings[width, height] = self._set_words(width, height)
+        return self._settings[width, height]
 
-    def _set_words(self, width: int) -> MainSetting:
-        """The words in the largest voice that needs no third line and no more height.
+    def _set_words(self, width: int, height: int) -> MainSetting:
+        """The words in the largest voice that needs no third line and no more than `height`.
 
         Where even the smallest does not fit, the control grows.
         """
         theme, room = self.theme, self._text_width(width)
         small = theme.metrics(Role.BODY, Weight.REGULAR)
         hint = wrapped(self._face.missing or self._face.hint, small, room)
-        spare = self._height() - theme.px(ABOVE_WORDS + BELOW_WORDS)
+        spare = height - theme.px(ABOVE_WORDS + BELOW_WORDS)
         role = Role.FIGURE if self._far else theme.layout.main_label
         while True:
             metrics = theme.metrics(role)
             label = wrapped(self._face.label, metrics, room)
-            height = len(label) * theme.line(role) + len(hint) * theme.line(Role.BODY)
+            needed = len(label) * theme.line(role) + len(hint) * theme.line(Role.BODY)
             longest = max(map(metrics.horizontalAdvance, self._face.label.split(" ")))
-            fits = len(label) <= 2 and longest <= room and height <= spare
+            fits = len(label) <= 2 and longest <= room and needed <= spare
             if fits or role not in _SMALLER:
-                return MainSetting(role, label, hint, height)
+                return MainSetting(role, label, hint, needed)
             role = _SMALLER[role]
