@@ -43,8 +43,8 @@ def _(command: c.OpenPacket, case: Case) -> tuple[Fact, ...]:
     if spent(command.feel):
         return (opened,)
     low_cc, likely_cc = trusted_cc(command.rating_cc, command.condition, command.indicator)
-    # A doubtful packet shortens nobody's time at the counter: its verdicts say what is doubted.
-    lies = open_time(session.plan, command.rating_cc, 0.0, command.room_c)
+    # What nobody can count on is no margin: doubt takes it off as an hour in the open would.
+    lies = open_time(session.plan, command.rating_cc, command.rating_cc - low_cc, command.room_c)
     return (
         opened,
         f.RoundStarted(

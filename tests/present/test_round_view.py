@@ -45,6 +45,16 @@ def test_says_which_limit_is_over() -> None:
     assert "margin used up, practice cap over." in sentences[0]
 
 
+def test_a_doubtful_packet_has_no_margin_to_use_up() -> None:
+    """What is trusted of it is below the need: the forecast says so, as the jar of it does."""
+    story = f"{NUMBERED}; packet 200x10 slack oxygen"
+    packet = view(story).sentences[0]
+    jar = view(f"{story}; jar; take R1").sentences[0]
+
+    for sentence in (packet, jar):
+        assert "margin used up, practice cap in 20 min." in sentence
+
+
 @pytest.mark.parametrize(
     ("minutes", "words"),
     [

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from packdesk.session.facts import PacketOpened, RemainderShut, RoundStarted
-from packdesk.session.terms import PouchStage, Vessel
+from packdesk.session.terms import OpenLimit, PouchStage, Vessel
 from packdesk.session.verdicts import Enough, verdict
 from tests.script import SEALED, SHUT, TREATED, Script, tell
 
@@ -268,3 +268,40 @@ def test_a_label_that_says_another_mass_is_to_be_made_anew() -> None:
     told = tell(f"{NUMBERED}; label 1-4; swap 1 and 2; swap 3 and 4")
 
     assert [told.session.pouches[n].labelled for n in (1, 2, 3, 4)] == [False, False, True, True]
+
+
+# A doubtful packet --------------------------------------------------------------------------------
+
+
+def test_a_doubtful_packet_has_the_margin_of_what_is_trusted() -> None:
+    """As little as 100 of 200 cc are trusted for a need of 115: there is no margin to use up."""
+    sound, doubtful = (
+        tell(f"{TREATED}; fill 8; packet 200x10{look}").session.rounds[1] for look in ("", " slack")
+    )
+
+    assert sound.margin_min is not None and sound.margin_min > 60.0
+    assert (doubtful.margin_min, doubtful.limit_min) == (0.0, 0.0)
+    assert doubtful.limit is OpenLimit.MARGIN
+
+
+def test_a_doubtful_packet_with_margin_left_has_less_of_it() -> None:
+    """Half of 300 cc is doubted: the margin ends 60 ln 2 / κ earlier than that of all 300.
+
+    κ is 0.69/h at 25 °C, by Arrhenius' law with 50 kJ/mol 0.760 of that at 21 °C, and follows the
+    pressure, 0.965 of sea level's at 300 m: 0.506/h, so 82.2 min; worked by hand.
+    """
+    line = "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, with 300; fill 8"
+    sound, doubtful = (
+        tell(f"{line}; packet 300x10{look}").session.rounds[1].margin_min for look in ("", " slack")
+    )
+
+    assert sound is not None and doubtful is not None
+    assert sound - doubtful == pytest.approx(82.2, abs=0.3)
+
+
+def test_doubt_is_one_in_the_packet_and_in_its_jar() -> None:
+    """Shut up at once and taken again, the absorbers have the same limit, or a little less."""
+    line = "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, with 300; fill 8"
+    rounds = tell(f"{line}; packet 300x10 slack; jar in a sealed_pouch; take R1").session.rounds
+
+    assert rounds[2].limit_min == pytest.approx(rounds[1].limit_min, abs=1.0)
