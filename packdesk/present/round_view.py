@@ -17,7 +17,7 @@ from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
-from packdesk.session.round_size import pace
+from packdesk.session.round_size import pace, still_in_time
 from packdesk.session.state import Round, SessionState
 from packdesk.session.tally import LineTally
 from packdesk.session.verdicts import Enough
@@ -148,6 +148,7 @@ def _in_round(
         sentences=_sentences(session, round_, waiting, packet, well, now),
         foremost=(
             *turn_words(session, round_, now),
+            *_too_many(session, round_, waiting, each, now),
             *(said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH),
         ),
     )
@@ -175,7 +176,7 @@ def _times(
         return None
     due = standing(clock, now).due_at
     opened = round_.started.utc
-    shut_at = sorted(_shut_at(pouch) for pouch in done)
+    shut_at = sorted(_shut_at(pouch, round_) for pouch in done)
     offset = now.offset_min_at
     return PacketTimes(
         opened=opened,
@@ -189,9 +190,13 @@ def _times(
     )
 
 
-def _shut_at(pouch: Pouch) -> datetime:
+def _shut_at(pouch: Pouch, round_: Round) -> datetime:
+    """When a pouch was done with; while it stands open, when its absorbers of the round went in."""
     reading = pouch.shut or pouch.sealed
-    return reading.utc if reading is not None else pouch.filled_at
+    if reading is not None:
+        return reading.utc
+    went_in = [each.at for each in pouch.placed if each.round == round_.round and each.at]
+    return max(went_in, default=round_.last_at)
 
 
 def _to_come(
@@ -219,8 +224,10 @@ def _sentences(
     ahead = _ahead(session, round_, waiting, packet, now)
     if ahead:
         found.append(ahead)
-    if packet is not None and packet.forecast:
-        last, spare_s = packet.forecast[-1], (packet.due - packet.forecast[-1]).total_seconds()
+    if packet is not None and waiting:
+        each = timedelta(seconds=_each_s(session, round_, packet)[0])
+        last = packet.forecast[-1] if packet.forecast else now.utc + each * len(waiting)
+        spare_s = (packet.due - last).total_seconds()
         relation = "before" if spare_s >= 0 else "after"
         found.append(
             f"Pouch {waiting[-1].number} is then shut about "
@@ -250,13 +257,7 @@ def _ahead(
         return ""
     parts = []
     if waiting:
-        shut = len(packet.done)
-        measured = shut and packet.done[-1] > packet.opened
-        each_s = (
-            (packet.done[-1] - packet.opened).total_seconds() / shut
-            if measured
-            else pace(session, round_.hands).each_s
-        )
+        each_s, measured = _each_s(session, round_, packet)
         pouches = "1 pouch" if len(waiting) == 1 else f"{len(waiting)} pouches"
         parts.append(
             f"{pouches} left at {'' if measured else 'about '}{span(each_s)} each: "
@@ -271,6 +272,31 @@ def _ahead(
     parts.append(", ".join(told))
     words = "; ".join(parts)
     return f"{words[:1].upper()}{words[1:]}."
+
+
+def _each_s(session: SessionState, round_: Round, packet: PacketTimes) -> tuple[float, bool]:
+    """Seconds a pouch of the round takes, and whether its own pouches have told that."""
+    if packet.done and packet.done[-1] > packet.opened:
+        return (packet.done[-1] - packet.opened).total_seconds() / len(packet.done), True
+    return pace(session, round_.hands).each_s, False
+
+
+def _too_many(
+    session: SessionState, round_: Round, waiting: list[Pouch], each: int, now: Reading
+) -> tuple[str, ...]:
+    """Say how many of the waiting pouches fit into the packet's time, unless all do.
+
+    Once that time is over its clock says so, and nothing is added here.
+    """
+    fit, left = still_in_time(session, round_, each), len(waiting)
+    if fit >= left or round_.due <= now.utc:
+        return ()
+    if not fit:
+        none = "The one left does not fit" if left == 1 else f"None of the {left} left fits"
+        return (f"{none} into the packet's time: C shuts up the absorbers left.",)
+    rest = "1 comes" if left - fit == 1 else f"{left - fit} come"
+    shut = f"Only {fit} of the {left} fit into the packet's time: shut those, then C shuts up"
+    return (f"{shut} the absorbers left; {rest} in another round.",)
 
 
 def _until(name: str, minutes: float) -> str:

@@ -22,6 +22,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand, still_wanted
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
+from packdesk.session.round_size import still_in_time
 from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import each_for_sure, within_reach
 from packdesk.session.terms import Stage
@@ -72,7 +73,8 @@ def round_card(
     each = sure if more_each else each
     possible = min(len(alike), round_.left // each)
     one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
-    count = min(chosen.count or (1 if one_by_one else possible), possible)
+    in_time = min(possible, still_in_time(session, round_, each)) or possible
+    count = min(chosen.count or (1 if one_by_one else in_time), possible)
     numbers = [pouch.number for pouch in alike[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
     mixed = len(set(line.absorbers_cc)) > 1

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.pouch import Pouch
@@ -34,11 +34,7 @@ def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:
     is past its time comes last, since it may not be enough any more.
     """
     lying = [round_ for round_ in session.rounds.values() if round_.left]
-    return tuple(sorted(lying, key=lambda r: (_due(r) <= at, _due(r), r.round)))
-
-
-def _due(round_: Round) -> datetime:
-    return round_.started.utc + timedelta(minutes=round_.limit_min)
+    return tuple(sorted(lying, key=lambda r: (r.due <= at, r.due, r.round)))
 
 
 def round_in_hand(

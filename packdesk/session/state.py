@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from datetime import datetime
+from datetime import datetime, timedelta
 from typing import Any
 from uuid import UUID
 
@@ -65,6 +65,11 @@ class Round:
     def left(self) -> int:
         """Absorbers of this round that lie open."""
         return 0 if self.shut_up else self.count - self.placed
+
+    @property
+    def due(self) -> datetime:
+        """When its time in the open is over."""
+        return self.started.utc + timedelta(minutes=self.limit_min)
 
 
 @dataclass(frozen=True, slots=True)

@@ -64,7 +64,7 @@ def test_absorbers_without_a_margin_are_told_so() -> None:
 def test_departures_are_told_with_their_reasons() -> None:
     """Pouches set aside, a slack bag, a late round, an entry taken back: all are there."""
     told = tell(
-        f"{TREATED}; fill 8; undo; fill 8; ready; packet 200x10 slack; +25 min; place 8;"
+        f"{TREATED}; fill 8; undo; fill 8; ready; packet 200x10 slack no oxygen; +25 min; place 8;"
         "jar; seal 1-8; set aside 3: dust in the seam; return 3; count 7 sealed"
     )
 

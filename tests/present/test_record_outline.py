@@ -175,7 +175,9 @@ def test_each_sample_shows_a_fact_struck_through(name: str) -> None:
 
 def test_exposure_is_told_against_its_limit() -> None:
     """A round says how long its absorbers lay open, of how long they might, and what was left."""
-    told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack; +4 min; place 8; +1 min; jar")
+    told = tell(
+        f"{TREATED}; fill 8; ready; packet 200x10 slack no oxygen; +4 min; place 8; +1 min; jar"
+    )
 
     (row,) = _section(_outline(told), "Rounds of absorbers").rows
 

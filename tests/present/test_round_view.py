@@ -211,3 +211,74 @@ def test_what_stands_open_is_counted_whole() -> None:
     found = view("receive wheat 30 kg; bypass wheat: treated; agree wheat 30 x 1 kg; fill 25")
 
     assert found.title.endswith("25 pouches stand open")
+
+
+FIFTY = "receive wheat 50 kg; bypass wheat: treated; agree wheat 50 x 1 kg; fill 50"
+
+
+def test_a_round_too_large_for_its_time_is_said_before_the_first_is_shut() -> None:
+    """50 at the usual 30 s are 25 min, 5 more than the cap: 40 fit, as the ready check said."""
+    found = view(f"{FIFTY}; packet 200x50")
+
+    assert found.foremost[0].startswith("Only 40 of the 50 fit into the packet's time: ")
+    assert found.foremost[0].endswith("10 come in another round.")
+    assert "5 min after the packet is due." in found.sentences[1]
+
+
+def test_a_round_that_fits_asks_for_nothing() -> None:
+    """Eight at 30 s are 4 min of 20: no word of too many, and the last is 16 min before time."""
+    found = view(f"{NUMBERED}; packet 200x10")
+
+    assert found.foremost == ()
+    assert found.sentences[1].startswith("Pouch 8 is then shut about ")
+    assert found.sentences[1].endswith("16 min before the packet is due.")
+
+
+def test_how_many_fit_follows_the_pace_of_the_round() -> None:
+    """Ten in 4 min are 24 s each: of the 16 min left 40 fit, all that wait."""
+    slow = view(f"{FIFTY}; packet 200x50; +6 min; place 10")
+    quick = view(f"{FIFTY}; packet 200x50; +4 min; place 10")
+
+    assert slow.foremost[0].startswith("Only 23 of the 40 fit into the packet's time: ")
+    assert quick.foremost == ()
+
+
+def test_the_press_means_as_many_as_fit() -> None:
+    """Sentence and control agree with the ready check: 40 now, another count on asking."""
+    found = card(f"{FIFTY}; packet 200x50")
+
+    assert found.main.label == "All 40 are shut"
+    assert "each of pouches 1 to 40" in found.sentence
+
+
+def test_what_does_not_fit_any_more_is_shut_up() -> None:
+    """Nineteen in 19.5 min: a minute a pouch, and half a minute is left; none fits."""
+    found = view(f"{FIFTY}; packet 200x50; +1170 s; place 19")
+
+    assert found.foremost[0] == (
+        "None of the 31 left fits into the packet's time: C shuts up the absorbers left."
+    )
+
+
+def test_the_forecast_goes_on_at_the_pace_of_those_shut() -> None:
+    """Three shut 60 s after the opening are 20 s each: the next come at 20, 40, 60 s from then."""
+    packet = view(f"{NUMBERED}; packet 200x6; +60 s; place 3").packet
+
+    assert packet is not None
+    ahead = [(at - packet.opened).total_seconds() for at in packet.forecast]
+    assert ahead == [80.0, 100.0, 120.0]
+
+
+def test_the_last_pouch_is_said_at_that_pace() -> None:
+    """Four in 2 min are 30 s each: four more take 2 min, 16 min before the cap of 20."""
+    sentence = view(f"{NUMBERED}; packet 200x10; +2 min; place 4").sentences[1]
+
+    assert sentence.endswith("16 min before the packet is due.")
+
+
+def test_a_pouch_opened_again_keeps_its_place_in_time() -> None:
+    """Filled before the opening, it stands on the ribbon where its absorber went in."""
+    packet = view(f"{NUMBERED}; +30 min; packet 200x10; +60 s; place 4; +30 s; reopen 2").packet
+
+    assert packet is not None
+    assert [(at - packet.opened).total_seconds() for at in packet.done] == [60.0] * 4

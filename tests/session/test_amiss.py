@@ -279,7 +279,8 @@ def test_a_doubtful_packet_has_the_margin_of_what_is_trusted() -> None:
         tell(f"{TREATED}; fill 8; packet 200x10{look}").session.rounds[1] for look in ("", " slack")
     )
 
-    assert sound.margin_min is not None and sound.margin_min > 60.0
+    assert sound.margin_min is not None
+    assert sound.margin_min > 60.0
     assert (doubtful.margin_min, doubtful.limit_min) == (0.0, 0.0)
     assert doubtful.limit is OpenLimit.MARGIN
 
@@ -295,7 +296,8 @@ def test_a_doubtful_packet_with_margin_left_has_less_of_it() -> None:
         tell(f"{line}; packet 300x10{look}").session.rounds[1].margin_min for look in ("", " slack")
     )
 
-    assert sound is not None and doubtful is not None
+    assert sound is not None
+    assert doubtful is not None
     assert sound - doubtful == pytest.approx(82.2, abs=0.3)
 
 
