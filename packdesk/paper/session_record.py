@@ -45,8 +45,10 @@ _FACT = ParagraphStyle(
 _HEADING_NEEDS = 35 * MM
 """A heading nearer to the foot than this goes to the next page, with what it heads."""
 
-_SENTENCE_NEEDS = 5 * MM
-"""And this for each of the first sentences between a heading and its table."""
+_HEADING_ROOM = _HEADING.spaceBefore + _HEADING.leading + _HEADING.spaceAfter
+
+_SENTENCES_KEPT = 4
+"""So many sentences stay with their heading and the table below them; of more only the first."""
 
 _TABLE_NEEDS = 24 * MM
 """A table begins on the next page where its header and two rows have no room."""
@@ -87,11 +89,22 @@ def _story(outline: RecordOutline, width: float) -> Iterator[Flowable]:
     if outline.subtitle:
         yield Paragraph(_markup(outline.subtitle), _SUBTITLE)
     for number, section in enumerate(outline.sections):
-        pictures = [each.room_pt for each in _pictures(section)]
-        said = _SENTENCE_NEEDS * min(len(section.sentences), 4)
-        yield CondPageBreak(_HEADING_NEEDS + said + (pictures[0] if pictures else 0.0))
+        yield CondPageBreak(_needs(section, width))
         yield _Bookmark(f"section{number}", printable(section.title))
         yield from _section(section, width)
+
+
+def _needs(section: OutlineSection, width: float) -> float:
+    """How much room a section must have left, or it begins on the next page (pt)."""
+    pictures = [each.room_pt for each in _pictures(section)]
+    few = len(section.sentences) <= _SENTENCES_KEPT
+    kept = section.sentences if few else section.sentences[:1]
+    said = sum(
+        Paragraph(_markup(each), _BODY).wrap(width, 0)[1] + _BODY.spaceAfter for each in kept
+    )
+    follows = _TABLE_NEEDS if few and section.rows and not pictures else 0.0
+    needs = _HEADING_ROOM + said + follows
+    return max(_HEADING_NEEDS, needs) + (pictures[0] if pictures else 0.0)
 
 
 def _section(section: OutlineSection, width: float) -> Iterator[Flowable]:

@@ -179,6 +179,18 @@ def test_a_heading_is_not_left_alone_at_the_foot(text_of: TextOf) -> None:
         assert "Abook." in page
 
 
+def test_a_table_begins_on_the_page_of_its_heading(text_of: TextOf) -> None:
+    """Heading, sentence, header and first row stay together wherever the page ends."""
+    looks = OutlineSection(
+        "Seal checks", ("Tight turning soft is what matters. " * 4,) * 2, ("Felt",), (("firm",),)
+    )
+    for count in range(26, 34):
+        out = BytesIO()
+        write_record(_outline(_pouches(count), looks), "A4", out)
+        (page,) = [text for text in text_of(out) if "Sealchecks" in text]
+        assert "firm" in page
+
+
 def test_characters_the_face_lacks_are_reported() -> None:
     """The report names what prints as an empty box."""
     report = write_record(_outline(OutlineSection("小麦", ("ok",))), "A4", BytesIO())
