@@ -90,7 +90,11 @@ def clock_name(clock: Clock) -> str:
         case ClockKind.PACKET:
             return f"{_source(clock)} open"
         case ClockKind.PRESSED_SHUT:
-            return f"{clock.count} shut, no seam yet"
+            shut = clock.count - clock.gaps
+            gaps = f"{clock.gaps} with a gap in its seam"
+            if not clock.gaps:
+                return f"{shut} shut, no seam yet"
+            return f"{shut} shut, {gaps}" if shut else gaps
         case ClockKind.SEAL_CHECK:
             return f"Check {clock.count} {'seam' if clock.count == 1 else 'seams'}"
 
@@ -103,6 +107,8 @@ def _source(clock: Clock) -> str:
 def _meaning(clock: Clock, state: Urgency) -> str:
     if state is Urgency.LATE:
         return "was due"
+    if clock.gaps == clock.count:
+        return "close by"
     return {
         ClockKind.COLD: "cold enough",
         ClockKind.THAW: "lid off from",
@@ -154,6 +160,8 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
             else "the cap of common practice"
         )
     if clock.kind is ClockKind.PRESSED_SHUT:
+        if clock.gaps == clock.count:
+            return "not gas-tight yet: close the gap at once"
         return "not gas-tight yet; longest waiting first"
     return "within two days of the seam" if clock.subject == "1" else "press, look for slack"
 
@@ -241,6 +249,8 @@ def _cure(clock: Clock) -> str:
         case ClockKind.PACKET:
             return "Shut the last pouches now, or shut the absorbers up."
         case ClockKind.PRESSED_SHUT:
+            if clock.gaps == clock.count:
+                return "Close the gap in its seam now."
             return "Seal the pouches that are shut, this one first."
         case ClockKind.SEAL_CHECK:
             return "Press each pouch and enter how it feels."

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from packdesk.catalog.films import Film
 from packdesk.present.cards import Control
@@ -61,15 +61,19 @@ def iron_lines(films: Mapping[str, Film], lines: Iterable[AgreedLine]) -> tuple[
     )
 
 
-def long_advice(
-    films: Mapping[str, Film], lines: Iterable[AgreedLine], *, liners: bool
-) -> tuple[str, ...]:
-    """All there is to say about these seams and about the day after."""
+def long_advice(films: Mapping[str, Film], lines: Sequence[AgreedLine]) -> tuple[str, ...]:
+    """All there is to say about these seams and about the day after.
+
+    Of drawing off air only where a liner may have it: never over a powder.
+    """
+    liners = [line for line in lines if line.liner]
     known = dict.fromkeys(line.film for line in lines if line.film in films)
     return (
         *(f"{_capital(films[film].name)}: {films[film].iron_advice}" for film in known),
         *SEAMS,
-        *(LINERS if liners else ()),
+        *(LINERS[:1] if liners else ()),
+        *(LINERS[1:2] if any(not line.dusty for line in liners) else ()),
+        *(LINERS[2:] if liners else ()),
         *TOMORROW,
     )
 

@@ -247,7 +247,9 @@ def _(fact: f.PouchesSwapped, measures: Measures) -> str:
 def _(fact: f.PouchesSealed, measures: Measures) -> str:
     seams = "two seams" if fact.seams == 2 else "one seam"
     against = f", against advice: {fact.against_advice}" if fact.against_advice else ""
-    return f"{_which(fact.pouches)} sealed, {'gap left' if fact.gap_left else seams}{against}"
+    if fact.gap_left:
+        return f"{_which(fact.pouches)}: seam made but for a gap{against}"
+    return f"{_which(fact.pouches)} sealed, {seams}{against}"
 
 
 @_words.register

@@ -12,9 +12,8 @@ from packdesk.present.cautions import IRON_CAUTION, NEVER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
 from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iron_lines, long_advice
-from packdesk.present.liners import called, lifting_caution, line_of
+from packdesk.present.liners import line_of
 from packdesk.present.load_view import short_food
-from packdesk.present.measures import Measures
 from packdesk.present.short_pouches import (
     TO_FILLING,
     asked_words,
@@ -24,9 +23,9 @@ from packdesk.present.short_pouches import (
     short_card,
     short_numbers,
 )
+from packdesk.present.work_liner_seam import gap_card, liner_card
 from packdesk.present.work_round import for_the_iron
-from packdesk.session.commands import DrawOffAir, SealPouches
-from packdesk.session.figures import AgreedLine
+from packdesk.session.commands import SealPouches
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -61,8 +60,7 @@ def sealing_card(
     known = films or {}
     iron = iron_lines(known, lines)
     if chosen.advice:
-        liners = any(line.liner for line in lines)
-        evidence = (*iron, *long_advice(known, lines, liners=liners), FOLD)
+        evidence = (*iron, *long_advice(known, lines), FOLD)
     else:
         evidence = (*iron, *card.evidence, *_waited(pouches, now), UNFOLD)
     return replace(card, seconds=(*card.seconds, HOW_TO_SEAL), evidence=evidence, foremost=foremost)
@@ -104,7 +102,7 @@ def _card(
         return elsewhere(Stage.SEALING, "No pouch waits for the iron yet.", Stage.FILLING), ()
     gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
     if gaps:
-        return _gap_card(session, gaps), gaps
+        return gap_card(session, gaps), gaps
     never = [pouch for pouch in waiting if _never(session, pouch)]
     if len(never) == len(waiting):
         return _never_card(session, never[0]), ()
@@ -115,8 +113,8 @@ def _card(
     waiting = sound
     for pouch in waiting:
         line = line_of(session, pouch)
-        if line is not None and line.liner and not line.dusty and not pouch.closed:
-            return _liner_card(session, line, pouch), (pouch,)
+        if line is not None and line.liner and not pouch.closed:
+            return liner_card(session, line, pouch, _SET_ASIDE), (pouch,)
     count = min(chosen.count or len(waiting), len(waiting))
     numbers = tuple(pouch.number for pouch in waiting[:count])
     planned = session.plan.lines if session.plan is not None else ()
@@ -124,8 +122,6 @@ def _card(
     evidence = []
     if any(line.dusty for line in planned if line.line in here):
         evidence.append("Wipe the seam band first: flour in a seam leaks.")
-    if any(line.dusty and line.liner for line in planned if line.line in here):
-        evidence.append("No gap, no hose: never draw air off over a powder.")
     label = f"Pouch {numbers[0]} is sealed" if count == 1 else f"All {count} are sealed"
     card = WorkCard(
         stage=Stage.SEALING,
@@ -193,58 +189,6 @@ def reason_before(session: SessionState, pouches: tuple[int, ...]) -> str:
     lines = {session.pouches[number].line for number in pouches if number in session.pouches}
     given = [p.against_advice for _, p in sorted(session.pouches.items()) if p.line in lines]
     return next((reason for reason in reversed(given) if reason), "")
-
-
-def _liner_card(session: SessionState, line: AgreedLine, pouch: Pouch) -> WorkCard:
-    """A liner stands open with its absorbers in: a seam but for a gap, before all else."""
-    which, numbers = called(line, (pouch.number,)), (pouch.number,)
-    return WorkCard(
-        stage=Stage.SEALING,
-        sentence=f"Seal {which} all along but for a gap, as wide as the hose.",
-        main=Control(
-            "All but a gap is sealed",
-            "Space bar",
-            icon="lid",
-            command=SealPouches(numbers, seams=1, gap_left=True),
-        ),
-        seconds=(
-            Control("No gap is left", icon="done", key="N", command=SealPouches(numbers, seams=2)),
-            _SET_ASIDE,
-        ),
-        evidence=("Wipe the seam band first. A short ruler under the seam keeps it flat.",),
-        caution=f"{IRON_CAUTION} {lifting_caution(line, Measures(session.units))}",
-    )
-
-
-def _gap_card(session: SessionState, gaps: tuple[Pouch, ...]) -> WorkCard:
-    """A seam with a gap in it: draw off the air, close the gap at once."""
-    numbers = tuple(pouch.number for pouch in gaps)
-    lines = [line for pouch in gaps if (line := line_of(session, pouch)) is not None]
-    dusty = any(line.dusty for line in lines)
-    drawn = all(pouch.drawn_off for pouch in gaps)
-    which = called(lines[0] if lines else None, numbers)
-    if dusty:
-        sentence = f"Close the gap of {which}; never draw air off over a powder."
-    elif drawn:
-        sentence = f"Close the gap of {which} at once, with a second seam below the first."
-    else:
-        sentence = f"Draw the air off {which} until it lies close, then close the gap at once."
-    lifting = [lifting_caution(line, Measures(session.units)) for line in lines if line.liner]
-    return WorkCard(
-        stage=Stage.SEALING,
-        sentence=sentence,
-        main=Control(
-            "The gap is closed" if len(numbers) == 1 else "The gaps are closed",
-            "Space bar",
-            cell=CellState.SEALED,
-            command=SealPouches(numbers, seams=2),
-        ),
-        seconds=()
-        if dusty or drawn
-        else (Control("Air is drawn off", icon="done", key="D", command=DrawOffAir(numbers)),),
-        evidence=("Hold the hose outside the seam, so that no grain is drawn into it.",),
-        caution=" ".join((IRON_CAUTION, *dict.fromkeys(lifting))),
-    )
 
 
 def _bring_back(session: SessionState) -> Control | None:

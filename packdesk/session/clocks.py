@@ -45,7 +45,7 @@ class Clock:
     """One running clock: `span` is its uncertain due instant, `limit` which limit it stands for.
 
     `clock` names it for good: an alarm belongs to it. `subject` is a load's letter, a round's or
-    a pouch's number; `count` how many things wait.
+    a pouch's number; `count` how many things wait, `gaps` how many of them with a gap in the seam.
     """
 
     clock: str
@@ -57,6 +57,7 @@ class Clock:
     span: Span | None = None
     limit: OpenLimit | None = None
     count: int = 1
+    gaps: int = 0
 
     @property
     def at_least(self) -> bool:
@@ -214,6 +215,7 @@ def _of_waiting(session: SessionState) -> list[Clock]:
             started=since,
             runs_s=pouch.seal_within_min * 60.0,
             count=len(waiting),
+            gaps=sum(each.gap_left for each, _ in waiting),
         )
     ]
 

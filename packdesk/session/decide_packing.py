@@ -156,6 +156,8 @@ def _(command: c.SealPouches, case: Case) -> tuple[Fact, ...]:
     session = the_session(case)
     never = [line.line for line in session.plan.lines if line.never] if session.plan else []
     concerned = any(p.line in never for n in command.pouches if (p := session.pouches.get(n)))
+    if command.gap_left:
+        _no_gap_over_a_powder(session, command.pouches)
     return (
         f.PouchesSealed(
             pouches=command.pouches,
@@ -165,6 +167,18 @@ def _(command: c.SealPouches, case: Case) -> tuple[Fact, ...]:
             against_advice=command.against_advice.strip() if concerned else "",
         ),
     )
+
+
+def _no_gap_over_a_powder(session: SessionState, pouches: tuple[int, ...]) -> None:
+    """Refused here and not in the rule book: a gap that is on record already stays there."""
+    for number in pouches:
+        pouch = session.pouches.get(number)
+        line = session.plan.line(pouch.line) if session.plan is not None and pouch else None
+        if line is not None and line.dusty:
+            raise Refused(
+                f"Leave no gap in a liner of {line.food_name}: air is never drawn off over a "
+                "powder. Press it out by hand and seal all along, two seams."
+            )
 
 
 @facts_of.register

@@ -190,6 +190,17 @@ def test_what_waits_for_the_iron_is_one_row() -> None:
     assert (row.meaning, row.time_of_day) == ("seal by", "20:04")
 
 
+def test_a_gap_in_a_seam_is_named_as_one() -> None:
+    """A liner with a gap in its seam is not «shut, no seam yet», and is closed, not queued."""
+    told = tell("receive wheat 16 kg; bypass wheat; agree wheat 1 x 16 kg, liner, with 2000")
+    told.do("fill 1; packet 2000x1; place 1, open; seal 1, gap left")
+
+    row = the_row(told)
+
+    assert (row.name, row.meaning) == ("1 with a gap in its seam", "close by")
+    assert row.note == "not gas-tight yet: close the gap at once"
+
+
 def test_a_jar_opened_again_is_named_so() -> None:
     """A round from a jar is not called a packet."""
     told = tell(f"{SEALED}; take R1")

@@ -61,7 +61,7 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
         ),
         (f"{SHUT}; seal 1", "Pouch 1 sealed, two seams"),
         (f"{SHUT}; seal 1, one seam", "Pouch 1 sealed, one seam"),
-        (f"{SHUT}; seal 1-2, gap left", "Pouches 1 and 2 sealed, gap left"),
+        (f"{SHUT}; seal 1-2, gap left", "Pouches 1 and 2: seam made but for a gap"),
         (f"{SHUT}; seal 1, gap left; draw off 1", "Pouch 1: air drawn off"),
         (f"{SEALED}; stow 1-8 in pail 1", "Pouches 1 to 8 into pail 1"),
         (f"{SEALED}; stow 1-8 in pail 1; lid pail 1", "Lid on pail 1, 8.00 kg of food"),

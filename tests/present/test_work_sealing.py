@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from msgspec.structs import replace as changed
 
 from packdesk.catalog.films import Film
 from packdesk.catalog.read import read_catalog
@@ -21,8 +22,6 @@ THIN, THICK = "foil_thin", "foil_thick"
 
 def of_film(film: str, food: str = "wheat") -> AgreedLine:
     """A plan line in pouches of a film."""
-    from msgspec.structs import replace as changed
-
     return changed(agreed(1, food, "1", 8, 1000.0), film=film)
 
 
@@ -84,7 +83,31 @@ def test_a_liner_of_powder_is_sealed_without_a_gap() -> None:
     found = card(told)
 
     assert not found.main.command.gap_left
-    assert "No gap, no hose: never draw air off over a powder." in found.evidence
+    assert (
+        found.sentence == "Press the air out of liner 1 by hand and seal it all along, two seams."
+    )
+    assert any("never draw air off over a powder" in words for words in found.evidence)
+    assert "Or leave it in its pail" in found.caution
+
+
+def test_a_gap_on_record_over_a_powder_is_closed_without_a_hose() -> None:
+    """A record from before such a gap was refused: close it, and not a word of how to draw off."""
+    told = tell(
+        "receive flour 8 kg; bypass flour; agree flour 1 x 8 kg, liner; fill 1; ready; "
+        "packet 200x10; place 1, open; seal 1, gap left"
+    )
+    plan = told.session.plan
+    assert plan is not None
+    powder = replace(plan, lines=tuple(changed(line, dusty=True) for line in plan.lines))
+
+    found = sealing_card(
+        replace(told.session, plan=powder), Chosen(advice=True), told.desk.now(), FILMS
+    )
+
+    assert found.sentence.startswith("Close the gap of liner 1 now")
+    said = " ".join((found.sentence, *found.evidence))
+    assert "hose" not in said
+    assert [control.key for control in found.seconds] == ["I"]
 
 
 def test_the_page_stays_short_and_the_long_advice_unfolds() -> None:

@@ -62,12 +62,20 @@ def test_a_liner_is_sealed_but_for_a_gap_drawn_off_and_closed(bench: Bench) -> N
 
 
 def test_no_air_is_drawn_off_over_a_powder(bench: Bench) -> None:
-    """For flour neither a gap nor drawing off is offered; it is sealed at once."""
+    """For flour neither a gap nor drawing off is offered nor spoken of; its liner is called one,
+    may be left in its pail, and is sealed at once."""
     at_the_liner(bench, "white_flour")
     bench.key(Qt.Key.Key_Space)
     bench.window.show_stage(Stage.SEALING)
     words = [b.face.word for b in bench.page.seconds if b.isVisible()]
-    assert bench.page.main.face.label == "Pouch 1 is sealed"
+    assert bench.page.main.face.label == "Liner 1 is sealed"
+    assert bench.page.sentence.text.endswith("liner 1 by hand and seal it all along, two seams.")
     assert "Air is drawn off" not in words
+    assert "work in its pail with the rim standing free" in bench.page.evidence.text
+    assert "A filled liner holds 10.00\N{NO-BREAK SPACE}kg." in bench.page.caution.text
+    bench.key("I")
+    for said in (bench.page.sentence.text, bench.page.evidence.text):
+        assert "hose" not in said
+        assert "Leave a gap" not in said
     bench.key(Qt.Key.Key_Space)
     assert bench.session.pouches[1].gas_tight
