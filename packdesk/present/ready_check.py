@@ -11,6 +11,7 @@ from packdesk.present.chosen import ReadyCheck
 from packdesk.present.liners import called
 from packdesk.session.commands import CheckReady
 from packdesk.session.figures import AgreedLine
+from packdesk.session.packets import packet_for
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import RoundSize, round_size
 from packdesk.session.state import SessionState
@@ -137,8 +138,7 @@ def _how_many(size: RoundSize, waiting: int, check: ReadyCheck) -> tuple[str, ..
     if waiting > size.most_in_time:
         said.append(f"{waiting} stand open, too many for one round: shut {size.most_in_time}.")
     elif check.packets:
-        does = [count for count in check.packets if size.suits(count) >= waiting]
-        packet = min(does, default=max(check.packets))
+        packet = packet_for(check.packets, waiting * size.each)
         left = packet - waiting * size.each
         if left > 0:
             said.append(f"{waiting} stand open: a packet of {packet} leaves {left} for the jar.")

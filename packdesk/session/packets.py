@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from packdesk.session.terms import Feel, Indicator, PacketCondition
 
 DOUBTED_SHARES = ((1.0, 1.0), (0.5, 1.0), (0.25, 0.5))
@@ -22,6 +24,15 @@ def signs_of_air(condition: PacketCondition, indicator: Indicator) -> int:
 def spent(feel: Feel) -> bool:
     """Whether the absorbers are used up: their iron is one hard cake."""
     return feel is Feel.HARD
+
+
+def packet_for(sizes: Iterable[int], pieces: int) -> int:
+    """The smallest of the packets of `sizes` that holds `pieces`; the largest where none does.
+
+    0 where no size is known.
+    """
+    known = tuple(sizes)
+    return min((size for size in known if size >= pieces), default=max(known, default=0))
 
 
 def trusted_cc(

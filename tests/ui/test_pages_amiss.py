@@ -130,6 +130,16 @@ def packet(bench: Bench) -> Bench:
     return bench
 
 
+def test_the_smallest_packet_that_does_is_offered(packet: Bench) -> None:
+    """Six pouches wait: of the sizes there are, the least of six or more stands there."""
+    form = packet.page.forms["packet"]
+    rating = form.inputs["rating"].key
+    sizes = packet.window.tools.catalog.absorbers[rating].packet_counts
+
+    assert any(size > 6 for size in sizes)
+    assert form.inputs["absorbers"].text == str(min(size for size in sizes if size >= 6))
+
+
 def test_the_look_at_the_packet_is_on_record(packet: Bench) -> None:
     """Bag, indicator and feel are noted, and what they mean is said before it is cut."""
     packet.option("bag", "slack")

@@ -10,6 +10,7 @@ from packdesk.session.commands import OpenPacket, TakeRemainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, still_wanted
+from packdesk.session.packets import packet_for
 from packdesk.session.terms import Feel, Indicator, PacketCondition
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
@@ -141,8 +142,7 @@ class PacketForm(Form):
 
     def _preset_count(self) -> None:
         sizes = self._counts.get(self._rating.key, ())
-        enough = [size for size in sizes if size >= self._pieces]
-        count = min(enough, default=max(sizes, default=0))
+        count = packet_for(sizes, self._pieces)
         self._absorbers.preset(str(count) if count else "")
 
     def _show_what_is_needed(self) -> None:
