@@ -179,7 +179,7 @@ class _Card:
             (
                 _Text(card.mass, SEMIBOLD, 12.0, _GAP + 4.0),
                 _Text(card.lifting, SEMIBOLD, 12.0),
-                _Text(" ".join(card.food_cautions), SEMIBOLD, 11.0),
+                *(_Text(words, SEMIBOLD, 11.0) for words in card.food_cautions),
                 _Text(" ".join(card.cautions), REGULAR, 10.5),
             ),
             scale,

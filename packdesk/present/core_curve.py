@@ -177,7 +177,7 @@ def _events(
         for each in load.readings
     ]
     found += _air_read(session, load, measures)
-    if load.forecast.cold_from is not None:
+    if load.forecast.cold_from is not None and (load.taken_out is None or load.held_h > 0.0):
         found.append(_due(load.forecast.cold_from, f"core at {treat}: the hold begins"))
     if load.taken_out is None:
         found += [event for event in _complete(session, load) if event.at <= end]

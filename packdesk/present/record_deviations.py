@@ -115,7 +115,10 @@ def _departures(
             core, limit = (
                 measures.temperature(temp_c) for temp_c in (fact.core_c, fact.open_above_c)
             )
-            yield f"Load {fact.load} opened at about {core}, limit {limit}", fact.reason
+            yield (
+                f"Load {fact.load} opened, coldest food about {core}, limit {limit}",
+                fact.reason,
+            )
         case f.PacketOpened():
             yield from _doubtful(fact)
         case f.RemainderShut() if fact.reckoned is not None and fact.reckoned != fact.count:

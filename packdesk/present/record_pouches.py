@@ -152,6 +152,8 @@ def _left_out(session: SessionState, line: AgreedLine, measures: Measures) -> tu
     if weighed == len(working):
         return ()
     told = f"{weighed or 'none'} of {len(working)} pouches {'was' if weighed < 2 else 'were'}"
+    if len(working) == 1:
+        told = "the one pouch was not"
     mean = line_mean(session, line.line)
     if mean is None:
         holds = f"{measures.mass(line.fill_mass_g)}, as planned"

@@ -143,6 +143,21 @@ def test_the_gravest_departures_are_on_the_front_page() -> None:
     ) in _said(_section(_outline(told), "In short"))
 
 
+def test_a_load_that_never_got_cold_has_no_beginning_of_its_hold() -> None:
+    """What had been reckoned for a time after the load was out again never came to pass."""
+    told = tell(
+        "receive wheat 1 kg; agree wheat 1 x 1 kg; freeze wheat; +20 h; out A 21 C 50 %: in haste;"
+        "+1 h; open A: guests; fill 1"
+    )
+    outline = _outline(told)
+
+    assert "the hold begins" not in _said(_section(outline, "Load A: Wheat"))
+    assert "Load A opened, coldest food about" in _said(_section(outline, "What went otherwise"))
+    assert "Wheat: the one pouch was not weighed; each is taken" in _said(
+        _section(outline, "Masses")
+    )
+
+
 def test_a_packet_believed_less_is_said_to_be() -> None:
     """A stranger learns that half of the rating was taken off, not used up."""
     plain = tell(f"{TREATED}; fill 8; ready; packet 200x10; +4 min; place 8; jar")
