@@ -19,6 +19,9 @@ from packdesk.session.fold import fold_without, uncounted
 
 _CARRIES_OUTLOOKS = (f.LoadFrozen, f.CoreRead, f.FreezerRead, f.LoadTakenOut, f.RoomRead)
 
+_NOT_OF_THE_COLD = (f.RoomRead, f.LoadUncovered)
+"""What changes the lid's time alone; of an open load no reading works it out."""
+
 
 @dataclass(frozen=True, slots=True)
 class Renewed:
@@ -42,7 +45,7 @@ def renewed_without(case: Case, targets: Collection[UUID]) -> Renewed:
     cold = [
         entry.happened_at
         for entry in case.entries
-        if entry.id in changed and not isinstance(entry.fact, f.RoomRead)
+        if entry.id in changed and not isinstance(entry.fact, _NOT_OF_THE_COLD)
     ]
     return Renewed(
         outlooks.all_loads(session, at, min(cold, default=None)),
@@ -64,12 +67,13 @@ def _reckoned_with(
 
 
 def _changed(entries: Sequence[Entry], targets: Collection[UUID]) -> set[UUID]:
-    """The facts about the cold that would no longer count, or count again."""
+    """The facts about the heat of loads that would no longer count, or count again."""
     now, then = uncounted(entries), uncounted(entries, targets)
     return {
         entry.id
         for entry in entries
-        if (entry.id in now) != (entry.id in then) and _carries_outlooks(entry.fact)
+        if (entry.id in now) != (entry.id in then)
+        and (_carries_outlooks(entry.fact) or isinstance(entry.fact, f.LoadUncovered))
     }
 
 

@@ -148,3 +148,16 @@ def test_a_room_voided_leaves_the_cold_as_it_was_said() -> None:
 
     assert [each.held_h for each in voiding.outlooks] == [None]
     assert told.session.loads["A"].held_h == before
+
+
+def test_a_lid_opened_by_a_slip_waits_by_the_room_read_meanwhile() -> None:
+    """An opening voided, the lid waits as if it had never been: the room read since counts."""
+    right = due(tell(f"{WARMING}; room 15 C 80 %"))
+    told = tell(f"{WARMING}; open A: slip; room 15 C 80 %")
+
+    void_last(told, f.LoadUncovered)
+
+    assert due(told) == right > due(tell(WARMING))
+    thaw = told.session.loads["A"].thaw
+    assert thaw is not None
+    assert thaw.room_c == 15.0
