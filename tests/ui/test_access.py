@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import fields, replace
-from itertools import combinations
+from itertools import combinations, pairwise
 from pathlib import Path
 
 import pytest
@@ -20,7 +20,10 @@ from packdesk.ui.theme.faces import Faces
 from packdesk.ui.theme.layout import NARROW
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.theme.tokens import LIGHT, Tokens
+from packdesk.ui.widgets.alarm_band import BandButton
+from packdesk.ui.widgets.choice_field import ChoiceBox
 from packdesk.ui.widgets.clock_card import ClockCard
+from packdesk.ui.widgets.field import FieldBox
 from packdesk.ui.widgets.main_control import MainControl, MainFace
 from packdesk.ui.widgets.path_row import PathRow
 from packdesk.ui.widgets.pouch_cell import PouchCellView
@@ -148,40 +151,90 @@ def _around(window: QWidget, widget: QWidget) -> QImage:
 # Sizes in millimetres -----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
-    ("dots_per_inch", "width"), [(80, 1366), (96, 1093), (96, 1920), (130, 1093), (130, 1366)]
-)
-def test_controls_have_their_millimetres(
-    faces: Faces, tmp_path: Path, dots_per_inch: int, width: int
-) -> None:
+SCREENS = [(80, 1366), (96, 1093), (96, 1920), (130, 1093), (130, 1366)]
+"""Dots to the inch, and how wide the window is in design px."""
+
+
+def least_mm(target: QWidget, *, narrow: bool) -> float:
+    """How high a target has to be: 15 mm but for the main control, and where a slip does no harm.
+
+    In a field a slip moves the caret, at the box of a list it opens the list, in the path it shows
+    another page. A pouch cell only says which pouch it is: a press on it does nothing.
+    """
+    if isinstance(target, MainControl):
+        return 34.0 if narrow else 40.0
+    if isinstance(target, FieldBox | ChoiceBox | PathRow):
+        return 13.0
+    return 0.0 if isinstance(target, PouchCellView) else 15.0
+
+
+def targets(window: QWidget) -> list[QWidget]:
+    """Everything in sight that can be pressed."""
+    return [
+        widget
+        for widget in window.findChildren(QWidget)
+        if widget.isVisible()
+        and widget.focusPolicy() != Qt.FocusPolicy.NoFocus
+        and widget.focusProxy() is None
+        and not widget.objectName().startswith("qt_")
+    ]
+
+
+MEASURED = {
+    "fill-some": {MainControl, SecondControl, PathRow},
+    "seal": {MainControl, SecondControl, PathRow},
+    "packet": {FieldBox, ChoiceBox, OptionButton},
+    "weigh": {FieldBox, OptionButton},
+    "afar-late": {MainControl, SecondControl, BandButton},
+}
+"""Scenes to be measured, each with kinds of targets that must be among what is measured."""
+
+
+@pytest.mark.parametrize("name", list(MEASURED))
+def test_controls_have_their_millimetres(faces: Faces, tmp_path: Path, name: str) -> None:
     """On any screen the main control is 40 mm high, the others 15, and a finger apart.
 
     In a narrow window the main control is 34 mm high, a third of what is there.
     """
     theme = Theme(faces)
-    theme.set_dots_per_inch(dots_per_inch)
-
-    def mm(px: float) -> float:
-        return px / dots_per_inch * MM_PER_INCH + 0.2  # whole pixels
-
-    for name in ("fill-some", "seal"):
-        for bench in _in_scene(name, theme, tmp_path):
+    for bench in _in_scene(name, theme, tmp_path):
+        for dots_per_inch, width in SCREENS:
+            theme.set_dots_per_inch(dots_per_inch)
             scale = dots_per_inch / 96
             bench.window.resize(round(width * scale), round(width * scale * 9 / 16))
             QApplication.processEvents()
+
+            def mm(px: float, dots_per_inch: int = dots_per_inch) -> float:
+                return px / dots_per_inch * MM_PER_INCH + 0.2  # whole pixels
+
             narrow = theme.layout is NARROW
-            main = bench.page.main
-            assert mm(main.height()) >= (34.0 if narrow else 40.0)
-            seconds = [each for each in bench.page.seconds if each.isVisible()]
-            undo = bench.window.tally.undo
-            for second in (*seconds, undo):
-                assert mm(second.height()) >= 15.0, second.accessibleName()
-            for second in seconds:
-                gap = second.mapTo(bench.page, QPoint(0, 0)).x() - main.geometry().right()
-                assert mm(gap) >= (4.0 if narrow else 5.0)
-            below = undo.mapTo(bench.window, QPoint(0, 0)).y()
-            bottom = main.mapTo(bench.window, main.rect().bottomLeft()).y()
-            assert mm(below - bottom) >= 40.0, "Undo is far from the main control"
+            found = targets(bench.window)
+            for target in found:
+                least = least_mm(target, narrow=narrow)
+                assert mm(target.height()) >= least, (target.accessibleName(), dots_per_inch, width)
+                if isinstance(target, ChoiceBox):
+                    assert mm(target.view().sizeHintForRow(0)) >= 15.0, target.accessibleName()
+            assert MEASURED[name] <= {type(target) for target in found}
+            finger = 4.0 if narrow else 5.0
+            if bench.window.from_afar:
+                main, undo = bench.window.far.main, bench.window.far.undo
+                assert mm(undo.geometry().top() - main.geometry().bottom()) >= finger
+                continue
+            _far_enough_apart(bench, finger, mm)
+
+
+def _far_enough_apart(bench: Bench, finger: float, mm: Callable[[float], float]) -> None:
+    """A slip from the main control, or from one of the cures, does not hit another control."""
+    main, undo = bench.page.main, bench.window.tally.undo
+    for second in (each for each in bench.page.seconds if each.isVisible()):
+        gap = second.mapTo(bench.page, QPoint(0, 0)).x() - main.geometry().right()
+        assert mm(gap) >= finger
+    cures = [each for each in bench.page.amiss_row.buttons if each.isVisible()]
+    for one, other in pairwise(cures):
+        assert mm(other.x() - one.geometry().right()) >= finger, other.accessibleName()
+    below = undo.mapTo(bench.window, QPoint(0, 0)).y()
+    bottom = main.mapTo(bench.window, main.rect().bottomLeft()).y()
+    assert mm(below - bottom) >= 40.0, "Undo is far from the main control"
 
 
 # No colour alone ----------------------------------------------------------------------------------

@@ -17,6 +17,7 @@ from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.themed import Themed
 
 MOST = 3
+APART = 19
 
 
 class AmissRow(Themed):
@@ -32,19 +33,26 @@ class AmissRow(Themed):
         super().__init__(theme, ground="sheet")
         clock = {} if tap_clock is None else {"clock": tap_clock}
         self._controls: tuple[Control, ...] = ()
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, theme.whole(6), 0, 0)
-        column.setSpacing(theme.whole(6))
+        self._column = column = QVBoxLayout(self)
         self.title = Words(theme, Role.BODY, weight=Weight.SEMIBOLD)
         column.addWidget(self.title)
         self._row = QHBoxLayout()
-        self._row.setSpacing(theme.whole(12))
         self.buttons = [SecondControl(theme, **clock) for _ in range(MOST)]
         for place, button in enumerate(self.buttons):
             let_grow(button)
             button.acted.connect(lambda place=place: self.asked.emit(self._controls[place]))
             self._row.addWidget(button, 1)
         column.addLayout(self._row)
+        self.restyle()
+
+    def restyle(self) -> None:
+        """Keep the millimetres between the controls on any screen."""
+        super().restyle()
+        if hasattr(self, "_row"):
+            theme = self.theme
+            self._column.setContentsMargins(0, theme.whole(6), 0, 0)
+            self._column.setSpacing(theme.whole(6))
+            self._row.setSpacing(theme.whole(APART))
 
     def show_controls(self, controls: Sequence[Control]) -> None:
         """Offer these; without any the place is gone."""

@@ -22,6 +22,8 @@ from packdesk.ui.widgets.labelled import BOX_HEIGHT, Labelled
 from packdesk.ui.widgets.lettering import cut, draw_lines
 from packdesk.ui.widgets.strokes import FIELD_RADIUS, draw_outline, draw_wedge, rounded
 
+ROW_HEIGHT = 57
+
 
 @dataclass(frozen=True, slots=True)
 class Choice:
@@ -32,7 +34,7 @@ class Choice:
 
 
 class TallRows(QStyledItemDelegate):
-    """Gives each row of the list the height of a field."""
+    """Gives each row of the list the height of a button: a slip there chooses another one."""
 
     def __init__(self, theme: Theme, parent: QWidget) -> None:
         super().__init__(parent)
@@ -40,7 +42,7 @@ class TallRows(QStyledItemDelegate):
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex) -> QSize:
         hint = super().sizeHint(option, index)
-        return QSize(hint.width() + self._theme.whole(24), self._theme.whole(BOX_HEIGHT))
+        return QSize(hint.width() + self._theme.whole(24), self._theme.whole(ROW_HEIGHT))
 
 
 class ChoiceBox(QComboBox):
