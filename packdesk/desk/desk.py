@@ -132,10 +132,12 @@ class Desk:
         now = self.now()
         if self._follow(now):
             self._publish()
-        if self.state.session is None or self.state.newer_kinds:
+        if self.state.newer_kinds:
             return ()
-        if set_s := wall_set_s(self.entries[-1].recorded, now):
+        if self.entries and (set_s := wall_set_s(self.entries[-1].recorded, now)):
             self.submit(NoteClockSet(set_s))
+        if self.state.session is None:
+            return ()
         rung = []
         for clock, stands in to_ring(self.state.session, self.now()):
             late_s = round(-stands.remaining_s, 1)
@@ -155,8 +157,9 @@ class Desk:
         Raises `ports.Trouble` as `ring_due` does.
         """
         now = self.now()
+        rung = self._others.ring_due(now)
         self._others.read_one(now)
-        return self._others.ring_due(now)
+        return rung
 
     def silence_elsewhere(self, session: UUID, clocks: tuple[str, ...]) -> None:
         """Note that the sound of another session's alarm was stopped; raises `ports.Trouble`."""

@@ -59,10 +59,9 @@ class OtherSessions:
             known = {*self._known, self._in_hand}
             self._unread = [head.session for head in heads if head.session not in known]
         if self._unread:
-            session = self._unread[0]
+            session = self._unread.pop(0)  # one that cannot be read is said once, and left alone
             entries = self._record.entries({BOOK_STREAM, session})
             self._known[session] = fold(by_the_clock_now(entries, now))
-            del self._unread[0]
 
     def ring_due(self, now: Reading) -> tuple[str, ...]:
         """Put on record what fell due, or soon will be; answer the clocks. Raises `Trouble`."""

@@ -14,14 +14,21 @@ from packdesk.session.state import SessionState
 
 
 def band_of_others(sessions: Iterable[SessionState], now: Reading) -> AlarmBand | None:
-    """The band of the first that rings. Its sound once stopped it is told with its name only."""
+    """The band of the first that rings, or of one that is late though its sound was stopped.
+
+    A look at seams whose sound was stopped waits in the list of sessions: it may wait for weeks.
+    """
+    found = []
     for session in sessions:
         band = alarm_band(session, now)
-        if band is not None and not band.sound_stopped:
-            return replace(
-                band, headline=f"{session.name}: {band.headline}", session=session.session
-            )
-    return None
+        if band is not None and (not band.sound_stopped or _is_late(session, now)):
+            headline = f"{session.name}: {band.headline}"
+            found.append(replace(band, headline=headline, session=session.session))
+    return min(found, key=lambda band: bool(band.sound_stopped), default=None)
+
+
+def _is_late(session: SessionState, now: Reading) -> bool:
+    return any(not clock.at_least and standing(clock, now).due for clock in running(session))
 
 
 def call_of_others(sessions: Iterable[SessionState], now: Reading) -> AlarmCall | None:

@@ -34,6 +34,10 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
     if session.closed_at is not None:
         return _closed_card(session, now)
     record = Control("Make the record", icon="labels", key="R", form="record")
+    looks = _looks(session, now)
+    seconds = (_SET_ASIDE if turned_soft(session) else _CLOSE, _PAPERS, record)
+    if looks and looks[0][1].due:  # what leaks is found before it is stowed away
+        return _look_card(session, *looks[0], now, seconds)
     loose = [p for p in session.working_pouches() if p.gas_tight and not p.pail]
     if loose:
         return _stow_card(session, loose, record)
@@ -47,10 +51,10 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
                 f"Pail {pail_name} has its lid", "Space bar", icon="lid",
                 command=LidPail(pail_name),
             ),
-            seconds=(record, _PAPERS),
+            seconds=(record, _PAPERS, _ENTER_CHECK),
+            evidence=(*_swollen_words(session), *_leak_words(session)),
             caution=PAIL_CAUTION,
         )  # fmt: skip
-    looks = _looks(session, now)
     if not looks:
         swollen = _swollen_words(session)
         return WorkCard(
@@ -61,7 +65,6 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
             seconds=(_CLOSE,),
             caution=CHECK_CAUTION if swollen else "",
         )
-    seconds = (_SET_ASIDE if turned_soft(session) else _CLOSE, _PAPERS, record)
     return _look_card(session, *looks[0], now, seconds)
 
 
@@ -175,8 +178,8 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
                 cell=CellState.STOWED,
                 command=StowPouches(pail, (first.number,)),
             ),
-            seconds=(_OTHERS, record, _PAPERS),
-            evidence=(_PAPER_WORDS,),
+            seconds=(_OTHERS, record, _PAPERS, _ENTER_CHECK),
+            evidence=(*_swollen_words(session), *_leak_words(session), _PAPER_WORDS),
             caution=f"{lifting_caution(line, Measures(session.units))} {PAIL_CAUTION}",
         )
     pouches = [p for p in loose if (of := line_of(session, p)) is None or not of.liner]
@@ -198,8 +201,10 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
             cell=CellState.STOWED,
             command=StowPouches(pail, numbers),
         ),
-        seconds=(_OTHERS, *_lids_off(session, pouches), record, _PAPERS),
+        seconds=(_OTHERS, *_lids_off(session, pouches), record, _PAPERS, _ENTER_CHECK),
         evidence=(
+            *_swollen_words(session),
+            *_leak_words(session),
             *([full] if len(numbers) < len(pouches) else []),
             "Rest sealed pouches a day before the lid goes on, if you can.",
             _PAPER_WORDS,

@@ -8,7 +8,13 @@ from packdesk.desk.ports import SessionHead
 from packdesk.record.check import Query
 from packdesk.record.rows import ReadFact, identifier, instant
 from packdesk.session.envelope import BOOK_STREAM
-from packdesk.session.facts import FactVoided, SessionClosed, SessionOpened
+from packdesk.session.facts import (
+    AlarmRang,
+    AlarmSilenced,
+    FactVoided,
+    SessionClosed,
+    SessionOpened,
+)
 
 # Jumps from stream to stream along the index instead of walking over every entry.
 _STREAMS = """
@@ -19,6 +25,8 @@ WITH RECURSIVE streams(stream) AS (
   FROM streams WHERE stream IS NOT NULL
 )
 """
+_OF_ALARMS = f"'{AlarmRang.kind}', '{AlarmSilenced.kind}'"
+"""A session whose clock rings while another is in hand is not thereby the one used last."""
 _HEADS = f"""{_STREAMS}
 SELECT ends.stream, entries, first.kind, first.v, first.payload, first.happened_us,
        last.recorded_us
@@ -26,7 +34,8 @@ FROM (
   SELECT stream,
     (SELECT count(*) FROM events e WHERE e.stream = streams.stream) AS entries,
     (SELECT seq FROM events e WHERE e.stream = streams.stream ORDER BY hlc LIMIT 1) AS first_seq,
-    (SELECT seq FROM events e WHERE e.stream = streams.stream ORDER BY hlc DESC LIMIT 1) AS last_seq
+    (SELECT seq FROM events e WHERE e.stream = streams.stream AND e.kind NOT IN ({_OF_ALARMS})
+       ORDER BY hlc DESC LIMIT 1) AS last_seq
   FROM streams WHERE stream NOT NULL AND stream != ?
 ) AS ends
 JOIN events AS first ON first.seq = first_seq
@@ -45,7 +54,7 @@ ORDER BY hlc DESC, station_id DESC, station_seq DESC
 
 
 def session_heads(query: Query, read_fact: ReadFact) -> tuple[SessionHead, ...]:
-    """Every session of the book, the one last recorded in first."""
+    """Every session of the book, the one used last first."""
     closed = _closed_sessions(query, read_fact)
     heads = []
     for stream, entries, kind, v, payload, happened_us, recorded_us in query(

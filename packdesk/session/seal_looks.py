@@ -17,8 +17,8 @@ FIRST_LOOK_WITHIN = timedelta(hours=48)
 TOO_SOON = timedelta(hours=20)
 """A look so soon after sealing tells nothing of a slow leak: the first look is still to come."""
 
-TOGETHER_WITHIN = timedelta(hours=24)
-"""Pouches due so close after the first are looked at in one go: 24 to 48 h after sealing."""
+TOGETHER_WITHIN = timedelta(hours=12)
+"""Pouches due so close after the first are looked at in one go: 24 to 36 h after sealing."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,8 +58,8 @@ class Heartbeat(QObject):
         self._last = now
         try:
             self._desk.ring_due()
-            self._desk.ring_elsewhere()
             self._warn(now)
+            self._desk.ring_elsewhere()
         except Trouble as trouble:
             self.troubled.emit(trouble)
         if gap_s >= ASLEEP_FROM_S:

@@ -79,7 +79,8 @@ class Showing:
         own = alarm_band(session, now) if session is not None else None
         if own is not None and not own.sound_stopped:
             return own
-        return band_of_others(self._desk.elsewhere, now) or own
+        other = band_of_others(self._desk.elsewhere, now)
+        return other if own is None or (other is not None and not other.sound_stopped) else own
 
     def _if_new(self, part: str, value: object, show: Callable[[], None]) -> None:
         """Paint a part of the window only when it says something new."""

@@ -222,11 +222,11 @@ class Window(Zones):
         self.alarm.silence()
         if band is None:
             return
-        if band.session is None:
-            self.submit(SilenceAlarm(band.clocks))
-            return
-        try:
-            self.desk.silence_elsewhere(band.session, band.clocks)
+        try:  # not as an order of the page: what is typed there stays
+            if band.session is None:
+                self.desk.submit(SilenceAlarm(band.clocks))
+            else:
+                self.desk.silence_elsewhere(band.session, band.clocks)
         except Trouble as trouble:
             self.say(f"{trouble.sentence} {trouble.cure}")
 

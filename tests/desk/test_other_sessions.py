@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+from uuid import UUID
+
+import pytest
+
 from packdesk.desk.desk import Desk
-from packdesk.session.facts import AlarmRang, AlarmSilenced
+from packdesk.desk.ports import Trouble
+from packdesk.session.envelope import BOOK_STREAM, Entry
+from packdesk.session.facts import AlarmRang, AlarmSilenced, WallClockSet
+from tests.fakes.memory_book import MemoryBook
 from tests.script import SEALED, Script, tell
 
 ROUND = f"{SEALED.split('; jar')[0]}"
@@ -96,3 +104,49 @@ def test_a_wall_clock_that_was_set_moves_the_clocks_elsewhere_too() -> None:
     assert look(told.desk) == []
     told.clock.go(minutes=40)
     assert look(told.desk) == ["packet:1"]
+
+
+def test_a_session_that_cannot_be_read_leaves_the_others_their_clocks(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """It is told of once; the packet left open in the third session warns and rings."""
+    told = two_sessions()
+    first = next(head.session for head in told.desk.sessions() if head.name == "Autumn")
+    told.do("session Spring")
+    read = MemoryBook.entries
+
+    def damaged(book: MemoryBook, streams: Collection[UUID]) -> tuple[Entry, ...]:
+        if first not in streams and BOOK_STREAM in streams and len(streams) == 2:
+            raise Trouble("One entry cannot be read.", "Restore a copy.")
+        return read(book, streams)
+
+    monkeypatch.setattr(MemoryBook, "entries", damaged)
+    with pytest.raises(Trouble):
+        look(told.desk)
+    told.clock.go(minutes=40)
+
+    assert look(told.desk) == ["packet:1"]
+
+
+def test_an_alarm_elsewhere_does_not_make_that_session_the_one_used_last() -> None:
+    """After a restart the session that was in hand comes back, not the one that rang."""
+    told = two_sessions()
+    told.clock.go(minutes=40)
+    assert look(told.desk) == ["packet:1"]
+    (first,) = told.desk.elsewhere
+    told.desk.silence_elsewhere(first.session, ("packet:1",))
+
+    assert [head.name for head in told.desk.sessions()] == ["Rice", "Autumn"]
+
+
+def test_a_clock_that_was_set_with_nothing_in_hand_is_noted() -> None:
+    """The next run of the machine knows of it, though no session was open."""
+    told = two_sessions()
+    told.desk.leave()
+    told.clock.step_wall(hours=60)
+
+    told.desk.ring_due()
+
+    assert [entry.fact for entry in told.desk.entries if isinstance(entry.fact, WallClockSet)] == [
+        WallClockSet(by_s=216000.0, session=None)
+    ]

@@ -8,7 +8,14 @@ from uuid import UUID
 from packdesk.desk.ports import SessionHead, Trouble
 from packdesk.session.envelope import BOOK_STREAM, Draft, Entry
 from packdesk.session.fact import fact_from_text, fact_text
-from packdesk.session.facts import KINDS, FactVoided, SessionClosed, SessionOpened
+from packdesk.session.facts import (
+    KINDS,
+    AlarmRang,
+    AlarmSilenced,
+    FactVoided,
+    SessionClosed,
+    SessionOpened,
+)
 
 
 class MemoryBook:
@@ -47,8 +54,12 @@ class MemoryBook:
         return tuple(entry for entry in self._kept if entry.stream in streams)
 
     def sessions(self) -> tuple[SessionHead, ...]:
-        """The sessions, the one last recorded in first."""
-        last = {entry.stream: entry for entry in self._kept if entry.stream != BOOK_STREAM}
+        """The sessions, the one used last first."""
+        last = {
+            entry.stream: entry
+            for entry in self._kept
+            if entry.stream != BOOK_STREAM and not isinstance(entry.fact, AlarmRang | AlarmSilenced)
+        }
         newest_first = sorted(last.values(), key=lambda entry: -entry.station_seq)
         return tuple(self._head(entry.stream) for entry in newest_first)
 
@@ -63,7 +74,9 @@ class MemoryBook:
             session=session,
             name=first.name if isinstance(first, SessionOpened) else "",
             opened_at=entries[0].happened_at,
-            last_at=entries[-1].recorded.utc,
+            last_at=[e for e in entries if not isinstance(e.fact, AlarmRang | AlarmSilenced)][
+                -1
+            ].recorded.utc,
             closed=any(
                 isinstance(entry.fact, SessionClosed) and entry.id not in voided
                 for entry in entries

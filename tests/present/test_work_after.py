@@ -74,8 +74,8 @@ def test_a_closed_session_is_pressed_in_one_press_when_a_look_is_due() -> None:
 
 def test_a_pouch_closed_anew_may_go_back_into_its_lidded_pail() -> None:
     """The page offers to take the lid off where there is room, and then the pail itself."""
-    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; set aside 2: leaks; return 2")
-    told.do("ready; packet 200x5; place in 2; jar; seal 2")
+    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; check 1-8 snug")
+    told.do("set aside 2: leaks; return 2; ready; packet 200x5; place in 2; jar; seal 2")
     offered = {control.command for control in card(told).seconds}
     assert OpenPail("1") in offered
 
@@ -96,3 +96,18 @@ def test_a_swollen_pouch_is_named_and_said_to_be_discarded_unopened() -> None:
     assert card(told).sentence == "Pouches 1 to 8 swollen: do not open them, discard them."
     assert "do not taste it" in card(told).caution
     assert [control.form for control in card(told).seconds] == ["close"]
+
+
+def test_a_look_that_is_due_comes_before_the_pail() -> None:
+    """Pouches left a day as advised are pressed before they are stowed, and a leak is named."""
+    told = tell(f"{SEALED}; +25 h")
+    assert card(told).main.command == CheckSeals((1, 2, 3, 4, 5, 6, 7, 8), SealVerdict.SNUG)
+
+    told.do("check 3 swollen; check 1, 2, 4-8 snug")
+    said = card(told)
+
+    assert isinstance(said.main.command, StowPouches)
+    assert said.evidence[0] == "Pouch 3 swollen: do not open it, discard it."
+    assert "check" in {control.form for control in said.seconds}
+    told.do("stow 1, 2, 4-8 in pail 1")
+    assert card(told).evidence[0] == "Pouch 3 swollen: do not open it, discard it."

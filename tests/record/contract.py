@@ -10,6 +10,7 @@ import pytest
 from packdesk.desk.ports import RecordBook
 from packdesk.session.envelope import BOOK_STREAM
 from packdesk.session.fact import FactUnreadable
+from packdesk.session.facts import AlarmRang
 from tests.record.drafts import (
     CLOSED,
     LOT,
@@ -111,6 +112,9 @@ class RecordBookContract:
 
         book.append([draft(3)])
 
+        assert [head.session for head in book.sessions()] == [SESSION, OTHER_SESSION]
+        rang = AlarmRang(clock="packet:1", due_at=START, late_s=0.0)
+        book.append([draft(4, rang, session=OTHER_SESSION)])
         assert [head.session for head in book.sessions()] == [SESSION, OTHER_SESSION]
 
     def test_says_how_a_session_stands(self, book: RecordBook) -> None:

@@ -50,7 +50,9 @@ def test_what_falls_due_elsewhere_is_told_silenced_and_gone_to(bench: Bench) -> 
     bench.click(bench.window.band.stop)
     beats(bench)
     assert not bench.window.alarm.ringing
-    assert bench.window.band.isHidden()
+    assert bench.window.band.band is not None, "the absorbers still lie open"
+    assert bench.window.band.stop.isHidden()
+    assert not bench.window.band.go.isHidden()
     bench.window.show_start()
     bench.settle()
     faces = {button.face.word: button.face for button in bench.window.start.resumes}
@@ -94,3 +96,20 @@ def test_what_was_told_of_one_session_is_not_told_of_the_next(bench: Bench) -> N
 
     assert "lie open" not in bench.page.evidence.text
     assert bench.page.form_shown() is None
+
+
+def test_stopping_the_sound_leaves_what_is_being_typed(bench: Bench) -> None:
+    """The form that stands open, and what was typed in it, are there after Stop sound."""
+    bench.walk.opened().received().planned().frozen().cold_enough().taken_out().uncovered()
+    bench.walk.filled().in_round()
+    bench.window.show_stage(Stage.FILLING)
+    bench.press("Another count")
+    bench.fill_in("count", "3")
+    bench.on(minutes=40)
+    assert bench.window.alarm.ringing
+
+    bench.click(bench.window.band.stop)
+
+    assert not bench.window.alarm.ringing
+    assert bench.page.form_shown() is not None
+    assert bench.input("count").box.text() == "3"

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
@@ -78,13 +79,25 @@ class Weekend:
         self.bench.window.heartbeat.tick()
 
     def power_cut(self) -> None:
-        """The computer dies and is switched on again two minutes later."""
+        """The computer dies and is switched on again two minutes later.
+
+        What is on the disk at that moment is what the next start finds: nothing that window or
+        book do as they close here comes to it.
+        """
         now = self.clock.reading()
+        disk = self.folder / "as the power failed"
+        disk.mkdir()
+        for file in self.folder.glob("record.packdesk*"):
+            shutil.copy2(file, disk)
         self.bench.close()
+        self.book.close()
+        for file in self.folder.glob("record.packdesk*"):
+            file.unlink()
+        for file in disk.iterdir():
+            shutil.move(file, self.folder)
         self.clock.set(
             replace(now, utc=now.utc + timedelta(minutes=2), steady_s=40.0, boot="boot-2")
         )
-        self.book.close()
         self.open()
 
     def rang(self, *clocks: str) -> None:
