@@ -204,6 +204,7 @@ def test_an_alarm_rings_until_it_is_stopped_and_the_band_until_it_is_acted_on(
     bench.on(minutes=1)
     assert not bench.window.alarm.ringing
     bench.key("C")
+    bench.press_main()
     assert not bench.window.band.isVisible()
 
 
