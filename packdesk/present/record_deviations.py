@@ -199,7 +199,7 @@ def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str,
     if round_ is None:
         return
     open_s = (fact.last_at - round_.started.utc).total_seconds()
-    limit_s = round_.limit_min * 60.0
+    limit_s = 0.0 if round_.no_margin else round_.limit_min * 60.0
     if open_s > limit_s:
         yield (
             f"{_capital(named(fact.pouches))}: the last absorber had lain open {span(open_s)}",

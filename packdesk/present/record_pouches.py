@@ -106,9 +106,9 @@ def _round(
     packet = state.book.packets.get(round_.source)
     bag = f", bag {packet.condition}" if packet is not None else ""
     of = f"of {_open_said(round_.limit_min)}, {round_.limit.replace('_', ' ')}"
-    limit = of if round_.limit_min else "with no margin left"
+    limit = "with no margin left" if round_.no_margin else of
     open_min = _open_min(round_, last) if last is not None else 0.0
-    open_for = f"{_open_said(open_min)} {limit}" if open_min or round_.limit_min else limit
+    open_for = f"{_open_said(open_min)} {limit}" if open_min or not round_.no_margin else limit
     return (
         f"{round_.round} from {round_.source}{bag}",
         f"{round_.count} × {round_.rating_cc} cc",

@@ -11,10 +11,7 @@ JAR, OVER = "jar", "over"
 """The forms that ask how many, in what, and where: of a round that lies open, of one used up."""
 
 JAR_TITLE = "Count what you hold, and say what it is shut up in and where."
-OVER_TITLE = (
-    "All were reckoned used up. Count what you hold, say where it is shut up; "
-    "then look whether a pouch has none."
-)
+OVER_TITLE = "Count what you hold, say where it is shut up, then look whether a pouch has none."
 
 
 def shut_up_control(round_: Round, counted: int | None, source: str = "") -> Control:

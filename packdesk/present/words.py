@@ -197,7 +197,7 @@ def _(fact: f.RemainderTaken, measures: Measures) -> str:
 @_words.register
 def _(fact: f.RoundStarted, measures: Measures) -> str:
     limit = f"at most {span(fact.limit_min * 60.0)} in the air"
-    limit = limit if fact.limit_min else "no margin left"
+    limit = "no margin left" if 0.0 in (fact.limit_min, fact.margin_min) else limit
     return f"Round {fact.round} started from {fact.source}, {limit}"
 
 

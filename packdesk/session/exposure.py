@@ -47,7 +47,8 @@ def open_time(plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float)
     """How long opened absorbers of `rating_cc` may lie open.
 
     `spent_cc` is what one of them has lost already. The plan line with the least margin among
-    those that use this rating decides; with none, the practice cap stands alone.
+    those that use this rating decides; with none, the practice cap stands alone. So it does where
+    they are not enough from the first: a margin that was never there is said, but rings no alarm.
     """
     users = [
         line for line in (plan.lines if plan is not None else ()) if rating_cc in line.absorbers_cc
@@ -64,12 +65,14 @@ def open_time(plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float)
     ]
     if not limits:
         return OpenTime(OpenLimit.PRACTICE_CAP, PRACTICE_CAP_MINUTES, None)
-    first = min(limits, key=lambda limit: limit.minutes)
-    margin = first.limited_by is LimitedBy.MARGIN
     margin_min = min(limit.margin_minutes for limit in limits)
+    # Rounded as they are kept: a margin of two seconds is none.
+    there = [limit for limit in limits if round(limit.margin_minutes, 1) > 0.0]
+    first = min(there, key=lambda limit: limit.minutes, default=None)
+    margin = first is not None and first.limited_by is LimitedBy.MARGIN
     return OpenTime(
         limit=OpenLimit.MARGIN if margin else OpenLimit.PRACTICE_CAP,
-        limit_min=round(first.minutes, 1),
+        limit_min=round(first.minutes, 1) if first is not None else PRACTICE_CAP_MINUTES,
         margin_min=round(margin_min, 1) if math.isfinite(margin_min) else None,
     )
 

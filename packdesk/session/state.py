@@ -67,6 +67,11 @@ class Round:
         return 0 if self.shut_up else self.count - self.placed
 
     @property
+    def no_margin(self) -> bool:
+        """Whether its absorbers were not enough from the first; old records have no limit then."""
+        return 0.0 in (self.limit_min, self.margin_min)
+
+    @property
     def due(self) -> datetime:
         """When its time in the open is over."""
         return self.started.utc + timedelta(minutes=self.limit_min)

@@ -281,8 +281,9 @@ def test_a_doubtful_packet_has_the_margin_of_what_is_trusted() -> None:
 
     assert sound.margin_min is not None
     assert sound.margin_min > 60.0
-    assert (doubtful.margin_min, doubtful.limit_min) == (0.0, 0.0)
-    assert doubtful.limit is OpenLimit.MARGIN
+    assert doubtful.margin_min == 0.0
+    assert doubtful.no_margin
+    assert (doubtful.limit, doubtful.limit_min) == (OpenLimit.PRACTICE_CAP, 20.0)
 
 
 def test_a_doubtful_packet_with_margin_left_has_less_of_it() -> None:
@@ -306,4 +307,13 @@ def test_doubt_is_one_in_the_packet_and_in_its_jar() -> None:
     line = "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, with 300; fill 8"
     rounds = tell(f"{line}; packet 300x10 slack; jar in a sealed_pouch; take R1").session.rounds
 
-    assert rounds[2].limit_min == pytest.approx(rounds[1].limit_min, abs=1.0)
+    assert rounds[1].margin_min is not None
+    assert rounds[1].margin_min > 20.0
+    assert rounds[2].margin_min == pytest.approx(rounds[1].margin_min, abs=1.0)
+
+
+def test_what_was_never_enough_is_taken_from_last() -> None:
+    """Opened first and due first, a packet without margin lets the sound one go before."""
+    told = tell(f"{TREATED}; fill 8; packet 200x4 slack; +1 min; packet 200x4; place 2")
+
+    assert {placed.round for p in told.session.pouches.values() for placed in p.placed} == {2}

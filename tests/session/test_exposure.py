@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from msgspec.structs import replace
 
-from packdesk.session.exposure import capacity_left, open_limit
+from packdesk.session.exposure import capacity_left, open_limit, open_time
 from packdesk.session.figures import AgreedLine
 from packdesk.session.pouch import Placed, Pouch
 from packdesk.session.state import Plan, Round
@@ -135,11 +135,12 @@ def test_all_absorbers_of_a_pouch_count_together() -> None:
     assert open_limit(plan(line), 500, 0.0, 25.0) == (OpenLimit.MARGIN, 11.6)
 
 
-def test_without_margin_there_is_no_time() -> None:
-    """Absorbers that just meet the need may not lie open at all."""
+def test_a_margin_that_was_never_there_is_no_limit() -> None:
+    """Absorbers that just meet the need have none to use up; the cap stands, and that is said."""
     line = replace(WHEAT, oxygen_need_cc=200.0)
 
-    assert open_limit(plan(line), 200, 0.0, 25.0) == (OpenLimit.MARGIN, 0.0)
+    assert open_limit(plan(line), 200, 0.0, 25.0) == (OpenLimit.PRACTICE_CAP, 20.0)
+    assert open_time(plan(line), 200, 0.0, 25.0).margin_min == 0.0
 
 
 @pytest.mark.parametrize("of", [None, plan(replace(WHEAT, absorbers_cc=(500,)))])
