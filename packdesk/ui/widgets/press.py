@@ -13,9 +13,9 @@ from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 from packdesk.ui.theme.theme import Theme
 
 FORGIVEN_SLIP_PX = 12
-SECOND_TAP_S = 0.280
+SECOND_TAP_S = 0.300
 SHOWN_PRESSED_MS = 90
-TICK_MS = 280
+TICK_MS = 300
 
 
 class Tap(Enum):
@@ -30,7 +30,7 @@ class Press(QAbstractButton):
     """The base of every control that does something.
 
     It acts on release inside itself enlarged by 12 design px, so that a wet finger may slip.
-    A second tap within 280 ms of the last counted one is shown as a tick and not counted.
+    A second tap within 0.3 s of the last counted one is shown as a tick and not counted.
     A held key acts once. With a `missing` text the control is "not yet": it stays readable and
     focusable, and a press only asks for what is missing.
 
