@@ -44,6 +44,17 @@ def look_words(condition: PacketCondition, indicator: Indicator, feel: Feel) -> 
     return ""
 
 
+def unseen_words(condition: PacketCondition, feel: Feel) -> str:
+    """What it means that a packet is opened without a look or a feel; empty after both."""
+    looked, felt = condition is not PacketCondition.NOT_SEEN, feel is not Feel.NOT_FELT
+    if looked and felt:
+        return ""
+    left_out = "Felt but not looked at" if felt else "Looked at but not felt"
+    if not looked and not felt:
+        left_out = "Neither looked at nor felt"
+    return f"{left_out}, it counts as sound."
+
+
 def doubted(book: BookState, source: str) -> str:
     """What is doubted of the packet that a round came from, by its name."""
     packet: Packet | None = book.packets.get(source)

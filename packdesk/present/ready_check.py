@@ -88,13 +88,18 @@ def ready_card(
                 form=HANDS,
                 act="So many people work here",
             ),
-            TEST_ALARM,
+            *((TEST_ALARM,) if item is ReadyItem.ALARM_HEARD else ()),
         ),
         evidence=(check.iron if item is ReadyItem.IRON_TESTED else ())
         + _how_many(round_size(session, line, check.hands), len(waiting), check),
         caution=IRON_CAUTION if item is ReadyItem.IRON_TESTED else "",
         short=label if item is not ReadyItem.ALARM_HEARD else sentence,
     )
+
+
+def wants_pouches_in_sight(session: SessionState, check: ReadyCheck) -> bool:
+    """Whether the thing asked for is about the pouches; for all else its words come first."""
+    return next_item(session, check) is ReadyItem.POUCHES_WIPED
 
 
 def checked_so_far(

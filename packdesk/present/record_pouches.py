@@ -11,6 +11,7 @@ from packdesk.present.label_text import best_quality, food_title, identities, pa
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_plots import mass_histograms
+from packdesk.present.words import BAG_WORDS
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import AbsorbersPlaced, RemainderShut
 from packdesk.session.figures import AgreedLine
@@ -104,7 +105,7 @@ def _round(
         and (entry.fact.session, entry.fact.round) == (session.session, round_.round)
     )
     packet = state.book.packets.get(round_.source)
-    bag = f", bag {packet.condition}" if packet is not None else ""
+    bag = f", {BAG_WORDS[packet.condition]}" if packet is not None else ""
     of = f"of {_open_said(round_.limit_min)}, {round_.limit.replace('_', ' ')}"
     limit = "with no margin left" if round_.no_margin else of
     open_min = _open_min(round_, last) if last is not None else 0.0

@@ -16,6 +16,7 @@ from packdesk.session.terms import (
     Feel,
     Indicator,
     LotVerdict,
+    PacketCondition,
     ReadyItem,
     SealVerdict,
     Vessel,
@@ -172,7 +173,7 @@ def _(fact: f.ReadyChecked, measures: Measures) -> str:
 
 @_words.register
 def _(fact: f.PacketOpened, measures: Measures) -> str:
-    seen = [f"bag {fact.condition}", _INDICATED[fact.indicator], _FELT[fact.feel]]
+    seen = [BAG_WORDS[fact.condition], _INDICATED[fact.indicator], _FELT[fact.feel]]
     return (
         f"Packet {fact.packet} opened: {fact.count} absorbers of {fact.rating_cc} cc, "
         f"{', '.join(words for words in seen if words)}"
@@ -186,6 +187,11 @@ _INDICATED = {
     Indicator.NONE_IN_IT: "no indicator in it",
 }
 
+BAG_WORDS = {
+    PacketCondition.TIGHT: "bag tight",
+    PacketCondition.SLACK: "bag slack",
+    PacketCondition.NOT_SEEN: "bag not looked at",
+}
 _FELT = {Feel.NOT_FELT: "", Feel.SOFT: "absorbers soft", Feel.HARD: "hard: spent, not used"}
 
 

@@ -51,6 +51,7 @@ class PacketCondition(StrEnum):
 
     TIGHT = "tight"
     SLACK = "slack"
+    NOT_SEEN = "not_seen"
 
 
 class ReadyItem(StrEnum):

@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from packdesk.session.facts import CountTaken, PacketOpened, RemainderShut
-from packdesk.session.terms import Feel, Indicator, PouchStage, Stage, Vessel
+from packdesk.session.terms import Feel, Indicator, PacketCondition, PouchStage, Stage, Vessel
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
@@ -154,6 +154,20 @@ def test_the_look_at_the_packet_is_on_record(packet: Bench) -> None:
     assert "Air got into this packet" in packet.page.evidence.text
 
 
+def test_a_look_that_nobody_took_is_not_on_record(packet: Bench) -> None:
+    """The Space bar opens the packet in the hand; what was neither looked at nor felt stays so."""
+    assert packet.page.forms["packet"].doubt.text == (
+        "Neither looked at nor felt, it counts as sound."
+    )
+    packet.key(Qt.Key.Key_Space)
+
+    fact = last(packet, PacketOpened)
+    assert isinstance(fact, PacketOpened)
+    assert (fact.condition, fact.feel) == (PacketCondition.NOT_SEEN, Feel.NOT_FELT)
+    (round_,) = packet.session.rounds.values()
+    assert round_.capacity_low_cc == round_.rating_cc
+
+
 def test_the_next_packet_is_looked_at_anew(packet: Bench) -> None:
     """What was seen of one packet is not taken for the next."""
     packet.option("bag", "slack")
@@ -161,7 +175,10 @@ def test_the_next_packet_is_looked_at_anew(packet: Bench) -> None:
     packet.press_main()
     form = packet.page.forms["packet"]
 
-    assert (form.inputs["bag"].key, form.inputs["indicator"].key) == ("tight", "not_seen")
+    assert (form.inputs["bag"].key, form.inputs["indicator"].key) == (
+        "not_seen",
+        "not_seen",
+    )
 
 
 def test_a_hard_packet_starts_no_round_and_says_so(packet: Bench) -> None:

@@ -337,6 +337,27 @@ def test_the_ready_check_is_a_press_for_each_thing(bench: Bench, taps: HandTaps)
     bench.window.alarm.silence()
 
 
+@pytest.mark.parametrize("size", [(1366, 768), (1093, 614)])
+def test_before_the_iron_is_hot_its_caution_and_dots_are_in_sight(
+    bench: Bench, taps: HandTaps, size: tuple[int, int]
+) -> None:
+    """At «Heat the iron» nobody scrolls to learn how hot, or that it burns, even on a small screen;
+    the alarm is tested at its own step."""
+    bench.window.resize(*size)
+    later(bench, taps, SPACE, times=3)
+    later(bench, taps, "P")
+    later(bench, taps, SPACE, times=2)
+    bench.settle()
+    page = bench.page
+
+    assert page.main.face.label == "The test seam holds"
+    assert page.evidence.text.startswith("Dry iron, ")
+    assert page.caution.text.startswith("The iron burns")
+    for words in (page.evidence, page.caution):
+        assert words.visibleRegion().boundingRect().height() == words.height() > 0
+    assert not any(control.form == "alarm_test" for control in page.card.seconds)
+
+
 def test_an_alarm_heard_is_not_asked_for_again(bench: Bench, taps: HandTaps) -> None:
     """In the next rounds of a session the check has one thing less."""
     bench.walk.filled(2)
@@ -391,9 +412,9 @@ def test_what_rings_meanwhile_does_not_undo_the_ticks(bench: Bench, taps: HandTa
 
 
 def test_a_double_tap_is_shown_as_ignored_and_counts_once(bench: Bench, taps: HandTaps) -> None:
-    """The second of two presses within 0.28 s fills nothing and is shown by its tick."""
+    """The second of two presses within 0.3 s fills nothing and is shown by its tick."""
     later(bench, taps, SPACE)
-    taps.seconds += 0.2
+    taps.seconds += 0.29
     bench.key(SPACE)
 
     assert len(bench.session.pouches) == 1

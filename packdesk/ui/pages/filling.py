@@ -143,6 +143,8 @@ class FillingPage(Page):
         self._foremost.say(*card.foremost, *view.foremost)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
+        if check is not None and not ready_check.wants_pouches_in_sight(session, check):
+            view = replace(view, cells=())
         self._show_round(view)
         if self._opened in (JAR, OVER):
             show_reckoned(self.forms[self._opened], self.acting(), session)

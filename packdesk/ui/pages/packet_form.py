@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_food
+from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_food, unseen_words
 from packdesk.session.commands import OpenPacket, TakeRemainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
@@ -55,13 +55,21 @@ class PacketForm(Form):
         self._bag = _options(
             theme,
             "The packet before it is cut",
-            (Option("tight", "Tight", "drawn in hard"), Option("slack", "Slack", "air got in")),
+            (
+                Option(PacketCondition.TIGHT.value, "Tight", "drawn in"),
+                Option(PacketCondition.SLACK.value, "Slack", "air got in"),
+                Option(PacketCondition.NOT_SEEN.value, "Not seen"),
+            ),
         )
         self.add("bag", self._bag, HALF)
         self._feel = _options(
             theme,
             "The absorbers, felt through it",
-            (Option(Feel.SOFT.value, "Soft", "as new"), Option(Feel.HARD.value, "Hard", "spent")),
+            (
+                Option(Feel.SOFT.value, "Soft", "as new"),
+                Option(Feel.HARD.value, "Hard", "spent"),
+                Option(Feel.NOT_FELT.value, "Not felt"),
+            ),
         )
         self.add("feel", self._feel, HALF)
         self._indicator = PickInput(theme, "Oxygen indicator in it", "Choose what it shows.")
@@ -154,20 +162,19 @@ class PacketForm(Form):
 
     def _say_doubt(self) -> None:
         new = self._source.key == NEW_PACKET and bool(self._indicator.key)
-        self.doubt.say(
-            look_words(
-                PacketCondition(self._bag.key),
-                Indicator(self._indicator.key),
-                Feel(self._feel.key),
-            )
-            if new
-            else ""
-        )
+        if not new:
+            self.doubt.say("")
+            return
+        bag, feel = PacketCondition(self._bag.key), Feel(self._feel.key)
+        doubt = look_words(bag, Indicator(self._indicator.key), feel)
+        self.doubt.say(doubt or unseen_words(bag, feel))
 
 
 def _options(theme: Theme, label: str, options: tuple[Option, ...]) -> OptionInput:
-    item = OptionInput(theme, label, options[0].key)
-    item.show_options(options, options[0].key)
+    # A look that nobody took is not on record: the usual choice is that it was not taken.
+    usual_key = options[-1].key
+    item = OptionInput(theme, label, usual_key)
+    item.show_options(options, usual_key)
     return item
 
 
