@@ -7,6 +7,7 @@ Importing this loads numpy; the deciding rules import it where they need it.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 import numpy as np
@@ -31,6 +32,9 @@ LIKELY_REST_C = -25.0
 
 LATER = timedelta(hours=2)
 """A load that keeps another waiting for longer is asked about."""
+
+STILL_AT_WORK = timedelta(hours=24)
+"""So long after a load a freezer may still be cooling it (common practice, no source)."""
 
 PROBE_OFF_K = 6.0
 WALL_OFF_K = 9.0
@@ -185,6 +189,41 @@ def freezer_question(told: Iterable[LoadStory], at: datetime, temp_c: float, uni
     if not known:
         return ""
     return _question("in the freezer", temp_c, min(known), max(known), FREEZER_OFF_K, units)
+
+
+def stopped_question(
+    before: SessionState, outlooks: Iterable[LoadOutlook], at: datetime, temp_c: float
+) -> str:
+    """Ask about a freezer's thermometer by which loads whose clocks run are never cold enough."""
+    stopped = [
+        before.loads[each.load]
+        for each in outlooks
+        if each.cold is not None
+        and cold_done(before, before.loads[each.load]) is not None
+        and cold_done(before, replace(before.loads[each.load], forecast=each.cold)) is None
+    ]
+    if not stopped:
+        return ""
+    names = [load.load for load in stopped]
+    loads = f"load {names[0]}" if len(names) == 1 else f"loads {', '.join(names)}"
+    never, clock = ("gets", "its clock") if len(names) == 1 else ("get", "their clocks")
+    there = [
+        load
+        for load in before.loads.values()
+        if load.figures.freezer == stopped[0].figures.freezer and load.frozen.utc <= at
+    ]
+    since_s = (at - max(load.frozen.utc for load in there)).total_seconds()
+    if since_s < STILL_AT_WORK.total_seconds():
+        cure = (
+            f"The last load went in {_whole(since_s)} ago, and the freezer may still be at work on "
+            "it: read again tomorrow."
+        )
+    else:
+        cure = "Does its door shut? Look again, set it colder, or use the other freezer."
+    return (
+        f"If the freezer stays at {as_read(temp_c, before.units)}, {loads} never {never} cold "
+        f"enough, and {clock} would stop. {cure} If it rests at that, keep it."
+    )
 
 
 def room_question(known_c: float, temp_c: float, units: str) -> str:

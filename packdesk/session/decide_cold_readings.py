@@ -65,10 +65,15 @@ def _(command: c.NoteFreezerReading, case: Case) -> tuple[Fact, ...]:
     _ask(question, command)
     reading = FreezerReading(case.when.at, command.temp_c, command.freezer)
     told = replace(session, freezer_readings=(*session.freezer_readings, reading))
+    renewed = outlooks.cold_outlooks(told, loads, case.when.at)
+    question = question or cold_questions.stopped_question(
+        session, renewed, case.when.at, command.temp_c
+    )
+    _ask(question, command)
     return (
         f.FreezerRead(
             temp_c=command.temp_c,
-            outlooks=outlooks.cold_outlooks(told, loads, case.when.at),
+            outlooks=renewed,
             freezer=command.freezer,
             freezer_outlook=freezer_air.freezer_outlook(told, command.freezer, case.when.at),
             confirmed=bool(question),

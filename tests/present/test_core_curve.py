@@ -93,7 +93,7 @@ def test_a_load_in_the_freezer_has_no_lid_time() -> None:
 
 def test_a_freezer_too_warm_has_a_plot_without_a_hold() -> None:
     """Four days ahead are shown, and no time is made up."""
-    told = tell(f"{FROZEN}; freezer -14 C")
+    told = tell(f"{FROZEN}; freezer -14 C, confirmed")
     found = curve(told)
 
     assert found.hold is None

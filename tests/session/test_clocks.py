@@ -313,7 +313,7 @@ def test_loads_have_a_clock_in_the_cold_and_one_in_the_room(story: Script) -> No
 
 def test_a_load_that_never_gets_cold_has_no_clock() -> None:
     """In a freezer that is too warm there is no time to wait for."""
-    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; freezer -14 C")
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat; freezer -14 C, confirmed")
 
     assert told.session.loads["A"].forecast.hold_done is None
     assert running(told.session) == ()

@@ -100,3 +100,17 @@ def test_a_capacity_once_said_is_not_forgotten() -> None:
 
     assert due(told)["A"] > alone
     assert due(told)["B"] > due(told)["A"]
+
+
+def test_a_reading_that_stops_clocks_is_asked_about(two_pails: Script) -> None:
+    """Air read too warm to be at rest for good is asked about before any clock is gone."""
+    two_pails.do("+30 h")
+    before = due(two_pails)
+
+    words = two_pails.refused("freezer -12 C")
+
+    assert due(two_pails) == before
+    assert "loads A, B never get cold enough, and their clocks would stop" in words
+    assert "Does its door shut?" in words
+    two_pails.do("freezer -12 C, confirmed")
+    assert due(two_pails) == {}
