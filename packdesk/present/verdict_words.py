@@ -57,7 +57,7 @@ def judged(
         for (number, verdict_word), members in sorted(found.items()):
             line = plan.line(number)
             if verdict_word is word and line is not None:
-                members.sort(key=lambda member: member[1].low_cc)
+                members.sort(key=lambda member: member[1].low_cc - member[1].need_cc)
                 (tired, worst), (_, best) = members[0], members[-1]
                 numbers = tuple(sorted(pouch.number for pouch, _ in members))
                 lost = _lost(session, tired, worst)
@@ -74,10 +74,8 @@ def verdict_sentences(
 
 def said(group: JudgedGroup, plan: Plan | None) -> str:
     """How a group stands in one sentence, with the figures and why."""
-    worst, line = group.worst, group.line
-    figures = (
-        f"{_cc(worst.low_cc, worst.likely_cc)} left for {line.oxygen_need_cc:.0f} cc of oxygen"
-    )
+    worst = group.worst
+    figures = f"{_cc(worst.low_cc, worst.likely_cc)} left for {worst.need_cc:.0f} cc of oxygen"
     lost = group.lost
     which = listed(group.numbers)
     if group.found is Enough.ENOUGH:
@@ -136,7 +134,7 @@ def _stays(group: JudgedGroup, plan: Plan | None) -> str:
         100.0
         * float(
             oxygen.residual_oxygen_fraction(
-                group.line.air_cc, max(0.0, cc), temp_c=temp_c, pressure_pa=pressure_pa
+                group.worst.air_cc, max(0.0, cc), temp_c=temp_c, pressure_pa=pressure_pa
             )
         )
         for cc in (group.worst.likely_cc, group.worst.low_cc)
@@ -158,19 +156,20 @@ def _sealed_well(group: JudgedGroup, plan: Plan | None) -> str:
     soon_h, late_h = (
         float(
             absorber.draw_down_hours(
-                cc, line.air_cc, temp_c, DRAWN_DOWN, uptake_25_per_h=kappa, pressure_pa=pressure_pa
+                cc, air_cc, temp_c, DRAWN_DOWN, uptake_25_per_h=kappa, pressure_pa=pressure_pa
             )
         )
-        for cc, kappa in (
-            (group.best.likely_cc, PUBLISHED_UPTAKE.high),
-            (group.worst.low_cc, PUBLISHED_UPTAKE.low),
+        for cc, air_cc, kappa in (
+            (group.best.likely_cc, group.best.air_cc, PUBLISHED_UPTAKE.high),
+            (group.worst.low_cc, group.worst.air_cc, PUBLISHED_UPTAKE.low),
         )
     )
+    share = group.worst.air_cc / line.air_cc  # air and food of a weighed pouch go together
     shrinks = 100.0 * float(
         oxygen.shrinkage_fraction(
-            line.air_cc,
+            group.worst.air_cc,
             group.worst.low_cc,
-            solids_cc=line.fill_mass_g / line.solid_density_g_per_cc,
+            solids_cc=share * line.fill_mass_g / line.solid_density_g_per_cc,
             temp_c=temp_c,
             pressure_pa=pressure_pa,
         )

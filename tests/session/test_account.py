@@ -97,6 +97,28 @@ def test_what_lies_in_a_jar_takes_the_oxygen_of_its_air_and_shares_it() -> None:
     assert found.capacity_likely_cc == pytest.approx(200.0 - each, abs=0.2)
 
 
+@pytest.mark.parametrize(
+    ("fill", "own_need_cc", "expected"),
+    [
+        ("fill 1 at 1000 g", 115.0, Enough.ENOUGH),
+        # The air's 114.7 cc (560 cc, 97,773 Pa, 21 °C) go with the mass, the film's 0.3 do not.
+        ("fill 1 at 1800 g, confirmed", 206.8, Enough.ADD_ONE),
+        ("fill 1 at 600 g, confirmed", 69.1, Enough.ENOUGH),
+        ("fill 1", 115.0, Enough.ENOUGH),
+    ],
+)
+def test_a_weighed_pouch_is_judged_by_its_own_mass(
+    fill: str, own_need_cc: float, expected: Enough
+) -> None:
+    """More food holds more air between its grains: the absorber of the plan may be too small."""
+    begin = BEGIN.replace("fill 1", fill)
+    found = judged(tell(f"{begin}; packet 200x6; place in 1; seal 1"))
+
+    assert found is not None
+    assert found.need_cc == pytest.approx(own_need_cc, abs=0.3)
+    assert found.verdict is expected
+
+
 # Two places at once -------------------------------------------------------------------------------
 
 TWO = "receive wheat 20 kg; bypass wheat: treated; agree wheat 20 x 1 kg, with 200; fill 16"
