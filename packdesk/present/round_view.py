@@ -148,7 +148,7 @@ def _in_round(
         sentences=_sentences(session, round_, waiting, packet, well, now),
         foremost=(
             *turn_words(session, round_, now),
-            *_too_many(session, round_, waiting, each, now),
+            *_too_many(session, round_, waiting, now),
             *(said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH),
         ),
     )
@@ -282,13 +282,13 @@ def _each_s(session: SessionState, round_: Round, packet: PacketTimes) -> tuple[
 
 
 def _too_many(
-    session: SessionState, round_: Round, waiting: list[Pouch], each: int, now: Reading
+    session: SessionState, round_: Round, waiting: list[Pouch], now: Reading
 ) -> tuple[str, ...]:
     """Say how many of the waiting pouches fit into the packet's time, unless all do.
 
     Once that time is over its clock says so, and nothing is added here.
     """
-    fit, left = still_in_time(session, round_, each), len(waiting)
+    fit, left = still_in_time(session, round_), len(waiting)
     if fit >= left or round_.due <= now.utc:
         return ()
     if not fit:

@@ -73,7 +73,7 @@ def round_card(
     each = sure if more_each else each
     possible = min(len(alike), round_.left // each)
     one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
-    in_time = min(possible, still_in_time(session, round_, each)) or possible
+    in_time = min(possible, still_in_time(session, round_)) or possible
     count = min(chosen.count or (1 if one_by_one else in_time), possible)
     numbers = [pouch.number for pouch in alike[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"

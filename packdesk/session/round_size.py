@@ -62,16 +62,15 @@ def pace(session: SessionState, hands: int = 1) -> Pace:
     return Pace(round(person_s / len(placed) / hands, 1), measured=True)
 
 
-def still_in_time(session: SessionState, round_: Round, each: int) -> int:
-    """How many more pouches, `each` absorbers in one, can be shut while `round_` may lie open.
+def still_in_time(session: SessionState, round_: Round) -> int:
+    """How many more pouches can be shut while the absorbers of `round_` may lie open.
 
     Reckoned from the last absorber in, at the pace of those that are, else at the usual one: so it
     stands still while a group is worked at.
     """
     passed_s = (round_.last_at - round_.started.utc).total_seconds()
-    shut = round_.placed // each
-    measured = shut and passed_s > 0.0
-    each_s = passed_s / shut if measured else pace(session, round_.hands).each_s
+    measured = round_.served and passed_s > 0.0
+    each_s = passed_s / round_.served if measured else pace(session, round_.hands).each_s
     return max(0, floor((round_.limit_min * 60.0 - passed_s) / each_s))
 
 

@@ -41,8 +41,9 @@ class Plan:
 class Round:
     """From opening a packet, or taking a remainder, until its last absorber is shut in.
 
-    `last_at` is when absorbers of it last went into a pouch; its start, if none has yet. `hands`
-    people were to work at it.
+    `placed` absorbers went into pouches, which were `served` so many times. `last_at` is when
+    absorbers of it last went into a pouch; its start, if none has yet. `hands` people were to
+    work at it.
     """
 
     round: int
@@ -57,6 +58,7 @@ class Round:
     started: Reading
     last_at: datetime
     placed: int = 0
+    served: int = 0
     shut_up: bool = False
     hands: int = 1
     margin_min: float | None = None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packdesk.session.round_size import USUAL_S, pace, round_size
+from packdesk.session.round_size import USUAL_S, pace, round_size, still_in_time
 from packdesk.session.terms import ReadyItem
 from tests.script import TREATED, Script, tell
 
@@ -70,3 +70,13 @@ def test_the_ready_check_is_recorded_whole() -> None:
 def test_nobody_at_the_counter_is_refused() -> None:
     """A check needs at least one person."""
     assert "0" in tell(f"{TREATED}; fill 3").refused("ready, 0 hands")
+
+
+def test_what_still_fits_counts_pouches_not_absorbers() -> None:
+    """Four pouches in 2 min, two absorbers each, are 30 s a pouch: 18 min hold 36 more."""
+    told = tell(
+        "receive wheat 60 kg; bypass wheat: treated; agree wheat 60 x 1 kg, with 100+100; fill 60;"
+        "packet 100x200; +2 min; place 4"
+    )
+
+    assert still_in_time(told.session, told.session.rounds[1]) == 36

@@ -90,6 +90,20 @@ def _jar(walk: Walk, window: Window) -> None:
     window.page.press_key("W")
 
 
+def _shut_up(walk: Walk, window: Window) -> None:
+    """Pouches still wait, and what is left is counted and shut up."""
+    _round(walk, window)
+    window.page.press_key("C")
+
+
+def _over(walk: Walk, window: Window) -> None:
+    """All absorbers were reckoned used up, one is in the hand."""
+    _at(None, *OPEN, "filled")(walk, window)
+    walk.in_round(6).shut(6)
+    window.show_stage(Stage.SEALING)
+    window.page.press_key("J")
+
+
 def _tired(walk: Walk, window: Window) -> None:
     """Absorbers lay open for long: marginal, one pouch is open again."""
     _at(None, *OPEN, "filled", "in_round")(walk, window)
@@ -369,6 +383,8 @@ SCENES: dict[str, Scene] = {
     "late-elsewhere": _late_elsewhere,
     "packet": _packet,
     "jar": _jar,
+    "shut-up": _shut_up,
+    "over": _over,
     "tired": _tired,
     "doubted": _doubted,
     "short": _short,

@@ -110,6 +110,7 @@ def _(fact: f.AbsorbersPlaced, state: State, entry: Entry) -> State:
     used = replace(
         round_,
         placed=round_.placed + fact.each * len(fact.pouches),
+        served=round_.served + len(fact.pouches),
         last_at=max(round_.last_at, fact.last_at),
     )
     state = in_session(state, rounds=with_key(the_session(state).rounds, fact.round, used))
