@@ -19,6 +19,7 @@ from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import pace, still_in_time
 from packdesk.session.state import Round, SessionState
+from packdesk.session.supply import each_taken
 from packdesk.session.tally import LineTally
 from packdesk.session.verdicts import Enough
 
@@ -127,7 +128,7 @@ def _in_round(
         if lacking(line, pouch)[round_.rating_cc]
     ]
     done = [pouch for pouch in done if pouch not in waiting]
-    each = max(1, line.absorbers_cc.count(round_.rating_cc))
+    each = max(1, each_taken(line, round_))
     waiting = waiting[: round_.left // each]
     group = [*done, *waiting]
     next_ones = {pouch.number for pouch in waiting[:in_hand]}

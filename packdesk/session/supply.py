@@ -31,3 +31,9 @@ def each_for_sure(line: AgreedLine, round_: Round) -> int:
 def within_reach(planned: int, each: int, round_: Round) -> bool:
     """Whether `each` in every pouch is sensible, and one pouch at least can have them."""
     return each <= planned * MOST_FOLD and each <= round_.left
+
+
+def each_taken(line: AgreedLine, round_: Round) -> int:
+    """How many absorbers of a round the next pouch is to get: as planned, or more where doubted."""
+    planned, sure = line.absorbers_cc.count(round_.rating_cc), each_for_sure(line, round_)
+    return sure if within_reach(planned, sure, round_) else planned

@@ -154,6 +154,23 @@ def test_the_look_at_the_packet_is_on_record(packet: Bench) -> None:
     assert "Air got into this packet" in packet.page.evidence.text
 
 
+@pytest.mark.parametrize(("key", "each"), [(SPACE, 2), ("N", 1)])
+def test_a_doubted_packet_changes_what_the_next_press_means(
+    packet: Bench, key: Qt.Key | str, each: int
+) -> None:
+    """With 50 cc counted on and 86 cc needed two go into each pouch, and the page says why above
+    the pouches; N puts in one each all the same. The count tells how many that does for."""
+    packet.option("bag", "slack")
+    packet.pick("indicator", "oxygen")
+    packet.press_main()
+    assert packet.page.sentence.text.startswith("Drop 2 absorbers into each of pouches 1 to 5")
+    assert packet.page._foremost.text.startswith("1 absorber of packet P1 counts for 50 to 100 cc")
+    assert packet.page._progress.text == "0 of 5 shut"
+    packet.key(key)
+
+    assert [sum(p.each for p in packet.session.pouches[n].placed) for n in (1, 5)] == [each, each]
+
+
 def test_a_look_that_nobody_took_is_not_on_record(packet: Bench) -> None:
     """The Space bar opens the packet in the hand; what was neither looked at nor felt stays so."""
     assert packet.page.forms["packet"].doubt.text == (
