@@ -107,7 +107,8 @@ def _card(
     if len(never) == len(waiting):
         return _never_card(session, never[0]), ()
     waiting = tuple(pouch for pouch in waiting if pouch not in never)
-    sound = tuple(pouch for pouch in waiting if pouch.number not in short or pouch.gas_tight)
+    # What has a seam already, or stands open as a liner does, is not opened again for one more.
+    sound = tuple(p for p in waiting if p.number not in short or p.gas_tight or not p.closed)
     if not sound:
         return short_card(session, waiting, _SET_ASIDE), ()
     waiting = sound
