@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import floor
 
 from packdesk.session.figures import AgreedLine
+from packdesk.session.once import once
 from packdesk.session.state import Round, SessionState
 
 USUAL_S = 30.0
@@ -38,6 +39,7 @@ class RoundSize:
         return min(self.most_in_time, absorbers // self.each)
 
 
+@once
 def pace(session: SessionState, hands: int = 1) -> Pace:
     """The seconds a pouch takes with `hands` people (1 or more), from this session's own rounds.
 
