@@ -9,6 +9,7 @@ from PySide6.QtGui import QColor, QImage
 from pytestqt.qtbot import QtBot
 
 from packdesk.present.cards import ClockRow, Urgency
+from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.clock_card import ClockCard
 from packdesk.ui.widgets.clocks_column import ClocksColumn
@@ -120,8 +121,6 @@ def test_a_card_grows_with_its_text(card: ClockCard, theme: Theme, percent: int)
 
 def type_roles(card: ClockCard) -> list:
     """The voices of a full card's four lines."""
-    from packdesk.ui.theme.measure import Role
-
     return [Role.BODY, Role.HEAD, Role.NOTE]
 
 
@@ -131,6 +130,21 @@ def test_long_names_wrap(card: ClockCard) -> None:
     card.show_row(replace(PACKET, name="Schwarze Bohnen aus dem zweiten Eimer"))
 
     assert card.heightForWidth(272) > one_line
+
+
+@pytest.mark.parametrize("width", [150, 200])
+def test_a_tight_card_still_says_what_its_time_means(
+    card: ClockCard, theme: Theme, width: int
+) -> None:
+    """Where a name is cut it is cut in the food: cooling or warming stays."""
+    row = replace(THAW, name="Hard wheat, whole kernels warming")
+    card.show_row(row, full=False, tight=True)
+
+    (name,) = card._small(width).names
+
+    assert name == "warming" if width == 150 else name.endswith("… warming")
+    assert theme.metrics(Role.BODY).horizontalAdvance(name) <= width
+    assert row.name in card.toolTip()
 
 
 @pytest.fixture

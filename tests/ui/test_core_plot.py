@@ -375,3 +375,45 @@ def test_a_session_in_us_units_reads_its_axis_in_fahrenheit() -> None:
 
     assert [words for _, words in found] == ["0", "20", "40", "60\u202f°F"]
     assert [round(at_c, 1) for at_c, _ in found] == [-17.8, -6.7, 4.4, 15.6]
+
+
+@pytest.mark.parametrize("height", [150, 230])
+@pytest.mark.parametrize("width", [420, 742])
+def test_a_time_to_come_stands_at_its_seam_or_nowhere(
+    theme: Theme, width: int, height: int
+) -> None:
+    """However little room there is, the end of the hold is not told of another day."""
+    shown = replace(curve(45), hold=(hours(40), hours(112)))
+    picture = QImage(width, height, QImage.Format.Format_RGB32)
+    scale = scale_for(shown, QRectF(64, 12, width - 64, height - 42))
+    painter = QPainter(picture)
+    words = PlotWords(painter, theme=theme, ground="sheet", scale=scale)
+    unwritten = words.write(shown)
+    painter.end()
+
+    assert shown.now_words not in unwritten
+    if shown.hold_words not in unwritten:
+        near = words.boxes[0].adjusted(-16, 0, 16, 0)
+        assert near.left() <= scale.x(hours(112)) <= near.right()
+
+
+def test_out_of_the_freezer_the_cold_stands_at_its_bar(theme: Theme) -> None:
+    """How long it was cold enough is not said of the time after the take-out."""
+    shown = replace(
+        curve(290),
+        hold=(hours(20), hours(92)),
+        air=(AirStep(START, -19.0, in_freezer=True), AirStep(hours(100), 21.0, in_freezer=False)),
+    )
+    written = {}
+    for words in (shown.threshold_words, ""):
+        picture = QImage(742, 290, QImage.Format.Format_RGB32)
+        scale = scale_for(shown, QRectF(64, 12, 678, 248))
+        painter = QPainter(picture)
+        writer = PlotWords(painter, theme=theme, ground="sheet", scale=scale)
+        writer.write(replace(shown, threshold_words=words))
+        painter.end()
+        written[words] = [box.getRect() for box in writer.boxes]
+
+    out_x = scale.x(hours(100))
+    for left, _, width, _ in set(written[shown.threshold_words]) - set(written[""]):
+        assert left + width <= out_x + 1

@@ -82,15 +82,18 @@ class OptionButton(QAbstractButton):
         beside = chosen and self._room_beside(rect.width() - left)
         if beside:
             room -= theme.px(TICK + 6)
+        narrow = room - theme.px(SMALL_TICK - 5) if chosen and not beside else room
+        metrics = theme.metrics(Role.BODY)
+        below_words = metrics.horizontalAdvance(option.words) > narrow and bool(option.note)
         body, note = theme.line(Role.BODY) * 0.94, theme.line(Role.NOTE)
         height = body + (note if option.note else 0)
         top = rect.center().y() - height / 2
-        words = cut(option.words, theme.metrics(Role.BODY), room)
+        words = cut(option.words, metrics, room if below_words else narrow)
         at = QPointF(left, top)
         below = draw_lines(painter, [words], at, body, theme.font(Role.BODY), theme.color("ink"))
         small = theme.font(Role.NOTE, Weight.REGULAR)
         if option.note:
-            text = cut(option.note, theme.metrics(Role.NOTE, Weight.REGULAR), room)
+            text = cut(option.note, theme.metrics(Role.NOTE, Weight.REGULAR), narrow)
             draw_lines(painter, [text], QPointF(left, below), note, small, theme.color("ink2"))
         if chosen:
             size = theme.px(TICK if beside else SMALL_TICK)
@@ -98,6 +101,8 @@ class OptionButton(QAbstractButton):
             tick.moveCenter(QPointF(rect.right() - theme.px(12) - size / 2, rect.center().y()))
             if not beside:
                 tick.moveTopRight(rect.topRight() + QPointF(-theme.px(5), theme.px(5)))
+                if below_words:  # no tick is drawn over a name
+                    tick.moveBottom(rect.bottom() - theme.px(7))
             draw_icon(painter, Icon.DONE, tick, theme.color("ink"))
         whole = words == option.words
         self.setToolTip("" if whole else option.words)

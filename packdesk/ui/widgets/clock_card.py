@@ -284,7 +284,7 @@ class ClockCard(Themed):
             place = RemainingAt.TIP
         lines = wrapped(row.name, names, max(room, 1.0))
         if self._tight and len(lines) > 1:
-            lines = [cut(row.name, names, room)]
+            lines = [(_cut_food if row.tag else cut)(row.name, names, room)]
         return SmallSetting(lines, due, place, "")
 
     def _head(self) -> float:
@@ -338,3 +338,10 @@ class ClockCard(Themed):
         left, right = self._edges(QRectF(0, 0, width, 1))
         metrics = self.theme.metrics(Role.NOTE, Weight.REGULAR)
         return wrapped(self._row.note, metrics, right - left)
+
+
+def _cut_food(name: str, metrics: QFontMetricsF, room: float) -> str:
+    """A name cut in its food: the last word, what the food does, says what the time means."""
+    food, _, does = name.rpartition(" ")
+    room -= metrics.horizontalAdvance(f" {does}")
+    return f"{cut(food, metrics, room)} {does}".strip()

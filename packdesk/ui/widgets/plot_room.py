@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import math
+from collections.abc import Iterator, Sequence
+from itertools import pairwise
 
 from PySide6.QtCore import QPointF, QRectF, QSize
+
+CLOSE_PX = 5.0
+"""So close together the points of a curve are looked at that words may cover."""
 
 
 class PlotRoom:
@@ -15,7 +20,7 @@ class PlotRoom:
 
     def __init__(self, area: QRectF, line: Sequence[QPointF]) -> None:
         self._area = area
-        self._line = line
+        self._line = list(_closely(line))
         self._obstacles: list[QRectF] = []
         self.boxes: list[QRectF] = []
 
@@ -55,3 +60,12 @@ class PlotRoom:
             if best is None or cost < best[0]:
                 best = (cost, box)
         return best[1] if best is not None else None
+
+
+def _closely(line: Sequence[QPointF]) -> Iterator[QPointF]:
+    """The points of a curve and as many between them that no word fits through."""
+    for begin, end in pairwise(line):
+        parts = max(1, math.ceil(math.hypot(end.x() - begin.x(), end.y() - begin.y()) / CLOSE_PX))
+        for part in range(parts):
+            yield begin + (end - begin) * (part / parts)
+    yield from line[-1:]

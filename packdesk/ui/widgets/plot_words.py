@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
+from itertools import product
 
 from PySide6.QtCore import QLineF, QPointF, QRectF, QSize
 from PySide6.QtGui import QPainter, QPen
@@ -25,6 +26,10 @@ SURFACE = "surface"
 
 ROOMY_PX, WIDE_PX = 210.0, 900.0
 """From this height of the plot its main words are larger, from this width larger still."""
+
+
+LOW_PX = 100.0
+"""In a plot lower than that two lines would lie on the curve wherever they stand."""
 
 
 class PlotWords:
@@ -62,12 +67,16 @@ class PlotWords:
             if gate is not None:
                 self._keep_off_point(gate)
         self._keep_off_line(curve.now)
-        self._write_now(curve)
         if curve.opened is not None:
             self._keep_off_line(curve.opened)
+        cold_later = curve.hold is not None and curve.hold[1] > curve.now
+        if cold_later:  # a time still to come is looked for first
+            self._write_hold_end(curve)
+        self._write_now(curve)
         self._write_lid(curve)
         self._write_opened(curve)
-        self._write_hold_end(curve)
+        if not cold_later:
+            self._write_hold_end(curve)
         self._write_dew(curve)
         self._write_threshold(curve)
         self._write_air(curve)
@@ -84,30 +93,42 @@ class PlotWords:
         self._room.keep_off(QRectF(x - 2, area.top(), 4, area.height()))
 
     def _write_now(self, curve: CoreCurve) -> None:
-        theme, scale = self._theme, self._scale
-        now_role, range_role = self._now_role, self._range_role
-        step, note_step = theme.line(now_role), theme.line(range_role)
-        wide = max(
-            theme.metrics(now_role).horizontalAdvance(curve.now_words),
-            theme.metrics(range_role, Weight.REGULAR).horizontalAdvance(curve.now_range),
-        )
-        size = QSize(round(wide) + 1, step + (note_step if curve.now_range else 0))
+        """What the core is now, beside its line; what it may be gives way in a low plot."""
+        theme, scale, range_role = self._theme, self._scale, self._range_role
         x, gap = scale.x(curve.now), theme.px(12)
-        right = x + gap
-        left = x - gap - wide
-        tops = [scale.area.top(), scale.area.center().y() - size.height() / 2]
-        tops.append(scale.area.bottom() - size.height() - theme.px(6))
-        places = [QPointF(edge, top) for top in tops for edge in (right, left)]
-        box = self._room.take(places, size) or QRectF(places[0], size)
+        low = scale.area.height() < theme.px(LOW_PX)
+        roles = (self._now_role, Role.BODY, Role.NOTE)
+        ranges = ("",) if low else (curve.now_range, "")
+        for role, range_words in product(dict.fromkeys(roles), ranges):
+            step = theme.line(role)
+            wide = max(
+                theme.metrics(role).horizontalAdvance(curve.now_words),
+                theme.metrics(range_role, Weight.REGULAR).horizontalAdvance(range_words),
+            )
+            size = QSize(round(wide) + 1, step + (theme.line(range_role) if range_words else 0))
+            top, height = scale.area.top(), size.height()
+            tops = [top, scale.area.center().y() - height / 2]
+            tops.append(scale.area.bottom() - height - theme.px(6))
+            tops += [top + height * part for part in (0.5, 1.0, 1.5)]
+            lefts = [x + gap, x - gap - wide, x + gap + wide / 2, x + gap + wide]
+            if curve.opened is not None:
+                lefts.append(scale.x(curve.opened) - gap - wide)
+            box = self._room.take([QPointF(left, y) for y in tops for left in lefts], size)
+            if box is not None:
+                break
+        else:
+            self._unwritten.append(curve.now_words)
+            return
         self._patch(box)
         ink = theme.color("ink")
         end = draw_lines(
-            self._painter, [curve.now_words], box.topLeft(), step, theme.font(now_role), ink
+            self._painter, [curve.now_words], box.topLeft(), step, theme.font(role), ink
         )
-        if curve.now_range:
-            note = theme.font(range_role, Weight.REGULAR)
-            at = QPointF(box.left(), end)
-            draw_lines(self._painter, [curve.now_range], at, note_step, note, theme.color("ink2"))
+        note = theme.font(range_role, Weight.REGULAR)
+        at = QPointF(box.left(), end)
+        if range_words:
+            ink = theme.color("ink2")
+            draw_lines(self._painter, [range_words], at, theme.line(range_role), note, ink)
 
     def _write_opened(self, curve: CoreCurve) -> None:
         """When the lid came off, beside its line."""
@@ -127,7 +148,7 @@ class PlotWords:
         self._write(curve.opened_words, places, "indigo", self._due_role)
 
     def _write_hold_end(self, curve: CoreCurve) -> None:
-        """The end of the cold, over its twin seam."""
+        """The end of the cold, at its twin seam: elsewhere its time would be told of another."""
         theme, scale = self._theme, self._scale
         gate = cold_point(curve, scale)
         if curve.hold is not None:
@@ -138,7 +159,7 @@ class PlotWords:
             return
         if not curve.hold_words:
             return
-        now, gap = scale.x(curve.now), theme.px(12)
+        gap = theme.px(12)
         for role in dict.fromkeys((self._due_role, Role.BODY, Role.NOTE)):
             size = self._size(curve.hold_words, role)
             wide = size.width()
@@ -148,12 +169,8 @@ class PlotWords:
             higher = over - size.height() * 1.2
             places = [QPointF(end - wide, over), QPointF(end - wide / 2, over)]
             places += [QPointF(end - wide, higher), QPointF(end - wide, under)]
-            places += [QPointF(scale.area.right() - wide, higher), QPointF(end + gap, over)]
-            places += [
-                QPointF(x, top)
-                for top in (over, higher, under)
-                for x in (now + gap, now - gap - wide)
-            ]
+            places += [QPointF(end - wide / 2, higher), QPointF(end + gap, over)]
+            places += [QPointF(end - wide / 2, under)]
             if self._room.best(places, size) is not None or role is Role.NOTE:
                 self._write(curve.hold_words, places, "indigo", role)
                 return
@@ -227,8 +244,11 @@ class PlotWords:
         if curve.hold is not None:
             lefts.append((scale.x(curve.hold[0]) + scale.x(curve.hold[1]) - size.width()) / 2)
             lefts.append(scale.x(curve.hold[0]))
+        # Out of the freezer the core is above it: then its words belong to the time before.
+        until = scale.area.right() if scale.room_from is None else scale.x(scale.room_from)
+        lefts = [x for x in lefts if scale.area.left() <= x <= until - size.width()]
         places = [QPointF(left, top) for top in (over, higher, under) for left in lefts]
-        self._write(curve.threshold_words, places, "indigo")
+        self._write(curve.threshold_words, places, "indigo", touching=0)
 
     def _write_lid(self, curve: CoreCurve) -> None:
         theme = self._theme
