@@ -80,7 +80,7 @@ def open_again(session: SessionState, waiting: Iterable[Pouch]) -> tuple[Pouch, 
 
 
 def open_again_words(opened: tuple[Pouch, ...], now: Reading) -> str:
-    """«Pouch 3 stands open again, for 4 min; G goes to filling, to shut it.»"""
+    """«Pouch 3 stands open again, for 4 min; its absorber works on the open air.»"""
     since = min(pouch.reopened.utc for pouch in opened if pouch.reopened is not None)
     which = named(pouch.number for pouch in opened)
     one = len(opened) == 1
@@ -88,7 +88,4 @@ def open_again_words(opened: tuple[Pouch, ...], now: Reading) -> str:
     time = f", for {span(passed_s)}" if passed_s >= 60.0 else ""
     work = "its absorber works" if one else "their absorbers work"
     what = f"; {work} on the open air" if any(pouch.placed for pouch in opened) else ""
-    return (
-        f"{which[0].upper()}{which[1:]} {'stands' if one else 'stand'} open again{time}{what}: "
-        f"G goes to filling, to shut {'it' if one else 'them'}."
-    )
+    return f"{which[0].upper()}{which[1:]} {'stands' if one else 'stand'} open again{time}{what}."

@@ -161,7 +161,7 @@ def test_the_iron_names_a_pouch_that_was_opened_again() -> None:
     said = card(told, Stage.SEALING)
     assert said.sentence == "Seal pouches 1, 2 and 4 to 8, two seams each."
     assert said.foremost[0].startswith(
-        "Pouch 3 stands open again, for 6 min; its absorber works on the open air: G goes"
+        "Pouch 3 stands open again, for 6 min; its absorber works on the open air."
     )
     assert said.seconds[0] == TO_FILLING
 
