@@ -278,3 +278,22 @@ def test_one_too_many_is_shut_up_after_the_round_is_used_up(bench: Bench, stage:
     assert "An absorber over" not in names
     bench.key(Qt.Key.Key_Backspace)
     assert not bench.desk.state.book.remainders
+
+
+def test_all_four_cures_have_their_place(bench: Bench) -> None:
+    """In numbered working with a round used up there are four; the fourth stands below three."""
+    bench.walk.opened().received().planned(numbered=True)
+    bring(bench, Stage.SEALING, *OPEN[3:], "filled")
+    bench.walk.in_round(6).shut(6)
+    bench.window.show_stage(Stage.SEALING)
+
+    shown = [each for each in bench.page.amiss_row.buttons if each.isVisibleTo(bench.page)]
+    assert [each.accessibleName() for each in shown] == [
+        "An absorber over",
+        "Open one again",
+        "Two mixed up",
+        "Count and compare",
+    ]
+    tops = [each.geometry().top() for each in shown]
+    assert tops[0] == tops[1] == tops[2] < tops[3]
+    assert {each.width() >= shown[0].width() for each in shown} == {True}

@@ -16,12 +16,12 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.themed import Themed
 
-MOST = 3
+A_ROW, MOST = 3, 4
 APART = 19
 
 
 class AmissRow(Themed):
-    """Up to three controls in a row under their heading.
+    """Up to three controls in a row under their heading, and a fourth below them.
 
     Signals:
         asked: the `Control` that was pressed.
@@ -41,17 +41,23 @@ class AmissRow(Themed):
         for place, button in enumerate(self.buttons):
             let_grow(button)
             button.acted.connect(lambda place=place: self.asked.emit(self._controls[place]))
-            self._row.addWidget(button, 1)
-        column.addLayout(self._row)
+            if place < A_ROW:
+                self._row.addWidget(button, 1)
+        self._rows = QVBoxLayout()
+        self._rows.addLayout(self._row)
+        for button in self.buttons[A_ROW:]:
+            self._rows.addWidget(button)
+        column.addLayout(self._rows)
         self.restyle()
 
     def restyle(self) -> None:
         """Keep the millimetres between the controls on any screen."""
         super().restyle()
-        if hasattr(self, "_row"):
+        if hasattr(self, "_rows"):
             theme = self.theme
             self._column.setContentsMargins(0, theme.whole(6), 0, 0)
             self._column.setSpacing(theme.whole(6))
+            self._rows.setSpacing(theme.whole(APART))
             self._row.setSpacing(theme.whole(APART))
 
     def show_controls(self, controls: Sequence[Control]) -> None:
