@@ -120,7 +120,7 @@ def session_freezer_plan(
         units=session.units,
         offset_min_at=offset_min_at,
     )
-    if found.plan is None or session.cold_rule is ColdRule.PLAIN:
+    if not found.sentence or session.cold_rule is ColdRule.PLAIN:
         return found
     return replace(found, sentence=f"{found.sentence} {BY_PLAIN_RULE}")
 
@@ -173,7 +173,7 @@ def freezer_plan(
         sentence,
         cure,
         short,
-        _rows(found, say),
+        _rows(found, say, name_freezer=len(known) > 1 or found.freezers != (1,)),
         _notes(found, catalog, known, Measures(units)),
         found,
     )
@@ -226,8 +226,8 @@ def _loads(
     return found
 
 
-def _rows(found: BackPlan, say: _Said) -> tuple[FreezerRow, ...]:
-    """Pails alike of one loading in one row."""
+def _rows(found: BackPlan, say: _Said, *, name_freezer: bool) -> tuple[FreezerRow, ...]:
+    """Pails alike of one loading in one row; which freezer, where it is not the only one."""
     alike: dict[tuple[int, int, str], list[BackPlanned]] = {}
     for each in found.loads:
         alike.setdefault((each.loading, each.freezer, each.load.name), []).append(each)
@@ -235,7 +235,7 @@ def _rows(found: BackPlan, say: _Said) -> tuple[FreezerRow, ...]:
     for (_, freezer, name), same in alike.items():
         times = same[0].calendar
         count = f"{len(same)} × " if len(same) > 1 else ""
-        into = f", freezer {freezer}" if len(found.freezers) > 1 else ""
+        into = f", freezer {freezer}" if name_freezer else ""
         rows.append(
             FreezerRow(
                 f"{count}{name}{into}",

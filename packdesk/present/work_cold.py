@@ -21,6 +21,7 @@ from packdesk.session.load import Load
 from packdesk.session.state import SessionState
 from packdesk.session.terms import Stage
 
+READING_TITLE = "Type what the thermometer shows, and say where it was."
 LOADING_DAY = timedelta(hours=24)
 
 
@@ -40,7 +41,7 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
         icon="cold",
         form="freeze",
     )
-    readings = Control("Note a reading", icon="probe", key="R", form="reading")
+    readings = Control("Note a reading", icon="probe", key="R", form="reading", title=READING_TITLE)
     take_out = _take_out(session, cooling, chosen, now)
     begun = _begun_lot(book, session, now)
     if begun and not _any_due(session, now):
@@ -98,6 +99,7 @@ def cold_card(book: BookState, session: SessionState, chosen: Chosen, now: Readi
         sentence=f"Keep the lids on. Load {load.load} {due}.",
         main=Control(
             "Note a reading", "Space bar, or type the figure", icon="probe", form="reading",
+            title=READING_TITLE,
         ),
         seconds=(take_out, _another(freeze)),
         evidence=cold_evidence(session, load, now, Measures(session.units)),
@@ -117,6 +119,7 @@ def _take_out(session: SessionState, cooling: list[Load], chosen: Chosen, now: R
         key="O",
         form="take_out",
         missing="" if due else _not_due(found, now),
+        title="" if due else f"Take load {load.load} out before its time: say why.",
     )
 
 
@@ -126,7 +129,14 @@ def _not_due(found: tuple[Clock, Standing] | None, now: Reading) -> str:
 
 
 def _another(freeze: Control) -> Control:
-    return Control("Freeze a load", icon="cold", key="L", form=freeze.form, act=freeze.label)
+    return Control(
+        "Freeze a load",
+        icon="cold",
+        key="L",
+        form=freeze.form,
+        act=freeze.label,
+        title="Shut one more pail, put it into the freezer and say what is in it.",
+    )
 
 
 def _bypass() -> Control:

@@ -59,7 +59,12 @@ def thaw_card(session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
         "Note a reading", icon="probe", key="R", form="reading", act="Note the reading"
     )
     early = Control(
-        "Open it early", icon="lid", key="E", form="early", act=f"Load {load.load} is open"
+        "Open it early",
+        icon="lid",
+        key="E",
+        form="early",
+        act=f"Load {load.load} is open",
+        title=f"Open load {load.load} before its time: say why.",
     )
     return WorkCard(
         stage=Stage.THAW_EQUILIBRATION,

@@ -126,6 +126,16 @@ def test_the_plan_rests_on_the_freezers_on_record() -> None:
     assert later.rest_temp_c == -22.5
 
 
+def test_of_two_freezers_the_plan_says_which() -> None:
+    """Where one of those known does not get cold enough, each row names the other one."""
+    warm, cold = KnownFreezer(1, -14.0, 60.0, 5.0, None), KnownFreezer(2, -20.0, 60.0, 5.0, None)
+
+    (row,) = plan(known=(warm, cold)).rows
+    assert row.load.endswith(", freezer 2")
+    (alone,) = plan(known=(replace(cold, number=1),)).rows
+    assert "freezer" not in alone.load
+
+
 def test_where_the_dose_governs_the_plan_says_that_it_goes_by_the_plain_rule() -> None:
     """What is still outside is planned by 72 h at the core whichever rule was chosen."""
     told = tell("receive hard_wheat 8 kg; agree hard_wheat 8 x 1 kg")
@@ -140,6 +150,22 @@ def test_where_the_dose_governs_the_plan_says_that_it_goes_by_the_plain_rule() -
     assert "plain rule" not in plain.sentence
     assert dose.sentence == f"{plain.sentence} {BY_PLAIN_RULE}"
     assert dose.rows == plain.rows
+
+
+def test_no_plan_under_the_dose_is_a_plan_missed_by_the_plain_rule() -> None:
+    """A freezer too warm for the plain rule alone is not told as if the dose went by it."""
+    told = tell("receive hard_wheat 40 kg; agree hard_wheat 30 x 1 kg; cold rule dose")
+    told.do("freeze hard_wheat; freezer -14 C, confirmed")
+    agreed = told.session.plan
+    assert agreed is not None
+    now = told.desk.now()
+    session = replace(told.session, plan=replace(agreed, pack_at=now.utc + timedelta(days=12)))
+
+    found = session_freezer_plan(session, told.book, CATALOG, now)
+
+    assert found.plan is None
+    assert "is not reached in a freezer at" in found.sentence
+    assert found.sentence.endswith(BY_PLAIN_RULE)
 
 
 def test_what_went_in_does_not_wait() -> None:

@@ -224,6 +224,7 @@ def test_a_cooling_load_comes_out_early_while_another_lot_waits(bench: Bench) ->
     assert bench.page.third.isVisible()
     assert bench.page.third.face.key == "B"
     bench.key("O")
+    assert bench.page.sentence.text == "Take load A out before its time: say why."
     assert "of the 72 h complete, lag in the closed pail included" in bench.page.foreword.text
     assert "the toughest life stage" in bench.page.foreword.text
     bench.fill_in("reason", "the freezer is needed")

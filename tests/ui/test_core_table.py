@@ -153,7 +153,7 @@ def test_what_is_still_outside_has_its_latest_time_on_the_cold_page(
 def test_no_press_waits_for_the_plan_of_what_is_outside(
     theme: Theme, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A load is recorded while its plan is still worked out; what was known stands meanwhile."""
+    """A load is recorded while its plan is worked out; the old plan gives no calendar file."""
     bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
     bench.walk.opened().received()
     bench.window.show_stage(Stage.BEFORE)
@@ -161,20 +161,30 @@ def test_no_press_waits_for_the_plan_of_what_is_outside(
     bench.press_main()
     bench.window.show_stage(Stage.COLD_TREATMENT)
     bench.settle()
-    before, go_on = bench.page.freezer.text, Event()
+    before, go_on, fails = bench.page.freezer.text.splitlines(), Event(), [True]
+    assert bench.page.freezer.calendar.isVisible()
 
     def slowly(*asked: Any) -> FreezerPlan:
         assert go_on.wait(10.0)
+        if fails.pop() if fails else False:
+            raise ValueError("no plan this time")
         return session_freezer_plan(*asked)
 
     monkeypatch.setattr(freezer_card, "session_freezer_plan", slowly)
     bench.waits = False
     bench.press_main()
     assert len(bench.session.loads) == 1
-    assert bench.page.freezer.text == before
+    shown = bench.page.freezer.text.splitlines()
+    assert shown == [f"{before[0]} {freezer_card.WORKED_OUT_ANEW}", *before[1:]]
+    assert not bench.page.freezer.calendar.isVisible()
 
     go_on.set()
     bench.settle_all()
+    assert freezer_card.WORKED_OUT_ANEW in bench.page.freezer.text
+    bench.on(minutes=1)
+    bench.settle_all()
+    assert freezer_card.WORKED_OUT_ANEW not in bench.page.freezer.text
     assert bench.page.freezer.isVisible()
-    assert bench.page.freezer.text != before
+    assert bench.page.freezer.calendar.isVisible()
+    assert bench.page.freezer.text.splitlines() != before
     bench.close()

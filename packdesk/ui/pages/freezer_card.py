@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from datetime import datetime, timedelta
 from uuid import UUID
 
 from PySide6.QtCore import Qt, Signal
@@ -12,8 +14,11 @@ from packdesk.present.freezer_plan import (
     FREEZER_HEADER,
     FreezerPlan,
     session_freezer_plan,
+    waiting_lots,
     waits_for_packing,
 )
+from packdesk.present.known_freezers import known_freezers
+from packdesk.session.book_state import BookState
 from packdesk.session.state import SessionState
 from packdesk.ui.pages.calendar_save import CalendarSave
 from packdesk.ui.pages.long_job import LongJob, reckoning_thread
@@ -28,6 +33,11 @@ SAVE_WIDTH = 240
 
 PLANNED_EVERY_S = 900.0
 """A plan for days is worked out anew no more often than this while nothing is recorded."""
+
+AGAIN_AFTER = timedelta(seconds=30)
+"""A plan that could not be worked out is tried again after so long."""
+
+WORKED_OUT_ANEW = "This is being worked out anew."
 
 
 class FreezerCard(Themed):
@@ -44,7 +54,8 @@ class FreezerCard(Themed):
         self._plan = FreezerPlan()
         self._asked: tuple[object, int] = ((), 0)
         self._job: LongJob | None = None
-        self._agreed: tuple[UUID | None, FreezerPlan] = (None, FreezerPlan())
+        self._failed_at: datetime | None = None
+        self._agreed: tuple[UUID | None, object, FreezerPlan] = (None, (), FreezerPlan())
         self._sentence = Words(theme, Role.BODY)
         self._cure = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self._notes = Words(theme, Role.NOTE, weight=Weight.REGULAR, color="ink2")
@@ -80,33 +91,42 @@ class FreezerCard(Themed):
         """Show the calendar of the open session for the packing day agreed.
 
         It is worked out beside the window, which takes up to a second for some loads; what was
-        known of the session stands here meanwhile.
+        known of the session stands here meanwhile; once other pails are outside than it was made
+        for, it says so, and is no longer offered as a file.
         """
         session, plan = sight.session, FreezerPlan()
         if session is not None and waits_for_packing(session, sight.state.book):
-            if self._agreed[0] == session.session:
-                plan = self._agreed[1]
+            of, rests_on, known = self._agreed
+            if of == session.session:
+                plan = known if rests_on == _rests_on(session, sight.state.book) else _anew(known)
+            again = self._failed_at is not None and sight.now.utc >= self._failed_at + AGAIN_AFTER
             asked = (sight.entries, int(sight.now.utc.timestamp() // PLANNED_EVERY_S))
-            if self._asked[0] is not asked[0] or self._asked[1] != asked[1]:
+            if self._asked[0] is not asked[0] or self._asked[1] != asked[1] or again:
                 self._asked = asked
                 self._work_out(session, sight)
         self.show_plan(plan, sight, notes=notes)
 
     def _work_out(self, session: SessionState, sight: Sight) -> None:
         asked, book, now, tools = self._asked, sight.state.book, sight.now, sight.tools
+        self._failed_at = None
 
         def plan(_tell: Progress) -> FreezerPlan:
             return session_freezer_plan(session, book, tools.catalog, now, tools.offset_min_at)
 
         def take(found: FreezerPlan) -> None:
             if self._asked is asked:
-                self._agreed = (session.session, found)
+                self._agreed = (session.session, _rests_on(session, book), found)
                 self.worked_out.emit()
+
+        def miss(_trouble: object) -> None:
+            if self._asked is asked:
+                self._failed_at = now.utc
 
         if self._job is not None:
             self._job.stop()
         self._job = job = LongJob(plan, self, threads=reckoning_thread)
         job.done.connect(take)
+        job.failed.connect(miss)
         for ended in (job.done, job.failed, job.stopped):
             ended.connect(job.deleteLater)
         job.start()
@@ -148,3 +168,15 @@ class FreezerCard(Themed):
         self.calendar.setFixedWidth(self.theme.whole(SAVE_WIDTH))
         self._grid.setHorizontalSpacing(self.theme.whole(14))
         self._grid.setVerticalSpacing(self.theme.whole(2))
+
+
+def _rests_on(session: SessionState, book: BookState) -> object:
+    """What makes a plan another one: the packing day, what is outside, the freezers."""
+    return (session.plan, waiting_lots(session, book), known_freezers(session))
+
+
+def _anew(plan: FreezerPlan) -> FreezerPlan:
+    """A plan that no longer holds, as it stands until the new one is known; never for a file."""
+    if not plan.sentence:
+        return plan
+    return replace(plan, sentence=f"{plan.sentence} {WORKED_OUT_ANEW}", plan=None)
