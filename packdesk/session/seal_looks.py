@@ -33,8 +33,12 @@ class Look:
 def looks_taken(pouch: Pouch) -> int:
     """How many looks a gas-tight pouch has had, without those too soon after its sealing."""
     assert pouch.sealed is not None, "gas-tight pouches were sealed"
-    soonest = pouch.sealed.utc + TOO_SOON
-    return sum(check.at >= soonest for check in pouch.checks)
+    if not pouch.checks:
+        return 0
+    soonest, taken = pouch.sealed.utc + TOO_SOON, 0
+    for check in pouch.checks:  # asked of every pouch at every press: no generator
+        taken += check.at >= soonest
+    return taken
 
 
 def next_looks(session: SessionState) -> tuple[Look, ...]:
@@ -43,25 +47,21 @@ def next_looks(session: SessionState) -> tuple[Look, ...]:
     A pouch due later than that waits for the look after: whoever seals every day is called every
     day, and no seam waits for the last one sealed.
     """
-    by_step: dict[int, list[tuple[datetime, Pouch]]] = {}
+    since: dict[int, list[tuple[datetime, Pouch]]] = {}
     for pouch in session.working_pouches():
-        if pouch.gas_tight:
-            step = looks_taken(pouch) + 1
-            by_step.setdefault(step, []).append((_due_at(pouch, step), pouch))
-    return tuple(_first(step, waiting) for step, waiting in sorted(by_step.items()))
+        if pouch.sealed is None or pouch.gap_left:
+            continue
+        taken = looks_taken(pouch)
+        last = pouch.checks[-1].at if taken else pouch.sealed.utc
+        since.setdefault(taken + 1, []).append((last, pouch))
+    return tuple(_next(step, waiting) for step, waiting in sorted(since.items()))
 
 
-def _due_at(pouch: Pouch, step: int) -> datetime:
-    assert pouch.sealed is not None, "gas-tight pouches were sealed"
-    since = pouch.sealed.utc if step == 1 else pouch.checks[-1].at
-    return since + LOOK_AFTER[min(step, len(LOOK_AFTER)) - 1]
-
-
-def _first(step: int, waiting: list[tuple[datetime, Pouch]]) -> Look:
-    last = min(due_at for due_at, _ in waiting) + TOGETHER_WITHIN
-    together = [(due_at, pouch) for due_at, pouch in waiting if due_at <= last]
+def _next(step: int, waiting: list[tuple[datetime, Pouch]]) -> Look:
+    until = min(since for since, _ in waiting) + TOGETHER_WITHIN
+    together = [(since, pouch) for since, pouch in waiting if since <= until]
     return Look(
         step=step,
-        due_at=max(due_at for due_at, _ in together),
+        due_at=max(since for since, _ in together) + LOOK_AFTER[min(step, len(LOOK_AFTER)) - 1],
         pouches=tuple(pouch for _, pouch in together),
     )

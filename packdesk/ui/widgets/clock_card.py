@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from typing import Any
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
@@ -39,6 +40,9 @@ class RemainingAt(Enum):
     TIP = "in the tooltip"
 
 
+MOST_HEIGHTS = 32
+
+
 @dataclass(frozen=True, slots=True)
 class SmallSetting:
     """The words of a small card as they fit: the lines of the name, the time, and small print."""
@@ -61,6 +65,7 @@ class ClockCard(Themed):
         self._full = full
         self._with_note = True
         self._tight = False
+        self._heights: dict[tuple[Any, ...], int] = {}
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
 
     @property
@@ -111,6 +116,22 @@ class ClockCard(Themed):
         return True
 
     def heightForWidth(self, width: int) -> int:
+        """Kept for what is shown: the column tries several settings at every press."""
+        row = self._row
+        told = (row.name, row.tag, row.day, row.short_day, row.time_of_day) if row else ()
+        note = (row.remaining, row.meaning, row.note) if row else ()
+        shown = (width, told, note, self._full, self._with_note, self._tight)
+        if shown not in self._heights:
+            if len(self._heights) >= MOST_HEIGHTS:
+                self._heights.clear()
+            self._heights[shown] = self._height(width)
+        return self._heights[shown]
+
+    def restyle(self) -> None:
+        self._heights.clear()
+        super().restyle()
+
+    def _height(self, width: int) -> int:
         theme = self.theme
         if not self._full:
             small = self._small(width)
