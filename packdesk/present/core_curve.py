@@ -12,7 +12,7 @@ from packdesk.present.curves import AirStep, CoreCurve, CurveEvent, CurvePoint
 from packdesk.present.measures import Measures
 from packdesk.session.clocks import cold_done, governing
 from packdesk.session.figures import Span
-from packdesk.session.load import Load
+from packdesk.session.load import Load, ProbeReading
 from packdesk.session.load_story import LoadStory, story
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule, Probe
@@ -21,6 +21,8 @@ from packdesk.units import System
 STEP = timedelta(hours=1)
 SOON = tuple(timedelta(minutes=minutes) for minutes in (2, 5, 10, 20, 35))
 AHEAD = timedelta(hours=96)
+ANEW_WITHIN = timedelta(minutes=15)
+"""A hold that begins so soon after a warm reading began with it."""
 AFTER_LID = timedelta(hours=6)
 BEFORE_OUT = timedelta(hours=6)
 """So much of the cold is still shown of a load that warms."""
@@ -178,7 +180,12 @@ def _events(
     ]
     found += _air_read(session, load, measures)
     if load.forecast.cold_from is not None and (load.taken_out is None or load.held_h > 0.0):
-        found.append(_due(load.forecast.cold_from, f"core at {treat}: the hold begins"))
+        anew = counted_anew(load)
+        found.append(
+            _due(load.forecast.cold_from, f"core at {treat}: the hold begins")
+            if anew is None
+            else CurveEvent(anew.at, f"too warm for the rule: {treat} is counted anew from here")
+        )
     if load.taken_out is None:
         found += [event for event in _complete(session, load) if event.at <= end]
     else:
@@ -191,6 +198,21 @@ def _events(
         warm = measures.temperature(load.thaw.open_above_c)
         found.append(_due(load.thaw.lid_off, f"all food above {warm}: wipe it dry, lid off"))
     return tuple(sorted(found, key=lambda event: event.at))
+
+
+def counted_anew(load: Load) -> ProbeReading | None:
+    """The reading, warmer than the rule asks for, from which the hold had to begin again."""
+    cold_from = load.forecast.cold_from
+    if cold_from is None:
+        return None
+    near = [
+        each
+        for each in load.readings
+        if each.probe is Probe.CORE
+        and each.temp_c > load.forecast.treat_c
+        and abs(cold_from.likely - each.at) <= ANEW_WITHIN
+    ]
+    return near[-1] if near else None
 
 
 def _complete(session: SessionState, load: Load) -> list[CurveEvent]:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from packdesk.instants import Offset, Reading, date_and_time
 from packdesk.present.cold_words import came_to, held, where_cold
+from packdesk.present.core_curve import counted_anew
 from packdesk.present.core_table import CORE_HEADER, core_rows
 from packdesk.present.label_text import food_title
 from packdesk.present.measures import Measures
@@ -72,7 +73,13 @@ def _course(
             f"{date_and_time(load.frozen.utc, offset)}. {_asked(session, load, treat)}"
         )
     ]
-    if load.forecast.cold_from is not None:
+    anew = counted_anew(load)
+    if anew is not None:
+        said.append(
+            f"Its core read {measures.reading(anew.temp_c)} at {date_and_time(anew.at, offset)}, "
+            "warmer than the rule asks for: the hold is counted anew from there."
+        )
+    elif load.forecast.cold_from is not None:
         said.append(
             f"It was reckoned to reach {treat} {_between(load.forecast.cold_from, offset)}."
         )

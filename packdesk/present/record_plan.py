@@ -14,6 +14,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_front import net_total_g
 from packdesk.present.tally_board import progress
+from packdesk.session.book_state import Lot
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact
 from packdesk.session.state import Plan, SessionState, State
@@ -118,6 +119,7 @@ def lots(state: State, session: SessionState, measures: Measures, now: Reading) 
     """The purchases that went into it."""
     used = {line.lot for line in session.plan.lines} if session.plan is not None else set()
     used |= {load.lot for load in session.loads.values()} | set(session.bypassed)
+    used |= {lot.lot for lot in state.book.lots.values() if _came_in(session, lot)}
     rows = tuple(
         (
             lot.lot,
@@ -139,6 +141,12 @@ def lots(state: State, session: SessionState, measures: Measures, now: Reading) 
         ("Lot", "Food", "Mass", "Supplier's lot", "Received", "Look") if rows else (),
         rows,
     )
+
+
+def _came_in(session: SessionState, lot: Lot) -> bool:
+    """Whether a lot was received while the session was open, used in it or not."""
+    closed_at = session.closed_at or lot.received_at
+    return session.opened_at <= lot.received_at <= closed_at
 
 
 def written_by(entries: Sequence[Entry]) -> OutlineSection:

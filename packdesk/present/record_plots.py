@@ -101,7 +101,8 @@ def _curve_said(curve: CoreCurve, measures: Measures) -> tuple[str, ...]:
             f"Reckoned core temperature from {at(curve.points[0].at)} to "
             f"{at(curve.points[-1].at)}; it lies in the shaded band with a chance of eight in ten. "
             "The dotted line is the food at the wall, the thin one the air around it. "
-            f"Coldest about {measures.temperature(round(coldest.likely_c))} at {at(coldest.at)}."
+            f"The core was coldest, about {measures.temperature(round(coldest.likely_c))}, at "
+            f"{at(coldest.at)}."
         )
     ]
     if curve.hold is not None:

@@ -25,7 +25,7 @@ from packdesk.units import NO_BREAK_SPACE
 VERDICT_WORDS = {
     Enough.ENOUGH: "enough",
     Enough.MARGINAL: "marginal",
-    Enough.ADD_ONE: "add one more",
+    Enough.ADD_ONE: "too little",
     Enough.NOT_NEEDED: "not needed",
 }
 
@@ -215,7 +215,7 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
         VERDICT_WORDS[found.verdict] if found is not None else "none yet",
         _stage(pouch),
         pouch.pail or "–",
-        best_quality(line, packed_on(pouch)),
+        "–" if pouch.emptied or pouch.swollen else best_quality(line, packed_on(pouch)),
     )
 
 
@@ -233,8 +233,12 @@ def _loads(pouch: Pouch) -> str:
 
 
 def _stage(pouch: Pouch) -> str:
-    if pouch.emptied:
-        return f"emptied: {pouch.aside}"
+    if pouch.swollen:
+        return "swollen: discard unopened"
+    if pouch.aside:
+        return f"{'emptied' if pouch.emptied else 'set aside'}: {pouch.aside}"
+    if pouch.checks:
+        return f"{pouch.checks[-1].verdict} at the last look"
     return pouch.stage.replace("_", " ")
 
 

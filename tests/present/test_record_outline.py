@@ -12,7 +12,8 @@ from packdesk.app.session_files import tell as read
 from packdesk.catalog.read import read_catalog
 from packdesk.present.record_deviations import ASKED, ASKED_BEFORE
 from packdesk.present.record_outline import record_outline
-from packdesk.session.commands import FreezeLoad, VoidFact
+from packdesk.session.commands import FreezeLoad, NoteCoreReading, VoidFact
+from packdesk.session.terms import Probe
 from tests.present.record_reading import outline_of as _outline
 from tests.present.record_reading import said as _said
 from tests.present.record_reading import section as _section
@@ -72,7 +73,7 @@ def test_seal_checks_are_gathered_by_time_and_feel(sealed: Script) -> None:
 def test_pouches_alike_share_a_row(sealed: Script) -> None:
     """Neighbours of which the same is known take one line, not one each."""
     rows = _section(_outline(sealed), "Pouches").rows
-
+    assert [row[0] for row in rows] == ["K7M2-001 to 005", "K7M2-006 to 007", "K7M2-008"]
     assert [row[0] for row in rows] == ["K7M2-001 to 005", "K7M2-006 to 008"]
 
 
@@ -347,3 +348,42 @@ def test_a_single_pouch_is_said_in_the_singular() -> None:
     told.do("ready; packet 200x1; place 1; seal 1")
 
     assert "1 has enough absorber" in _said(_section(_outline(told), "In short"))
+
+
+def test_each_pouch_says_how_it_is_now() -> None:
+    """Swollen, soft, set aside or emptied stands where a stranger looks a pouch up."""
+    told = tell(
+        f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; check 1-5 snug; check 7 soft;"
+        "check 8 swollen; set aside 3: torn; empty 4: weevils"
+    )
+    rows = {row[0]: row for row in _section(_outline(told), "Pouches").rows}
+
+    def said(last: int) -> tuple[str, str]:
+        row = next(row for key, row in rows.items() if key.endswith(f"{last:03d}"))
+        return row[-3], row[-1]
+
+    assert said(8) == ("swollen: discard unopened", "–")
+    assert said(7)[0] == "soft at the last look"
+    assert said(3)[0] == "set aside: torn"
+    assert said(4) == ("emptied: weevils", "–")
+    assert said(2)[0] == said(5)[0] == "snug at the last look"
+
+
+def test_a_lot_that_was_turned_away_is_among_the_lots() -> None:
+    """Received and quarantined in the session, it is listed though nothing was packed from it."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; receive rice 3 kg quarantined")
+
+    assert [row[1] for row in _section(_outline(told), "Lots").rows] == ["Wheat", "Rice"]
+
+
+def test_a_warm_reading_that_was_kept_starts_the_hold_anew_in_words() -> None:
+    """Instead of a range without width the record says from which reading the hold counts."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat 5 kg; +96 h")
+    told.desk.submit(NoteCoreReading("A", -8.5, Probe.CORE, confirmed=True))
+    told.do("+1 h; out A 21 C 50 %: no room left")
+
+    said = _said(_section(_outline(told), "Load A: Wheat"))
+
+    assert "warmer than the rule asks for: the hold is counted anew from there." in said
+    assert "It was reckoned to reach" not in said
+    assert "the hold begins" not in said
