@@ -26,6 +26,12 @@ EXCHANGE_W_K_KG = 0.2
 MOST_SHARE = 3.0
 """No freezer warms by more than so many times what is reckoned (our choice, no source)."""
 
+AT_WORK_H = 12.0
+"""So long after a load warm air is the load's work, if it can be (our choice, no source)."""
+
+WEAKEST_SHARE = 0.1
+"""No freezer has less to spare than this much of what it is taken to have (our choice)."""
+
 _RECOVERS_WITHIN_H = 120.0
 _LONGEST_RUN_H = 800.0
 _APART_H = 336.0
@@ -47,7 +53,8 @@ def freezer_air(session: SessionState, freezer: int) -> tuple[Air, ...]:
     """The air of one freezer, from its first load on; empty when it is not reckoned.
 
     Its loads warm it by what `physics.freezer` says. A reading taken while it labours says how
-    much it labours, then and from then on; one taken at rest is its air at rest.
+    much it labours, then and from then on; one taken at rest is its air at rest. One so warm soon
+    after a load that a weaker freezer alone explains it says how much the freezer has to spare.
     """
     loads = sorted(
         (
@@ -112,7 +119,8 @@ def _runs(loads: Sequence[Load]) -> list[list[Load]]:
 def _air_of(loads: list[Load], readings: Sequence[FreezerReading]) -> list[Air]:
     begun = loads[0].frozen.utc
     arrivals = tuple(_arrival(load, begun) for load in loads)
-    story = _cabinet(_said_last(loads), loads[0].figures.freezer_temp_c, arrivals)
+    spare_w = _spare_power_w(loads, arrivals, readings)
+    story = _cabinet(_said_last(loads), loads[0].figures.freezer_temp_c, arrivals, spare_w)
     begins_h = [0.0, *story.ends_h[:-1].tolist()]
     warmer_k = (story.air_temp_c - story.freezer.set_temp_c).tolist()
     frozen_k = (story.frozen_temp_c - story.freezer.set_temp_c).tolist()
@@ -158,6 +166,53 @@ def _said_last(loads: Sequence[Load]) -> LoadFigures:
     return said[-1] if said else loads[-1].figures
 
 
+def _spare_power_w(
+    loads: Sequence[Load], arrivals: Sequence[cabinet.Arrival], readings: Sequence[FreezerReading]
+) -> float:
+    """What the freezer has to spare, by its plate or as usual, or by the warm air read last."""
+    figures, begun = _said_last(loads), loads[0].frozen.utc
+    assert figures.spare_power_w is not None, "only loads of a freezer that is reckoned come here"
+    spare_w, set_c = figures.spare_power_w, loads[0].figures.freezer_temp_c
+    for read in sorted(readings, key=lambda each: each.at):
+        hour = _hours(begun, read.at)
+        inside = [
+            replace(each, leaves_h=each.leaves_h if each.leaves_h < hour else math.inf)
+            for each in arrivals
+            if each.hour <= hour
+        ]
+        if inside and 0.0 < hour - inside[-1].hour <= AT_WORK_H and read.temp_c > set_c:
+            spare_w = _fitted_w(figures, set_c, tuple(inside), hour, read.temp_c, spare_w)
+    return spare_w
+
+
+def _fitted_w(
+    figures: LoadFigures,
+    set_c: float,
+    arrivals: tuple[cabinet.Arrival, ...],
+    hour: float,
+    read_c: float,
+    taken_w: float,
+) -> float:
+    """The power that leaves the air as warm as was read; `taken_w` where that does as well."""
+
+    def warmer_k(spare_w: float) -> float:
+        story = _cabinet(figures, set_c, arrivals, spare_w, until_h=hour)
+        return float(story.air_temp_c[-1]) - set_c
+
+    read_k, taken_k = read_c - set_c, warmer_k(taken_w)
+    weak_w = WEAKEST_SHARE * taken_w
+    labours = taken_k > LABOURS_ABOVE_K
+    if read_k <= (MOST_SHARE * taken_k if labours else LABOURS_ABOVE_K):
+        return taken_w
+    if weak_w < 1.0 or warmer_k(weak_w) < read_k:
+        return taken_w
+    strong_w = taken_w
+    for _ in range(8):
+        half_w = (weak_w + strong_w) / 2.0
+        weak_w, strong_w = (half_w, strong_w) if warmer_k(half_w) > read_k else (weak_w, half_w)
+    return (weak_w + strong_w) / 2.0
+
+
 def _warmer(step: Air, later: Air) -> Air:
     """Two steps as one: air a quarter of a kelvin apart is one, and the food's warmest counts.
 
@@ -198,20 +253,22 @@ def _arrival(load: Load, begun: datetime) -> cabinet.Arrival:
 
 
 def _cabinet(
-    figures: LoadFigures, settled: float, arrivals: tuple[cabinet.Arrival, ...]
+    figures: LoadFigures,
+    settled: float,
+    arrivals: tuple[cabinet.Arrival, ...],
+    spare_w: float,
+    until_h: float | None = None,
 ) -> cabinet.CabinetStory:
-    spare_w = figures.spare_power_w
-    assert spare_w is not None, "only loads of a freezer that is reckoned come here"
-    frozen_kg = figures.frozen_food_kg
+    frozen_kg = max(figures.frozen_food_kg, 0.01)
     return _cabinet_story(
         cabinet.Freezer(min(settled, 0.0), spare_w),
         arrivals,
-        cabinet.FrozenFood(max(frozen_kg, 0.01), max(frozen_kg, 0.01) * EXCHANGE_W_K_KG),
-        arrivals[-1].hour + _RECOVERS_WITHIN_H,
+        cabinet.FrozenFood(frozen_kg, frozen_kg * EXCHANGE_W_K_KG),
+        arrivals[-1].hour + _RECOVERS_WITHIN_H if until_h is None else until_h,
     )
 
 
-@lru_cache(maxsize=32)
+@lru_cache(maxsize=128)
 def _cabinet_story(
     freezer: cabinet.Freezer,
     arrivals: tuple[cabinet.Arrival, ...],

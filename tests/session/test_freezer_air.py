@@ -114,3 +114,24 @@ def test_a_reading_that_stops_clocks_is_asked_about(two_pails: Script) -> None:
     assert "Does its door shut?" in words
     two_pails.do("freezer -12 C, confirmed")
     assert due(two_pails) == {}
+
+
+@pytest.mark.parametrize("hour", [1.5, 2.0, 4.0])
+def test_warm_air_soon_after_a_load_says_how_weak_the_freezer_is(
+    two_pails: Script, hour: float
+) -> None:
+    """Read hours after a load, a freezer of unknown capacity is taken to be as weak as it shows."""
+    weak = tell("receive wheat 60 kg; agree wheat 8 x 1 kg")
+    freeze(weak, spare_power_w=16.0)
+    weak.do("+2 h")
+    freeze(weak, spare_power_w=16.0)
+    two_pails.do(f"+{hour} h")
+    read_at = two_pails.clock.reading().utc
+    shown_c = [step.temp_c for step in freezer_air(weak.session, 1) if step.at <= read_at][-1]
+    assert -16.0 < shown_c < -5.0
+
+    two_pails.do(f"freezer {shown_c:.1f} C, confirmed")
+
+    assert freezer_air(two_pails.session, 1)[-1].settled_c == -18.0
+    for load, at in due(weak).items():
+        assert abs(due(two_pails)[load] - at) < timedelta(hours=1)
