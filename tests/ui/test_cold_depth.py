@@ -70,7 +70,9 @@ def test_the_person_picks_the_rule_that_governs(bench: Bench) -> None:
 
 def test_what_is_said_of_the_freezer_goes_on_record(bench: Bench) -> None:
     """Which freezer, where in it, how high it is inside: typed once, kept with the load."""
+    bench.fill_in("capacity", "4 kg")
     bench.option("which", "2")
+    assert bench.input("capacity").text == ""  # that was said of the first
     bench.option("stands", Stands.TOUCHING)
     bench.fill_in("height", "700 mm")
     bench.fill_in("capacity", "12 kg")

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QApplication
 
+from packdesk.present.cards import Control
 from packdesk.session import commands as c
 from packdesk.session.terms import Probe, Stage
 from packdesk.ui.theme.theme import Theme
+from packdesk.units import NotUnderstood
 from tests.fakes.memory_book import MemoryBook
 from tests.ui.window_kit import STATION, Bench, HandDrivenClock
 
@@ -80,4 +83,17 @@ def test_a_wired_probe_of_a_warming_pail_is_noted(theme: Theme, tmp_path: Path) 
     bench.key(Qt.Key.Key_Return)
     assert "was the thermometer in Fahrenheit?" in repr(bench.page.refusal.objection)
     assert not bench.session.room_readings
+    bench.close()
+
+
+def test_a_core_is_never_noted_as_the_room(theme: Theme, tmp_path: Path) -> None:
+    """Where no load is warming a figure said to be the core's is answered in words."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    bench.walk.opened().received().planned().frozen()
+    bench.window.show_stage(Stage.THAW_EQUILIBRATION)
+    reading = Control("Note the reading", form="reading")
+    typed = {"where": Probe.CORE, "temp": -4.0, "when": None}
+
+    with pytest.raises(NotUnderstood, match="No load is warming"):
+        bench.page.order(reading, typed, bench.page.sight)
     bench.close()

@@ -65,7 +65,7 @@ class FreezeForm(Form):
         self.add("freezer", self._degrees("Freezer at rest", THERMOMETER_C))
         which = OptionInput(theme, "Which freezer", "1")
         which.show_options(FREEZERS, "1")
-        which.chosen.connect(lambda _key: self._preset_freezer())
+        which.chosen.connect(lambda _key: self._turn_to_freezer())
         self.add("which", which, HALF)
         stands = OptionInput(theme, "Where it stands", Stands.FREE_AIR)
         stands.show_options(STANDS, Stands.FREE_AIR)
@@ -228,6 +228,13 @@ class FreezeForm(Form):
         mass_g = usual_load_g(sight.session, sight.state.book, sight.tools.catalog, lot, pail)
         said = sight.measures.mass(mass_g) if mass_g else ""
         self.inputs["mass"].preset_quantity(said)
+
+    def _turn_to_freezer(self) -> None:
+        """Another one is chosen: what was typed of the inside of the one before is not its."""
+        if int(self.inputs["which"].key or 1) != self._stood[0]:
+            for name in ("height", "capacity"):
+                self.inputs[name].box.setModified(False)
+        self._preset_freezer()
 
     def _preset_freezer(self) -> None:
         """What was last said of this freezer is likely true of it still."""

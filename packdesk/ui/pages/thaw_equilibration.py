@@ -92,8 +92,10 @@ class ThawPage(Page):
 
     def _reading(self, typed: Mapping[str, Any], sight: Sight) -> Command:
         load = self._shown(sight)
-        if typed["where"] == ROOM or load is None:
+        if typed["where"] == ROOM:
             return NoteRoomReading(typed["temp"], typed.get("damp"))
+        if load is None:
+            raise NotUnderstood("No load is warming. Note the room.")
         return NoteCoreReading(load.load, typed["temp"], Probe.CORE)
 
     def _warming(self, sight: Sight) -> list[Load]:

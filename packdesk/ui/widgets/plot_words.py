@@ -247,7 +247,8 @@ class PlotWords:
         # Out of the freezer the core is above it: then its words belong to the time before.
         until = scale.area.right() if scale.room_from is None else scale.x(scale.room_from)
         lefts = [x for x in lefts if scale.area.left() <= x <= until - size.width()]
-        places = [QPointF(left, top) for top in (over, higher, under) for left in lefts]
+        tops = (over, under) if curve.hold is None else (over, higher, under)
+        places = [QPointF(left, top) for top in tops for left in lefts]
         self._write(curve.threshold_words, places, "indigo", touching=0)
 
     def _write_lid(self, curve: CoreCurve) -> None:
