@@ -88,7 +88,7 @@ class OptionButton(QAbstractButton):
         body, note = theme.line(Role.BODY) * 0.94, theme.line(Role.NOTE)
         height = body + (note if option.note else 0)
         top = rect.center().y() - height / 2
-        words = cut(option.words, metrics, room if below_words else narrow)
+        words = cut(option.words, metrics, room)
         at = QPointF(left, top)
         below = draw_lines(painter, [words], at, body, theme.font(Role.BODY), theme.color("ink"))
         small = theme.font(Role.NOTE, Weight.REGULAR)
