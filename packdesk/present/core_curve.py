@@ -21,8 +21,6 @@ from packdesk.units import System
 STEP = timedelta(hours=1)
 SOON = tuple(timedelta(minutes=minutes) for minutes in (2, 5, 10, 20, 35))
 AHEAD = timedelta(hours=96)
-ANEW_WITHIN = timedelta(minutes=15)
-"""A hold that begins so soon after a warm reading began with it."""
 AFTER_LID = timedelta(hours=6)
 BEFORE_OUT = timedelta(hours=6)
 """So much of the cold is still shown of a load that warms."""
@@ -184,7 +182,10 @@ def _events(
         found.append(
             _due(load.forecast.cold_from, f"core at {treat}: the hold begins")
             if anew is None
-            else CurveEvent(anew.at, f"too warm for the rule: {treat} is counted anew from here")
+            else CurveEvent(
+                load.forecast.cold_from.likely,
+                f"the hold begins anew, after the core read {measures.reading(anew.temp_c)}",
+            )
         )
     if load.taken_out is None:
         found += [event for event in _complete(session, load) if event.at <= end]
@@ -201,18 +202,21 @@ def _events(
 
 
 def counted_anew(load: Load) -> ProbeReading | None:
-    """The reading, warmer than the rule asks for, from which the hold had to begin again."""
+    """The reading, warmer than was reckoned, after which the hold has to begin again.
+
+    Its beginning has no band then: it goes by that one reading.
+    """
     cold_from = load.forecast.cold_from
-    if cold_from is None:
+    if cold_from is None or cold_from.early != cold_from.late:
         return None
-    near = [
+    warm = [
         each
         for each in load.readings
         if each.probe is Probe.CORE
         and each.temp_c > load.forecast.treat_c
-        and abs(cold_from.likely - each.at) <= ANEW_WITHIN
+        and each.at <= cold_from.likely
     ]
-    return near[-1] if near else None
+    return warm[-1] if warm else None
 
 
 def _complete(session: SessionState, load: Load) -> list[CurveEvent]:

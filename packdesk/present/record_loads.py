@@ -74,10 +74,11 @@ def _course(
         )
     ]
     anew = counted_anew(load)
-    if anew is not None:
+    if anew is not None and load.forecast.cold_from is not None:
         said.append(
             f"Its core read {measures.reading(anew.temp_c)} at {date_and_time(anew.at, offset)}, "
-            "warmer than the rule asks for: the hold is counted anew from there."
+            f"warmer than was reckoned; from there it was to reach {treat} about "
+            f"{date_and_time(load.forecast.cold_from.likely, offset)}: the hold counts from then."
         )
     elif load.forecast.cold_from is not None:
         said.append(

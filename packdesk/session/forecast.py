@@ -63,8 +63,8 @@ def cold_forecast(story: LoadStory, at: datetime, treat_c: float, hold_h: float)
     temps = heat.Temperatures(
         *(each[:, :-1] for each in (every.core_c, every.surface_c, every.mean_c))
     )
-    worst = _worst(load, hours, temps)
-    core = np.where(hours < _too_warm_until_h(load) + STEP_H, treat_c + 1.0, temps.core_c)
+    worst = _worst(load, hours, temps, treat_c)
+    core = np.where(hours < _too_warm_until_h(load, treat_c) + STEP_H, treat_c + 1.0, temps.core_c)
     return ColdForecast(
         treat_c=treat_c,
         hold_h=hold_h,
@@ -103,23 +103,26 @@ def cold_if_out(story: LoadStory, at: datetime, room_c: float, treat_c: float) -
     between them the longer one counts, not their sum.
     """
     load = load_heat(story.taken_out(at, room_c))
-    begin_h = max(0.0, _too_warm_until_h(load))
-    hours = begin_h + _hours(max(0.0, story.hour(at) - begin_h) + 72.0)
+    at_h = story.hour(at)
+    begin_h = min(max(0.0, _too_warm_until_h(load, treat_c)), at_h + 72.0)
+    hours = begin_h + _hours(max(0.0, at_h - begin_h) + 72.0)
     temps = load.temperatures_c(hours)
     held = longest_hold_h(hours, temps.core_c, treat_c)[:, -1]
     held_h = _tenth(load.members.quantiles(held, (0.5,))[0])
-    worst = _worst(load, hours, temps)
+    worst = _worst(load, hours, temps, treat_c)
     if worst is None:
         return ColdSoFar(held_h)
     return ColdSoFar(held_h, math.floor(worst.likely * 100.0 + 0.5) / 100.0, worst.row.name)
 
 
-def _worst(load: LoadHeat, hours: Floats, temps: heat.Temperatures) -> StageDose | None:
+def _worst(
+    load: LoadHeat, hours: Floats, temps: heat.Temperatures, treat_c: float
+) -> StageDose | None:
     """The life stage that has had least of its dose by the last of `hours`, later kills first."""
     rows = load.story.figures.life_stages
     if not rows:
         return None
-    late = hours < _too_warm_until_h(load) + STEP_H
+    late = hours < _too_warm_until_h(load, treat_c) + STEP_H
     if late.any():
         every = (temps.core_c, temps.surface_c, temps.mean_c)
         temps = heat.Temperatures(*(np.where(late, 0.0, each) for each in every))
@@ -127,13 +130,28 @@ def _worst(load: LoadHeat, hours: Floats, temps: heat.Temperatures) -> StageDose
     return max(doses, key=lambda each: (each.killed_h.likely_h, -each.likely), default=None)
 
 
-def _too_warm_until_h(load: LoadHeat) -> float:
-    """Until when a probe in the freezer read the core warmer than is reckoned.
+@lru_cache(maxsize=_KEPT)
+def _too_warm_until_h(load: LoadHeat, treat_c: float) -> float:
+    """Until when the core is too warm for the rule after a probe read it warmer than is reckoned.
 
-    Whatever the reason, the cold began later than reckoned, and counts from there.
+    Whatever the reason, the cold began later than reckoned: food as warm as it was read needs
+    from there as long to `treat_c` as the load was reckoned to need from that temperature.
     """
-    hours = [off.hour for off in load.off_readings if off.in_freezer and off.off_k > 0.0]
-    return max(hours, default=-math.inf)
+    warm = [off for off in load.off_readings if off.in_freezer and off.off_k > 0.0]
+    if not warm:
+        return -math.inf
+    hours = _hours(max(off.hour for off in warm) + LOOK_AHEAD_H)
+    likely_c = load.members.quantiles(load.temperatures_c(hours).core_c, (0.5,))[0]
+
+    def reached_h(temp_c: float) -> float:
+        cold = np.flatnonzero(likely_c <= temp_c)
+        return float(hours[cold[0]]) if cold.size else math.inf
+
+    cold_h = reached_h(treat_c)
+    return max(
+        off.hour + (max(0.0, cold_h - reached_h(off.temp_c)) if off.temp_c > treat_c else 0.0)
+        for off in warm
+    )
 
 
 @lru_cache(maxsize=_KEPT)

@@ -23,6 +23,7 @@ class OffReading:
     """A core reading beyond the band and its own error: by so much (K, negative: colder)."""
 
     hour: float
+    temp_c: float
     off_k: float
     in_freezer: bool
 
@@ -104,7 +105,7 @@ class LoadHeat:
             for each, low_c, high_c in zip(read, low, high, strict=True)
         ]
         return tuple(
-            OffReading(each.hour, off_k, in_freezer=each.hour <= out_h)
+            OffReading(each.hour, each.temp_c, off_k, in_freezer=each.hour <= out_h)
             for each, off_k in off
             if abs(off_k) > each.standard_error_k
         )

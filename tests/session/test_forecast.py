@@ -14,6 +14,8 @@ from scipy.optimize import brentq
 from scipy.special import j0, j1
 
 from packdesk.physics import heat
+from packdesk.session.case import Refusal
+from packdesk.session.commands import NoteCoreReading
 from packdesk.session.figures import ColdForecast, LoadFigures, Span, ThawForecast
 from packdesk.session.forecast import (
     cold_forecast,
@@ -23,10 +25,11 @@ from packdesk.session.forecast import (
     thaw_forecast,
 )
 from packdesk.session.load import ProbeReading
-from packdesk.session.load_story import LoadStory, Step, begin
+from packdesk.session.load_heat import load_heat
+from packdesk.session.load_story import LoadStory, Step, begin, story
 from packdesk.session.terms import LidRule, Probe
 from tests.fakes.clock import START
-from tests.script import PAIL
+from tests.script import PAIL, tell
 
 TREAT_C, HOLD_H = -15.0, 72.0
 
@@ -353,3 +356,27 @@ def test_a_band_has_its_order_at_every_instant() -> None:
     for low, likely, high in zip(band.low_c, band.likely_c, band.high_c, strict=True):
         assert PAIL.freezer_temp_c - 0.1 <= low <= likely <= high <= PAIL.start_temp_c + 0.1
     assert list(band.likely_c) == sorted(band.likely_c, reverse=True)
+
+
+@pytest.mark.parametrize("warm_c", [-14.0, -8.5, 0.0, 10.0])
+def test_food_read_too_warm_has_its_way_to_go_before_the_hold_begins(warm_c: float) -> None:
+    """Four days in, the core is read far too warm: from there it needs what it needs from there."""
+    told = tell("receive wheat 8 kg; agree wheat 8 x 1 kg; freeze wheat 5 kg; +96 h")
+    before = told.session.loads["A"]
+    shown = story(told.session, before)
+    hours = np.arange(0.0, 96.0, 0.25)
+    load = load_heat(shown)
+    likely_c = load.members.quantiles(load.temperatures_c(hours).core_c, (0.5,))[0]
+    way_h = float(
+        hours[np.flatnonzero(likely_c <= -15.0)[0]] - hours[np.flatnonzero(likely_c <= warm_c)[0]]
+    )
+    read = told.desk.now().utc
+
+    told.desk.submit(NoteCoreReading("A", warm_c, Probe.CORE, confirmed=True))
+
+    begins = told.session.loads["A"].forecast.cold_from
+    assert begins is not None
+    assert (begins.likely - read).total_seconds() / 3600.0 == pytest.approx(way_h, abs=1.0)
+    told.do("+73 h")
+    refused = isinstance(told.try_to("out A 21 C 50 %"), Refusal)
+    assert refused == (way_h > 6.0), "a closed pail stays cold some hours more"
