@@ -128,7 +128,7 @@ def _in_round(
         if lacking(line, pouch)[round_.rating_cc]
     ]
     done = [pouch for pouch in done if pouch not in waiting]
-    each = max(1, each_taken(line, round_))
+    each = max(1, each_taken(line, round_, session.plan, now.utc))
     waiting = waiting[: round_.left // each]
     group = [*done, *waiting]
     next_ones = {pouch.number for pouch in waiting[:in_hand]}

@@ -9,7 +9,12 @@ from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
-from packdesk.present.doubted_supply import as_planned, more_each_words, not_enough_card
+from packdesk.present.doubted_supply import (
+    as_planned,
+    counted_on,
+    more_each_words,
+    not_enough_card,
+)
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
@@ -65,11 +70,12 @@ def round_card(
     if round_.left < each:
         return odd_card(session, line, without[0].number, round_, each, now, shut_up)
     alike = [pouch for pouch in without if lacking(line, pouch) == lacking(line, without[0])]
-    planned, sure = each, each_for_sure(line, round_)
+    planned, sure = each, each_for_sure(line, round_, session.plan, now.utc)
     more_each = each == line.absorbers_cc.count(round_.rating_cc) and sure > each
+    counts = counted_on(line, round_, session.plan, now.utc) if more_each else ""
     if more_each and not within_reach(planned, sure, round_):
         count = 1 if line.liner else min(len(alike), round_.left // each)
-        return not_enough_card(line, round_, planned, count)
+        return not_enough_card(line, round_, planned, count, counts)
     each = sure if more_each else each
     possible = min(len(alike), round_.left // each)
     one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
@@ -86,7 +92,7 @@ def round_card(
     more = lacking(line, alike[0]) - Counter({round_.rating_cc: each})
     if line.liner and not line.zip:
         card = _liner_card(line, numbers, drop, round_, shut_up, Measures(session.units))
-        return _with_more(card, line, round_, planned, each) if more_each else card
+        return _with_more(card, counts, planned, each) if more_each else card
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
@@ -121,12 +127,10 @@ def round_card(
             f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
     )
-    return _with_more(card, line, round_, planned, each) if more_each else card
+    return _with_more(card, counts, planned, each) if more_each else card
 
 
-def _with_more(
-    card: WorkCard, line: AgreedLine, round_: Round, planned: int, each: int
-) -> WorkCard:
+def _with_more(card: WorkCard, counts: str, planned: int, each: int) -> WorkCard:
     """The card of a doubted packet: more than planned go in, and why; or as planned, by a key."""
     command = card.main.command
     assert isinstance(command, PlaceAbsorbers), "the card places absorbers"
@@ -134,7 +138,7 @@ def _with_more(
         card,
         main=replace(card.main, command=replace(command, each=each)),
         seconds=(as_planned(command, planned), *card.seconds),
-        foremost=(more_each_words(line, round_, planned, each),),
+        foremost=(more_each_words(counts, planned, each),),
     )
 
 

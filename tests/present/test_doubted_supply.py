@@ -56,6 +56,23 @@ def test_what_one_absorber_cannot_do_is_said_before_the_first(
         assert (plain.label, plain.command.each) == ("Only 1 each", None)  # type: ignore[union-attr]
 
 
+def test_what_makes_sure_holds_until_the_time_of_the_packet_is_over() -> None:
+    """50 cc each at opening are less when their 20 min are over: 3 for 96 cc from the first, and
+    what goes in with the last minute is well supplied."""
+    told = tell(
+        "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, need 96 cc; fill 8; "
+        "ready; packet 200x50 slack oxygen"
+    )
+    for wait in ("+1 s", "+19 min"):
+        command = card(told.do(wait)).main.command
+        assert isinstance(command, PlaceAbsorbers)
+        assert command.each == 3
+        assert "3 make sure" in card(told).foremost[0]
+    told.desk.submit(command)
+
+    assert not any(cell.add_one or cell.marginal for cell in cells(told))
+
+
 def test_two_of_a_doubted_packet_are_well_supplied() -> None:
     """Two of at least 100 cc each stand against 115 cc: the verdict then is enough."""
     told = tell(f"{FILLED}; packet 200x20 slack")
