@@ -87,3 +87,12 @@ def test_the_ribbon_holds_now_and_due(theme: Theme, qtbot: QtBot, now_min: float
     assert x(shown.opened) == 0
     assert (x(shown.now) < x(shown.due)) == (shown.now < shown.due)
     assert max(x(shown.now), x(shown.due)) < strip.right()
+
+
+def test_no_line_ends_between_a_figure_and_its_unit(theme: Theme) -> None:
+    """«practice cap in 15 min» is broken before the figure, never after it."""
+    metrics = theme.metrics(Role.BODY)
+    text = "margin used up in 1 h 34 min, practice cap in 15 min."
+    for room in range(120, 520, 20):
+        for line in wrapped(text, metrics, float(room))[:-1]:
+            assert not line.rstrip().endswith(("in 1", "34", "15"))

@@ -2,16 +2,26 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from functools import lru_cache
 
 from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QColor, QFont, QFontMetricsF, QPainter
+
+_TIED = re.compile(r"(?<=\d) (?=(?:%|°C|°F|mm|cm|m|g|kg|lb|oz|cc|d|h|min|s|K|L)(?![A-Za-z]))")
+
+
+@lru_cache(maxsize=1024)
+def _tied(text: str) -> str:
+    """No line ends between a figure and its unit."""
+    return _TIED.sub("\u00a0", text)
 
 
 def wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str]:
     """The lines of a text in `width` px; a word wider than that is broken between letters."""
     lines: list[str] = []
-    for paragraph in text.split("\n"):
+    for paragraph in _tied(text).split("\n"):
         if metrics.horizontalAdvance(paragraph) <= width:
             lines.append(paragraph)
             continue
