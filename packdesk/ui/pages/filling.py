@@ -61,6 +61,7 @@ class FillingPage(Page):
 
     alarm_test_asked = Signal()
     stage = Stage.FILLING
+    caution_first = True
     further = frozenset({"alarm_test"})
 
     def build(self) -> None:

@@ -28,6 +28,8 @@ class PageFrame(Themed):
     """
 
     evidence_gives_way: ClassVar[bool] = False
+    caution_first: ClassVar[bool] = False
+    """Whether the caution stands above the evidence, where that is long and may scroll away."""
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, ground="sheet", fills_ground=True)
@@ -112,8 +114,9 @@ class PageFrame(Themed):
         self.body.insertWidget(0, self.foreword)
         self.foreword.say()
         self.body.addWidget(self.third)
-        self.body.addWidget(self.evidence)
-        self.body.addWidget(self.caution)
+        told = (self.evidence, self.caution)
+        for words in reversed(told) if self.caution_first else told:
+            self.body.addWidget(words)
         self.body.addWidget(self.amiss_row)
         if stretch:
             self.body.addStretch(1)
