@@ -17,7 +17,7 @@ from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
-from packdesk.session.round_size import pace, still_in_time
+from packdesk.session.round_size import ENOUGH_SHUT, pace, still_in_time
 from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import each_taken
 from packdesk.session.tally import LineTally
@@ -149,7 +149,7 @@ def _in_round(
         sentences=_sentences(session, round_, waiting, packet, well, now),
         foremost=(
             *turn_words(session, round_, now),
-            *_too_many(session, round_, waiting, now),
+            *_too_many(session, line, round_, waiting, now),
             *(said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH),
         ),
     )
@@ -203,8 +203,8 @@ def _shut_at(pouch: Pouch, round_: Round) -> datetime:
 def _to_come(
     opened: datetime, shut_at: list[datetime], waiting: int, now: datetime
 ) -> tuple[datetime, ...]:
-    """When the waiting pouches will be shut at the pace of those that are."""
-    if not shut_at or shut_at[-1] <= opened:
+    """When the waiting pouches will be shut at the pace of those that are; none while too few."""
+    if len(shut_at) < ENOUGH_SHUT or shut_at[-1] <= opened:
         return ()
     pace: timedelta = (shut_at[-1] - opened) / len(shut_at)
     begin = max(now, shut_at[-1])
@@ -277,24 +277,28 @@ def _ahead(
 
 def _each_s(session: SessionState, round_: Round, packet: PacketTimes) -> tuple[float, bool]:
     """Seconds a pouch of the round takes, and whether its own pouches have told that."""
-    if packet.done and packet.done[-1] > packet.opened:
+    if len(packet.done) >= ENOUGH_SHUT and packet.done[-1] > packet.opened:
         return (packet.done[-1] - packet.opened).total_seconds() / len(packet.done), True
     return pace(session, round_.hands).each_s, False
 
 
 def _too_many(
-    session: SessionState, round_: Round, waiting: list[Pouch], now: Reading
+    session: SessionState, line: AgreedLine, round_: Round, waiting: list[Pouch], now: Reading
 ) -> tuple[str, ...]:
     """Say how many of the waiting pouches fit into the packet's time, unless all do.
 
     Once that time is over its clock says so, and nothing is added here.
     """
-    fit, left = still_in_time(session, round_), len(waiting)
+    left = len(waiting)
+    fit = still_in_time(session, line, round_, left, now.utc)
     if fit >= left or round_.due <= now.utc:
         return ()
     if not fit:
         none = "The one left does not fit" if left == 1 else f"None of the {left} left fits"
-        return (f"{none} into the packet's time: C shuts up the absorbers left.",)
+        return (
+            f"{none} into the packet's time: finish what is in your hand, then C shuts up the "
+            "absorbers left.",
+        )
     rest = "1 comes" if left - fit == 1 else f"{left - fit} come"
     shut = f"Only {fit} of the {left} fit into the packet's time: shut those, then C shuts up"
     return (f"{shut} the absorbers left; {rest} in another round.",)

@@ -27,7 +27,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand, still_wanted
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
-from packdesk.session.round_size import still_in_time
+from packdesk.session.round_size import one_by_one, still_in_time
 from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import each_for_sure, within_reach
 from packdesk.session.terms import Stage
@@ -78,9 +78,7 @@ def round_card(
         return not_enough_card(line, round_, planned, count, counts)
     each = sure if more_each else each
     possible = min(len(alike), round_.left // each)
-    one_by_one = line.liner or (session.plan is not None and session.plan.numbered)
-    in_time = min(possible, still_in_time(session, round_)) or possible
-    count = min(chosen.count or (1 if one_by_one else in_time), possible)
+    count = min(chosen.count or _meant(session, line, round_, possible, now), possible)
     numbers = [pouch.number for pouch in alike[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
     mixed = len(set(line.absorbers_cc)) > 1
@@ -140,6 +138,18 @@ def _with_more(card: WorkCard, counts: str, planned: int, each: int) -> WorkCard
         seconds=(as_planned(command, planned), *card.seconds),
         foremost=(more_each_words(counts, planned, each),),
     )
+
+
+def _meant(
+    session: SessionState, line: AgreedLine, round_: Round, possible: int, now: Reading
+) -> int:
+    """How many pouches a press means: those that fit into the packet's time; where none does, the
+    one in hand. Once that time is over all are to be shut now."""
+    if one_by_one(session, line):
+        return 1
+    if round_.due <= now.utc:
+        return possible
+    return max(1, min(possible, still_in_time(session, line, round_, possible, now.utc)))
 
 
 def _wanted(session: SessionState, round_: Round) -> bool:

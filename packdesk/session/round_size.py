@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from math import floor
 
 from packdesk.session.figures import AgreedLine
@@ -64,16 +65,30 @@ def pace(session: SessionState, hands: int = 1) -> Pace:
     return Pace(round(person_s / len(placed) / hands, 1), measured=True)
 
 
-def still_in_time(session: SessionState, round_: Round) -> int:
-    """How many more pouches can be shut while the absorbers of `round_` may lie open.
+def one_by_one(session: SessionState, line: AgreedLine) -> bool:
+    """Whether every pouch of `line` is done with by a press of its own."""
+    return line.liner or (session.plan is not None and session.plan.numbered)
 
-    Reckoned from the last absorber in, at the pace of those that are, else at the usual one: so it
-    stands still while a group is worked at.
+
+def still_in_time(
+    session: SessionState, line: AgreedLine, round_: Round, waiting: int, at: datetime
+) -> int:
+    """How many more pouches of `line` can be shut while the absorbers of `round_` may lie open.
+
+    At the pace of the round's own pouches once they are enough to tell it, else at the usual one.
+    Reckoned from the last absorber in for as long as the `waiting` pouches that fit take, so that
+    it stands still while they are worked at as a group; after that nobody is at work, and it is
+    reckoned from `at`.
     """
     passed_s = (round_.last_at - round_.started.utc).total_seconds()
-    measured = round_.served and passed_s > 0.0
+    measured = round_.served >= ENOUGH_SHUT and passed_s > 0.0
     each_s = passed_s / round_.served if measured else pace(session, round_.hands).each_s
-    return max(0, floor((round_.limit_min * 60.0 - passed_s) / each_s))
+    fit = max(0, floor((round_.limit_min * 60.0 - passed_s) / each_s))
+    group = min(1 if one_by_one(session, line) else fit, fit, waiting)
+    since_s = (at - round_.last_at).total_seconds()
+    if since_s <= group * each_s:
+        return fit
+    return max(0, floor((round_.limit_min * 60.0 - passed_s - since_s) / each_s))
 
 
 def round_size(session: SessionState, line: AgreedLine, hands: int = 1) -> RoundSize:

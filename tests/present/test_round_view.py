@@ -31,11 +31,11 @@ def card(steps: str) -> WorkCard:
 
 
 def test_says_pace_margin_and_cap_in_one_sentence() -> None:
-    """7 at 22 s are 2 min 34 s; the cap of 20 min is 47 s nearer; worked by hand."""
-    first = view(f"{NUMBERED}; packet 200x10; +22 s; place 1; +25 s").sentences[0]
+    """5 at 22 s are 1 min 50 s; the cap of 20 min is 91 s nearer; worked by hand."""
+    first = view(f"{NUMBERED}; packet 200x10; +66 s; place 3; +25 s").sentences[0]
 
-    assert first.startswith("7 pouches left at 22 s each: 2 min 34 s; margin used up in 1 h ")
-    assert first.endswith("practice cap in 19 min.")
+    assert first.startswith("5 pouches left at 22 s each: 1 min 50 s; margin used up in 1 h ")
+    assert first.endswith("practice cap in 18 min.")
 
 
 def test_says_which_limit_is_over() -> None:
@@ -253,11 +253,33 @@ def test_the_press_means_as_many_as_fit() -> None:
 
 def test_what_does_not_fit_any_more_is_shut_up() -> None:
     """Nineteen in 19.5 min: a minute a pouch, and half a minute is left; none fits."""
-    found = view(f"{FIFTY}; packet 200x50; +1170 s; place 19")
+    story = f"{FIFTY}; packet 200x50; +1170 s; place 19"
 
-    assert found.foremost[0] == (
-        "None of the 31 left fits into the packet's time: C shuts up the absorbers left."
+    assert view(story).foremost[0] == (
+        "None of the 31 left fits into the packet's time: finish what is in your hand, then C "
+        "shuts up the absorbers left."
     )
+    assert card(story).main.label == "Pouch 20 is shut"
+
+
+def test_a_slow_start_is_no_alarm() -> None:
+    """One in 12 min does not tell the pace: seven more at 30 s fit into the 8 min left."""
+    story = f"{TREATED}; fill 8; packet 200x10; +12 min; place 1"
+
+    assert view(story).foremost == ()
+    assert view(story).sentences[0].startswith("7 pouches left at about 30 s each: 3 min 30 s;")
+    assert card(story).main.label == "All 7 are shut"
+
+
+def test_time_idle_is_counted_in_sentence_and_press() -> None:
+    """25 wait, nothing is in after 19 min: of the minute left 2 fit, and the press means those."""
+    story = (
+        "receive wheat 25 kg; bypass wheat: treated; agree wheat 25 x 1 kg; fill 25;"
+        "packet 200x50; +19 min"
+    )
+
+    assert view(story).foremost[0].startswith("Only 2 of the 25 fit into the packet's time: ")
+    assert card(story).main.label == "All 2 are shut"
 
 
 def test_the_forecast_goes_on_at_the_pace_of_those_shut() -> None:

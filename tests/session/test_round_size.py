@@ -79,4 +79,28 @@ def test_what_still_fits_counts_pouches_not_absorbers() -> None:
         "packet 100x200; +2 min; place 4"
     )
 
-    assert still_in_time(told.session, told.session.rounds[1]) == 36
+    session = told.session
+    line, at = session.plan.lines[0], told.desk.now().utc
+    assert still_in_time(session, line, session.rounds[1], 56, at) == 36
+
+
+def test_two_pouches_do_not_tell_the_pace_of_a_round() -> None:
+    """One in 12 min was a slow start: at the usual 30 s 16 fit into the 8 min left; three tell."""
+    found = []
+    for shut in (1, 3):
+        told = tell(f"{TREATED}; fill 8; ready; packet 200x10; +12 min; place {shut}")
+        session, at = told.session, told.desk.now().utc
+        found.append(still_in_time(session, session.plan.lines[0], session.rounds[1], 5, at))
+
+    assert found == [16, 2]
+
+
+def test_a_group_has_its_time_then_what_passes_is_lost() -> None:
+    """Eight at 30 s are worked at for 4 min, in which 40 fit from the start; at 19 min 2 do."""
+    told = tell(f"{TREATED}; fill 8; ready; packet 200x10; +4 min")
+    session, line = told.session, told.session.plan.lines[0]
+    at_work = still_in_time(session, line, session.rounds[1], 8, told.desk.now().utc)
+    told.do("+15 min")
+    idle = still_in_time(session, line, session.rounds[1], 8, told.desk.now().utc)
+
+    assert (at_work, idle) == (40, 2)
