@@ -295,10 +295,8 @@ def _too_many(
         return ()
     if not fit:
         none = "The one left does not fit" if left == 1 else f"None of the {left} left fits"
-        return (
-            f"{none} into the packet's time: finish what is in your hand, then C shuts up the "
-            "absorbers left.",
-        )
+        hand = "finish what is in your hand, then C shuts up the absorbers left"
+        return (f"{none} into the packet's time: {hand}.",)
     rest = "1 comes" if left - fit == 1 else f"{left - fit} come"
     shut = f"Only {fit} of the {left} fit into the packet's time: shut those, then C shuts up"
     return (f"{shut} the absorbers left; {rest} in another round.",)
