@@ -6,6 +6,7 @@ import os
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
 
+import gc
 from collections.abc import Callable, Iterator
 
 import pytest
@@ -49,9 +50,27 @@ def hand_clock() -> Callable[[], float]:
     return HandClock()
 
 
+_tests = 0
+SWEPT_EVERY = 20
+"""So many tests share one sweep of what nobody holds any more."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def swept_here() -> Iterator[None]:
+    """Sweep on this thread only: a test runner's own thread must not delete a widget."""
+    gc.disable()
+    yield
+    gc.enable()
+
+
 @pytest.fixture(autouse=True)
 def nothing_outlives(qapp: QApplication, qtbot: QtBot) -> Iterator[None]:
     """Fail a test that leaves a window or a running timer behind."""
+    global _tests
+    _tests += 1
+    gc.disable()
+    if _tests % SWEPT_EVERY == 0:
+        gc.collect()
     before = set(qapp.allWidgets())
     yield
     left = [widget for widget in qapp.topLevelWidgets() if widget not in before]

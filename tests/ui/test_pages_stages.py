@@ -176,11 +176,11 @@ def test_numbered_pouches_are_shut_one_by_one(bench: Bench) -> None:
 def test_the_packets_time_runs_as_a_ribbon_with_the_pace(bench: Bench) -> None:
     """During a round the ribbon shows pouches shut and to come, and a sentence the pace."""
     bring(bench, Stage.FILLING, *OPEN, "filled", "in_round")
-    bench.walk.shut(2)
+    bench.walk.shut(3)
     ribbon = bench.page._ribbon
     assert ribbon.isVisible()
-    assert (len(ribbon._face.done), len(ribbon._face.forecast)) == (2, 4)
-    assert bench.page.evidence.text.startswith("4 pouches left at ")
+    assert (len(ribbon._face.done), len(ribbon._face.forecast)) == (3, 3)
+    assert bench.page.evidence.text.startswith("3 pouches left at ")
 
 
 def test_a_pouch_set_aside_comes_back_and_is_sealed(bench: Bench) -> None:

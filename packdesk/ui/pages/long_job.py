@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor, wait
 from functools import cache
@@ -132,11 +133,18 @@ class _Relay(QObject):
         self._jobs: dict[_Errand, LongJob] = {}
 
     def expect(self, errand: _Errand, job: LongJob) -> None:
-        """From now on what is told of this errand is the job's."""
+        """From now on what is told of this errand is the job's.
+
+        Meanwhile nothing is swept up: the sweep runs on whichever thread happens to ask for
+        memory, and a widget that is swept up on a thread not its own brings the program down.
+        """
+        gc.disable()
         self._jobs[errand] = job
 
     def _pass_on(self, errand: _Errand, signal: str, what: tuple[object, ...]) -> None:
         job = self._jobs[errand] if signal == "progressed" else self._jobs.pop(errand)
+        if not self._jobs:
+            gc.enable()
         if isValid(job):
             getattr(job, signal).emit(*what)
 
