@@ -19,6 +19,7 @@ from packdesk.present.label_text import food_title
 from packdesk.present.load_view import short_food
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.figures import Span
+from packdesk.session.numbers import named
 from packdesk.session.state import SessionState
 from packdesk.session.terms import OpenLimit
 
@@ -88,7 +89,7 @@ def clock_name(clock: Clock) -> str:
         case ClockKind.THAW:
             return f"{food_title(short_food(clock.name))} warming"
         case ClockKind.PACKET:
-            return f"{_source(clock)} open"
+            return f"{_source(clock)} open{' again' if clock.reopened else ''}"
         case ClockKind.PRESSED_SHUT:
             shut = clock.count - clock.gaps
             gaps = f"{clock.gaps} with a gap in its seam"
@@ -100,7 +101,10 @@ def clock_name(clock: Clock) -> str:
 
 
 def _source(clock: Clock) -> str:
-    """Name what a round was started from."""
+    """Name where the absorbers lie open: what a round was started from, or pouches open again."""
+    if clock.reopened:
+        which = named(clock.reopened)
+        return f"{which[0].upper()}{which[1:]}"
     return f"{'Remainder' if clock.name.startswith('R') else 'Packet'} {clock.name}"
 
 
@@ -109,6 +113,8 @@ def _meaning(clock: Clock, state: Urgency) -> str:
         return "was due"
     if clock.gaps == clock.count:
         return "close by"
+    if clock.reopened:
+        return "shut by"
     return {
         ClockKind.COLD: "cold enough",
         ClockKind.THAW: "lid off from",
@@ -227,10 +233,9 @@ def _headline(clock: Clock, stands: Standing) -> str:
         case ClockKind.THAW:
             return f"Load {clock.subject} is warm enough to open"
         case ClockKind.PACKET if stands.unknown:
-            return f"{_source(clock)}: nobody knows how long it was open"
+            return f"{_source(clock)}: nobody knows how long {'they were' if len(clock.reopened) > 1 else 'it was'} open"
         case ClockKind.PACKET:
-            be = "may be" if stands.contradicted else "is"
-            return f"{_source(clock)} {be} {span(stands.remaining_s)} past its time"
+            return _past_its_time(clock, stands)
         case ClockKind.PRESSED_SHUT if stands.unknown:
             return f"Pouch {clock.subject}: nobody knows how long it waited for its seam"
         case ClockKind.PRESSED_SHUT:
@@ -240,12 +245,22 @@ def _headline(clock: Clock, stands: Standing) -> str:
             return f"{'1 seam is' if clock.count == 1 else many} to be checked"
 
 
+def _past_its_time(clock: Clock, stands: Standing) -> str:
+    """«Packet P1 is 5 min past its time»; of pouches, that they are open again."""
+    many = len(clock.reopened) > 1
+    be = "may be" if stands.contradicted else "are" if many else "is"
+    past = f"{span(stands.remaining_s)} past {'their' if many else 'its'} time"
+    return f"{_source(clock)}{', open again,' if clock.reopened else ''} {be} {past}"
+
+
 def _cure(clock: Clock) -> str:
     match clock.kind:
         case ClockKind.COLD:
             return f"Take load {clock.subject} out, lid on."
         case ClockKind.THAW:
             return f"Wipe load {clock.subject} and its rim dry, then open it."
+        case ClockKind.PACKET if clock.reopened:
+            return f"Shut {named(clock.reopened)} now."
         case ClockKind.PACKET:
             return "Shut the last pouches now, or shut the absorbers up."
         case ClockKind.PRESSED_SHUT:

@@ -46,6 +46,7 @@ class Clock:
 
     `clock` names it for good: an alarm belongs to it. `subject` is a load's letter, a round's or
     a pouch's number; `count` how many things wait, `gaps` how many of them with a gap in the seam.
+    `reopened` are the pouches that stand open again, where no absorber lies beside them.
     """
 
     clock: str
@@ -58,6 +59,7 @@ class Clock:
     limit: OpenLimit | None = None
     count: int = 1
     gaps: int = 0
+    reopened: tuple[int, ...] = ()
 
     @property
     def at_least(self) -> bool:
@@ -171,11 +173,12 @@ def _of_round(round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
     ]
     if not round_.left and not exposed:
         return []
-    started = round_.started
-    if not round_.left and all(pouch.reopened is not None for pouch in exposed):
+    started, reopened = round_.started, tuple[int, ...]()
+    opened = [pouch.reopened for pouch in exposed if pouch.reopened is not None]
+    if not round_.left and len(opened) == len(exposed):
         # Their time runs anew: what they lost before is in their account.
-        opened = [pouch.reopened for pouch in exposed if pouch.reopened is not None]
-        started = min(opened, key=lambda reading: reading.utc)
+        started = min(opened, key=_UTC)
+        reopened = tuple(pouch.number for pouch in exposed)
     return [
         Clock(
             clock=f"{ClockKind.PACKET}:{round_.round}",
@@ -186,6 +189,7 @@ def _of_round(round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
             runs_s=round_.limit_min * 60.0,
             limit=round_.limit,
             count=round_.left or len(exposed),
+            reopened=reopened,
         )
     ]
 

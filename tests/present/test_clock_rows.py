@@ -162,6 +162,21 @@ def test_clocks_that_disagree_are_told() -> None:
     assert band.cure.endswith("The computer's clocks disagree: check the time.")
 
 
+def test_a_pouch_opened_again_is_named_not_the_packet_in_its_jar() -> None:
+    """Its absorber works on the open air: clock and alarm lead to the pouch that is to be shut."""
+    told = tell(f"{ROUND}; place 8; jar; reopen 3; +25 min")
+    row = next(each for each in rows(told) if each.clock == "packet:1")
+    assert row.name == "Pouch 3 open again"
+
+    band = alarm_band(told.session, told.desk.now())
+    assert band is not None
+    assert band.headline == "Pouch 3, open again, is 5 min past its time"
+    assert band.cure.startswith("Shut pouch 3 now.")
+
+    later = next(each for each in rows(told.do("shut 3; reopen 1-4")) if each.clock == "packet:1")
+    assert (later.name, later.meaning) == ("Pouches 1 to 4 open again", "shut by")
+
+
 def test_the_band_says_how_late() -> None:
     """What has been due for a day is not left to be worked out from the time it was due."""
     told = tell(f"{SEALED}; +40 h")
