@@ -233,7 +233,8 @@ def _headline(clock: Clock, stands: Standing) -> str:
         case ClockKind.THAW:
             return f"Load {clock.subject} is warm enough to open"
         case ClockKind.PACKET if stands.unknown:
-            return f"{_source(clock)}: nobody knows how long {'they were' if len(clock.reopened) > 1 else 'it was'} open"
+            it_was = "they were" if len(clock.reopened) > 1 else "it was"
+            return f"{_source(clock)}: nobody knows how long {it_was} open"
         case ClockKind.PACKET:
             return _past_its_time(clock, stands)
         case ClockKind.PRESSED_SHUT if stands.unknown:
