@@ -6,9 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from packdesk.desk.desk import Desk
@@ -184,7 +183,9 @@ def test_a_letter_pressed_by_hand_acts_by_itself(bench: Bench, taps: HandTaps) -
     taps.seconds += 1.0
     bench.send("E")
     assert not bench.page.form_opened("tare")
-    QTest.qWait(90)
+    waits = bench.window.keys.line.findChild(QTimer)
+    assert waits.isActive()
+    waits.timeout.emit()
     assert bench.page.form_opened("tare")
 
 
