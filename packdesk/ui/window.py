@@ -184,14 +184,13 @@ class Window(Zones):
             answer = self.desk.submit(command, when)
         except Trouble as trouble:
             self.showing.not_saved = True
-            page.show_trouble(trouble, lambda: self.submit(command, asked_at, page))
+            page.not_done.show_trouble(trouble, lambda: self.submit(command, asked_at, page))
             self.refresh()
             return None
         finally:
             self._asking = False
         self.showing.not_saved = False
         if isinstance(answer, Refusal):
-            page.object(answer.sentence)
             page.refused(answer)
         else:
             page.kept()

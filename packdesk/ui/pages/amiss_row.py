@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from itertools import zip_longest
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from packdesk.present.amiss import AMISS_TITLE
 from packdesk.present.cards import Control
-from packdesk.ui.icons import Icon
+from packdesk.ui.pages.faces import show_second
 from packdesk.ui.pages.words import Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.second_control import SecondControl, SecondFace
+from packdesk.ui.widgets.second_control import SecondControl
 from packdesk.ui.widgets.themed import Themed
 
 A_ROW, MOST = 3, 4
@@ -65,9 +66,5 @@ class AmissRow(Themed):
         self._controls = tuple(controls[:MOST])
         self.setVisible(bool(self._controls))
         self.title.say(AMISS_TITLE if self._controls else "")
-        for place, button in enumerate(self.buttons):
-            button.setVisible(place < len(self._controls))
-            if place < len(self._controls):
-                control = self._controls[place]
-                icon = Icon(control.icon) if control.icon else None
-                button.show_face(SecondFace(control.label, control.key, icon))
+        for button, control in zip_longest(self.buttons, self._controls):
+            show_second(button, control)

@@ -49,7 +49,7 @@ class BeforePage(Page):
         self.add_form("plan", self._plan)
         self.freezer = FreezerCard(self.theme)
         self.freezer.calendar.said.connect(self.said)
-        self.freezer.calendar.failed.connect(self.show_trouble)
+        self.freezer.calendar.failed.connect(self.not_done.show_trouble)
         self.freezer.worked_out.connect(self._planned)
         self.body.addWidget(self.freezer)
         self.finish()

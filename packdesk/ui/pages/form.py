@@ -112,6 +112,13 @@ class Form(Themed):
                 return item
         return None
 
+    def objecting(self) -> TypedInput | PickInput | None:
+        """The first input beside which something is said to be wrong."""
+        for item in self.inputs.values():
+            if not isinstance(item, OptionInput) and item.refusal.objection is not None:
+                return item
+        return None
+
     def focus_on(self, item: QWidget) -> None:
         """Give an input the focus."""
         if isinstance(item, OptionInput):

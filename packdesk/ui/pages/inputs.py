@@ -12,7 +12,7 @@ from packdesk.ui.pages.typed import Quantity, figure
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import ChoiceField
 from packdesk.ui.widgets.field import Field
-from packdesk.ui.widgets.refusal import Objection
+from packdesk.ui.widgets.refusal import objection_of
 from packdesk.units import NotUnderstood
 
 REQUIRED: Any = object()
@@ -25,12 +25,6 @@ class AtField(NotUnderstood):
     def __init__(self, field: str, words: str) -> None:
         super().__init__(words)
         self.field = field
-
-
-def objection_of(refused: NotUnderstood) -> Objection:
-    """Say a refusal beside a field: what is wrong, then the figure and the cure."""
-    what, stop, rest = str(refused).partition(". ")
-    return Objection(f"{what}." if stop else what, rest)
 
 
 class TypedInput(Field):
@@ -75,7 +69,7 @@ class TypedInput(Field):
         try:
             found = self._reader(self.text)
         except NotUnderstood as refused:
-            self.show_objection(objection_of(refused))
+            self.show_objection(objection_of(str(refused)))
             raise
         self.show_objection(None)
         return found
@@ -136,9 +130,9 @@ class PickInput(ChoiceField):
 
     def value(self) -> str:
         if not self.key:
-            refused = NotUnderstood(f"Nothing is chosen. {self._wanted}")
+            refused = f"Nothing is chosen. {self._wanted}"
             self.show_objection(objection_of(refused))
-            raise refused
+            raise NotUnderstood(refused)
         self.show_objection(None)
         return self.key
 

@@ -4,29 +4,27 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from itertools import zip_longest
 from typing import Any, ClassVar
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import Qt, Signal
 
-from packdesk.desk.ports import Trouble
 from packdesk.present.cards import Control, StageRow, WorkCard
 from packdesk.present.chosen import Chosen
-from packdesk.present.control_cell import control_cell
 from packdesk.present.plan_offer import SupplyRow
 from packdesk.present.work import work_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.terms import Stage
-from packdesk.ui.icons import Icon
+from packdesk.ui.pages.faces import main_face, show_second
 from packdesk.ui.pages.form import Form
 from packdesk.ui.pages.frame import PageFrame
-from packdesk.ui.pages.inputs import AtField, TypedInput, objection_of
+from packdesk.ui.pages.inputs import TypedInput
+from packdesk.ui.pages.not_done import NotDone
+from packdesk.ui.pages.ordering import Ordering
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.turn import BACK, Turn, means
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.main_control import MainFace
 from packdesk.ui.widgets.refusal import Objection
-from packdesk.ui.widgets.second_control import SecondFace
-from packdesk.units import NotUnderstood
 
 
 class Page(PageFrame):
@@ -63,11 +61,9 @@ class Page(PageFrame):
         self.supplies: tuple[SupplyRow, ...] = ()
         """What to have at hand, for the place where no clock runs yet."""
         self._opened = ""
-        self._read: Form | None = None
-        """The form the last order was read from; by the time it is kept another may be shown."""
         self._cleared = False
-        self._retry: Callable[[], None] | None = None
-        self._ordered: Order | None = None
+        self.not_done = NotDone(self.refusal)
+        self._ordering = Ordering(self)
         self.main.acted.connect(self.act)
         self.main.missing_asked.connect(self.act)
         for place, second in enumerate(self.seconds):
@@ -75,16 +71,10 @@ class Page(PageFrame):
             second.missing_asked.connect(lambda place=place: self._press_second(place))
         self.third.acted.connect(self._press_third)
         self.third.missing_asked.connect(self._press_third)
-        self.refusal.cure_asked.connect(self._try_again)
         self.amiss_row.asked.connect(self._press_beside)
         self.build()
         for form in self.forms.values():
-            count = form.inputs.get("count")
-            if isinstance(count, TypedInput):
-                count.edited.connect(lambda _text, item=count: self._take_count(item))
-            counted = form.inputs.get("counted")
-            if isinstance(counted, TypedInput):
-                counted.edited.connect(lambda _text, item=counted: self._take_counted(item))
+            self._follow_counts(form)
 
     # What a subclass says ---------------------------------------------------------------------
 
@@ -114,32 +104,17 @@ class Page(PageFrame):
 
     def kept(self) -> None:
         """What was ordered is on record: forget what was typed for it."""
-        for form in (self._read, self.form_shown()):
+        for form in (self._ordering.form_kept(), self.form_shown()):
             if form is not None:
                 form.clear()
-        self._read = None
         self._opened = ""
         self._cleared = True
         self.chosen = replace(self.chosen, count=None, counted=None)
-        self.say_nothing()
+        self.not_done.clear()
 
     def refused(self, refusal: DeskRefusal) -> None:
-        """The desk refused an order; its words stand beside the main control already.
-
-        What was only questioned is offered to be kept as it is.
-        """
-        order = self._ordered
-        if not refusal.question or order is None:
-            return
-        what, stop, rest = refusal.sentence.partition(". ")
-        command: Any = order.command
-        again, when = command, refusal.when
-        if when is None:
-            again, when = replace(command, confirmed=True), order.when
-        self._retry = lambda: self.submitted.emit(again, when)
-        self.refusal.show_objection(
-            Objection(f"{what}." if stop else what, rest, cure="It is so: keep it", warning=True)
-        )
+        """The desk refused an order: say why beside the main control."""
+        self._ordering.refused(refusal)
 
     # In -----------------------------------------------------------------------------------------
 
@@ -164,7 +139,7 @@ class Page(PageFrame):
         self.chosen = Chosen()
         self.more_evidence = ()
         self.count_afar = ""
-        self.say_nothing()
+        self.not_done.clear()
         self._opened = ""
         for form in self.forms.values():
             form.clear()
@@ -175,23 +150,6 @@ class Page(PageFrame):
         self.chosen = replace(self.chosen, **changes)
         if self.sight is not None:
             self._renew(fresh=True)
-
-    def object(self, what: str, figure: str = "") -> None:
-        """Say beside the main control why nothing was done."""
-        self._retry = None
-        self.refusal.show_objection(Objection(what, figure))
-
-    def show_trouble(self, trouble: Trouble, retry: Callable[[], None]) -> None:
-        """Say that nothing was saved, what helps, and offer to try again."""
-        self._retry = retry
-        self.refusal.show_objection(
-            Objection("NOT saved", trouble.sentence, trouble.cure, cure="Try again")
-        )
-
-    def say_nothing(self) -> None:
-        """Take the words beside the main control away."""
-        self._retry = None
-        self.refusal.show_objection(None)
 
     # Out ----------------------------------------------------------------------------------------
 
@@ -207,7 +165,7 @@ class Page(PageFrame):
         elif (waiting := self._turn.waiting) is not None and not waiting.beside:
             self.open_form(control.form)
         else:
-            self._order(control, self.form_shown())
+            self._ordering.give(control, self.form_shown())
 
     def press_key(self, key: str) -> bool:
         """Press the control beside the main one that has this key; whether there is one.
@@ -226,7 +184,7 @@ class Page(PageFrame):
     @property
     def needs_looking(self) -> bool:
         """Whether something stands here that must be read or filled in before going on."""
-        return bool(self._opened) or self.refusal.objection is not None
+        return bool(self._opened) or self.not_done.stands
 
     @property
     def short_sentence(self) -> str:
@@ -259,7 +217,7 @@ class Page(PageFrame):
     def open_form(self, name: str) -> None:
         """Open a form by hand, with the focus on its first field."""
         self._opened = name
-        self.say_nothing()
+        self.not_done.clear()
         self._renew(fresh=True)
         form = self.forms[name]
         first = form.first()
@@ -277,7 +235,7 @@ class Page(PageFrame):
         self.forms[self._opened].clear()
         self._opened = ""
         self.chosen = replace(self.chosen, count=None, counted=None)
-        self.say_nothing()
+        self.not_done.clear()
         self._renew(fresh=True)
         self.focus_main()
         return True
@@ -311,23 +269,10 @@ class Page(PageFrame):
     def _show_card(self, card: WorkCard) -> None:
         acting = self._turn.acting
         self.sentence.say((self._opened and acting.title) or card.sentence)
-        self.main.show_face(
-            MainFace(
-                acting.label,
-                acting.hint,
-                control_cell(self.sight.session if self.sight else None, acting),
-                Icon(acting.icon) if acting.icon else Icon.DONE,
-                acting.missing,
-            )
-        )
-        controls = self._turn.beside
-        for place, second in enumerate(self.seconds):
-            second.setVisible(place < len(controls))
-            if place < len(controls):
-                control = controls[place]
-                icon = Icon(control.icon) if control.icon else None
-                second.show_face(SecondFace(control.label, control.key, icon, control.missing))
-        self._show_third()
+        self.main.show_face(main_face(acting, self.sight.session if self.sight else None))
+        for second, control in zip_longest(self.seconds, self._turn.beside):
+            show_second(second, control)
+        show_second(self.third, self._third)
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)
@@ -348,74 +293,29 @@ class Page(PageFrame):
         more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
         return next((each for each in more if each.form in self.further), None)
 
-    def _show_third(self) -> None:
-        third = self._third
-        self.third.setVisible(third is not None)
-        if third is not None:
-            icon = Icon(third.icon) if third.icon else None
-            self.third.show_face(SecondFace(third.label, third.key, icon, third.missing))
-
     def _press_beside(self, control: Control) -> None:
         if control is BACK:
             self.close_form()
         elif control.form and control.form in self.forms:
             self.open_form(control.form)
         elif control.missing:
-            self.object(f"Not yet: {control.missing}.")
+            self.not_done.say(Objection(f"Not yet: {control.missing}."))
         elif control.goto is not None:
             self.goto_asked.emit(control.goto)
         else:
-            self._order(control, None)
-
-    def _order(self, control: Control, form: Form | None) -> None:
-        assert self.sight is not None, "pressed only with something in sight"
-        typed = form.values() if form is not None else {}
-        if typed is None:
-            self._scroll_to_objection(form)
-            return
-        try:
-            order = self.order(control, typed, self.sight)
-        except AtField as refused:
-            item = form.inputs[refused.field]
-            item.show_objection(objection_of(refused))
-            form.focus_on(item)
-            self._scroll_to_objection(form)
-        except NotUnderstood as refused:
-            what, stop, rest = str(refused).partition(". ")
-            self.object(f"{what}." if stop else what, rest)
-        except Trouble as trouble:
-            self.show_trouble(trouble, lambda: self._order(control, form))
-        else:
-            if order is not None:
-                self._read = form
-                self._ordered = order
-                self.submitted.emit(order.command, order.when)
+            self._ordering.give(control, None)
 
     def _ask_for_missing(self, control: Control) -> None:
         if control.form in self.forms:
             self.open_form(control.form)
         else:
-            self.object(f"{control.missing}.")
+            self.not_done.say(Objection(f"{control.missing}."))
 
-    def _try_again(self) -> None:
-        retry = self._retry
-        if retry is not None:
-            self.say_nothing()
-            retry()
-
-    def _take_count(self, item: TypedInput) -> None:
-        """A count typed so far changes what the main control means at once."""
-        self.choose(count=item.peek())
-
-    def _take_counted(self, item: TypedInput) -> None:
-        """What is counted by hand so far is said by the main control at once."""
-        self.choose(counted=item.peek())
-
-    def _scroll_to_objection(self, form: Form) -> None:
-        wrong = [
-            item
-            for item in form.inputs.values()
-            if getattr(item, "refusal", None) is not None and item.refusal.objection is not None
-        ]
-        if wrong:
-            QTimer.singleShot(0, self, lambda: self.scroll.ensureWidgetVisible(wrong[0]))
+    def _follow_counts(self, form: Form) -> None:
+        """A count typed so far changes what the main control means, and says, at once."""
+        for name in ("count", "counted"):
+            item = form.inputs.get(name)
+            if isinstance(item, TypedInput):
+                item.edited.connect(
+                    lambda _text, name=name, item=item: self.choose(**{name: item.peek()})
+                )

@@ -14,7 +14,7 @@ from packdesk.desk.ports import Progress, Trouble
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.paper_work import alignment_card, making_card, paper_card
 from packdesk.ui.pages.form import HALF, Form
-from packdesk.ui.pages.inputs import AtField, PickInput, objection_of
+from packdesk.ui.pages.inputs import AtField, PickInput
 from packdesk.ui.pages.long_job import LongJob
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.paper_choice import MAKING, ON_STOCK, OnShelf, choices_of, paper_maker
@@ -24,7 +24,7 @@ from packdesk.ui.pages.printer_choice import PrinterChoice, offset_mm, printer_c
 from packdesk.ui.pages.printer_forms import keep_measured, measured_form
 from packdesk.ui.pages.sheet_choice import SheetChoice, stocks_of
 from packdesk.ui.pages.sight import Order, Sight
-from packdesk.ui.widgets.refusal import Objection
+from packdesk.ui.widgets.refusal import Objection, objection_of
 from packdesk.units import NotUnderstood
 
 
@@ -56,8 +56,10 @@ class PaperPage(Page):
         self.add_form("measured", measured_form(theme))
         self.shelf = PaperShelf(theme, self.tap_clock)
         self.shelf.said.connect(self.said)
-        self.shelf.said.connect(lambda _words: self.say_nothing())
-        self.shelf.failed.connect(self._show_undone)
+        self.shelf.said.connect(lambda _words: self.not_done.clear())
+        self.shelf.failed.connect(
+            lambda trouble, retry: self.not_done.show_trouble(trouble, retry, what="Not done")
+        )
 
     def _show_wanted(self) -> None:
         """A sheet is asked for only where the paper lies on one."""
@@ -172,7 +174,7 @@ class PaperPage(Page):
         self._making, opened = making, self._opened
         self._unwritten = None
         self._opened = ""
-        self.say_nothing()
+        self.not_done.clear()
 
         def ended() -> None:
             self._job = None
@@ -225,7 +227,7 @@ class PaperPage(Page):
         self.forms["papers"].clear()
         self._shelved, self._shelved_in = made, sight.session_id
         self._opened = ""
-        self.say_nothing()
+        self.not_done.clear()
         self.shelf.printer = printer_chosen(sight)
         self.shelf.show_paper(made.paper, sight.tools.papers)
         if not self.isVisible():
@@ -239,22 +241,13 @@ class PaperPage(Page):
                 self.open_form(form)
                 item = self.forms[form].inputs[error.field]
                 item.setVisible(True)
-                item.show_objection(objection_of(error))
+                item.show_objection(objection_of(str(error)))
                 self.forms[form].focus_on(item)
             case Trouble():
                 if form:
                     self.open_form(form)
-                self._retry = self._unwritten = retry
-                self.refusal.show_objection(
-                    Objection("Not made", error.sentence, error.cure, cure="Try again")
-                )
+                self._unwritten = retry
+                self.not_done.show_trouble(error, retry, what="Not made")
                 self._come_back()
             case _:
-                self.object(str(error))
-
-    def _show_undone(self, trouble: Trouble, retry: Callable[[], None]) -> None:
-        """Say that a paper, which is made and safe, was not printed or copied."""
-        self._retry = retry
-        self.refusal.show_objection(
-            Objection("Not done", trouble.sentence, trouble.cure, cure="Try again")
-        )
+                self.not_done.say(Objection(str(error)))

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from packdesk.catalog.label_stock import LabelStock
 from packdesk.present.measured_stock import measured_stock
 from packdesk.ui.pages.form import THIRD, Form
-from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput, objection_of
+from packdesk.ui.pages.inputs import AtField, PickInput, TypedInput
 from packdesk.ui.pages.stock_so_far import (
     PAGES_MM,
     WAYS,
@@ -26,6 +26,7 @@ from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
 from packdesk.ui.widgets.measured_sheet_view import MeasuredFace, MeasuredSheetView
+from packdesk.ui.widgets.refusal import objection_of
 from packdesk.units import Dimension
 
 MEASURE = "measure"
@@ -122,7 +123,7 @@ class StockForm(Form):
             if name not in fields or self.inputs[name].refusal.objection is not None:
                 continue
             if wrong := misfit(fields, typed):
-                self.inputs[name].show_objection(objection_of(AtField(name, wrong)))
+                self.inputs[name].show_objection(objection_of(wrong))
             else:
                 self._stop_objecting(fields)
 

@@ -187,7 +187,7 @@ class StoryPage(Page):
         if self._along:
             self._along = ()
             self._rests.say()
-            self.say_nothing()
+            self.not_done.clear()
             self.choose()
 
     def _dress_list(self) -> None:

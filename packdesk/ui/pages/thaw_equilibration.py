@@ -55,7 +55,7 @@ class ThawPage(Page):
         self.core = CoreView(theme)
         self.core.load_chosen.connect(lambda letter: self.choose(load=letter))
         self.core.calendar.said.connect(self.said)
-        self.core.calendar.failed.connect(self.show_trouble)
+        self.core.calendar.failed.connect(self.not_done.show_trouble)
         self.body.addWidget(self.core, 1)
         self.finish(stretch=False)
 

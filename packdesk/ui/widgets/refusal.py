@@ -31,6 +31,12 @@ class Objection:
     warning: bool = False
 
 
+def objection_of(words: str, *, cure: str = "", warning: bool = False) -> Objection:
+    """Say `words` as an objection: the first sentence is what is wrong, the rest its figure."""
+    what, stop, rest = words.partition(". ")
+    return Objection(f"{what}." if stop else what, rest, cure=cure, warning=warning)
+
+
 class Refusal(Themed):
     """An objection in full: a refusal in brick or a warning in wheat edged with ink.
 
