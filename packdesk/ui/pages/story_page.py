@@ -152,6 +152,7 @@ class StoryPage(Page):
 
     def refused(self, refusal: Refusal) -> None:
         """Show what rests on the chosen entry; the next press voids them together."""
+        super().refused(refusal)
         if not refusal.rests or self.sight is None:
             return
         self._along = refusal.rests
