@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from packdesk.catalog.read import Catalog
 from packdesk.instants import span
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import IRON_CAUTION
 from packdesk.present.chosen import ReadyCheck
+from packdesk.present.iron_words import iron_lines
 from packdesk.present.liners import called
 from packdesk.session.commands import CheckReady
 from packdesk.session.figures import AgreedLine
@@ -38,6 +40,31 @@ class Tick:
     word: str
     done: bool
     next: bool
+
+
+def new_check(session: SessionState, line: AgreedLine, catalog: Catalog) -> ReadyCheck:
+    """The check as it begins: by whom the line is worked, with which packets, how it is ironed."""
+    sizes = {
+        count
+        for each in catalog.absorbers.values()
+        if int(each.rating_cc) in line.absorbers_cc[:1]
+        for count in each.packet_counts
+    }
+    iron = iron_lines(catalog.films, (line,))
+    return ReadyCheck(hands=session.hands, packets=tuple(sorted(sizes)), iron=iron)
+
+
+def pressed(session: SessionState, check: ReadyCheck) -> ReadyCheck:
+    """The check once its control was pressed: one thing ticked.
+
+    The alarm is sounded by one press before the next can say that it was heard.
+    """
+    item = next_item(session, check)
+    if item is None:
+        return check
+    if item is ReadyItem.ALARM_HEARD and not check.sounded:
+        return replace(check, sounded=True)
+    return replace(check, ticked=(*check.ticked, item))
 
 
 def ready_ticks(session: SessionState, check: ReadyCheck) -> tuple[Tick, ...]:

@@ -10,16 +10,14 @@ from packdesk.present.tally_board import pouch_cell
 from packdesk.session.commands import CheckSeals, CloseSession, StowPouches
 from packdesk.session.terms import SealVerdict, Stage
 from packdesk.ui.pages.aside import aside_form, aside_order
-from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.group_cells import GroupCells
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.paper_choice import AFTERWARDS
 from packdesk.ui.pages.paper_page import PaperPage
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence
-from packdesk.ui.pages.words import let_grow
-from packdesk.ui.widgets.pouch_cells import PouchCells
 
 MOST_CELLS = 20
 
@@ -60,10 +58,7 @@ class AfterPage(PaperPage):
             WHOLE,
         )
         self.add_form("aside", aside_form(theme))
-        self._cells = PouchCells(
-            theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
-        )
-        let_grow(self._cells)
+        self._cells = GroupCells(theme)
         self.add_papers(AFTERWARDS)
         self.body.addWidget(self._cells)
         self.body.addWidget(self.shelf, 1)
@@ -79,14 +74,7 @@ class AfterPage(PaperPage):
             pouch_cell(sight.session, sight.session.pouches[number], in_hand=True)
             for number in numbers
         )
-        self._cells.setVisible(bool(cells))
         self._cells.show_cells(cells)
-
-    def restyle(self) -> None:
-        super().restyle()
-        cells = getattr(self, "_cells", None)
-        if cells is not None:
-            cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:

@@ -17,16 +17,15 @@ from packdesk.session.commands import ReturnPouches, SealPouches, ShutRemainder
 from packdesk.session.terms import Stage
 from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
 from packdesk.ui.pages.aside import aside_form, aside_order
-from packdesk.ui.pages.filling import cell_px
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
+from packdesk.ui.pages.group_cells import GroupCells
 from packdesk.ui.pages.inputs import TypedInput
 from packdesk.ui.pages.jar_form import jar_form, jar_order, show_reckoned
 from packdesk.ui.pages.page import Page
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence, Whole
-from packdesk.ui.pages.words import Words, let_grow
+from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role
-from packdesk.ui.widgets.pouch_cells import PouchCells
 
 MOST_CELLS = 20
 
@@ -57,18 +56,9 @@ class SealingPage(Page):
         self.body.addWidget(self._foremost)
         self._title = Words(theme, Role.BODY)
         self.body.addWidget(self._title)
-        self._cells = PouchCells(
-            theme, cell_px=theme.px(cell_px(theme)), gap_px=theme.px(20), numbered=True
-        )
-        let_grow(self._cells)
+        self._cells = GroupCells(theme)
         self.body.addWidget(self._cells)
         self.finish()
-
-    def restyle(self) -> None:
-        super().restyle()
-        cells = getattr(self, "_cells", None)
-        if cells is not None:
-            cells.set_cell_px(self.theme.px(cell_px(self.theme)))
 
     def card_now(self, sight: Sight) -> WorkCard:
         if sight.session is None:
@@ -82,18 +72,16 @@ class SealingPage(Page):
         in_hand = meant(card.main)
         self._foremost.say(*card.foremost)
         self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
-        self._cells.setVisible(bool(waiting))
         if session is not None and isinstance(card.main.command, SealPouches):
             before = reason_before(session, card.main.command.pouches)
             self.forms["never"].inputs["reason"].preset(before)
         if self._opened == OVER:
             show_reckoned(self.forms[OVER], self.acting(), session)
-        if session is not None:
-            cells = tuple(
-                pouch_cell(session, pouch, place < in_hand, sight.now.utc)
-                for place, pouch in enumerate(waiting[:MOST_CELLS])
-            )
-            self._cells.show_cells(cells)
+        cells = tuple(
+            pouch_cell(session, pouch, place < in_hand, sight.now.utc)
+            for place, pouch in enumerate(waiting[:MOST_CELLS])
+        )
+        self._cells.show_cells(cells)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "never":
