@@ -11,6 +11,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractButton, QAbstractItemView, QApplication, QWidget
 
 from packdesk.ui.pages.inputs import PickInput, TypedInput, input_around
+from packdesk.ui.presses import Presses
 from packdesk.ui.scale_line import SCALE_GAP_S, ScaleLine
 from packdesk.ui.widgets.main_control import MainControl
 
@@ -42,16 +43,19 @@ class Keys(QObject):
     `clock` tells seconds; without one the events' own time stamps do.
     """
 
-    def __init__(self, window: QWidget, clock: Callable[[], float] | None = None) -> None:
+    def __init__(
+        self, window: QWidget, presses: Presses, clock: Callable[[], float] | None = None
+    ) -> None:
         super().__init__(window)
         self._window = window
+        self._presses = presses
         self._clock = clock
         self._last_s = -math.inf
         self._watched: QWidget | None = None
         self._blank_first = False
         """Whether the scale at this counter has sent a line that begins with a blank."""
         self.line = ScaleLine(self)
-        self.line.came.connect(lambda line, entered: window.take_line(line, entered=entered))
+        self.line.came.connect(lambda line, entered: presses.take_line(line, entered=entered))
         QApplication.instance().focusChanged.connect(self._follow)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
@@ -91,7 +95,7 @@ class Keys(QObject):
         if text.isalpha() or (blank and self._blank_first):
             self.line.hold(text, ours)
             return True
-        before = self._window.desk.entries
+        before = self._presses.entries
         done = ours()
         if blank:
             self.line.watch(text, lambda: self._take_blank_back(before))
@@ -101,7 +105,7 @@ class Keys(QObject):
 
     def _take_blank_back(self, before: object) -> None:
         self._blank_first = True
-        self._window.take_blank_back(before)
+        self._presses.take_blank_back(before)
 
     def _time_of(self, event: QKeyEvent) -> float:
         if self._clock is not None:
@@ -110,29 +114,29 @@ class Keys(QObject):
 
     def _goal(self, key: int, text: str, focus: QWidget | None) -> Callable[[], bool] | None:
         """What a key would do, or None when it is not ours."""
-        window = self._window
+        presses = self._presses
         typing = input_around(focus)
         if key == Qt.Key.Key_Escape:
-            return window.go_back
+            return presses.go_back
         if key == Qt.Key.Key_PageDown:
-            return window.press_main
+            return presses.press_main
         if key == Qt.Key.Key_Space:
-            return None if _keeps_space(focus, typing) else window.press_main
+            return None if _keeps_space(focus, typing) else presses.press_main
         if key in _ENTER:
             takes = isinstance(typing, TypedInput) or isinstance(focus, MainControl)
-            return window.press_main if takes else None
+            return presses.press_main if takes else None
         if key == Qt.Key.Key_Backspace:
             if isinstance(typing, TypedInput):
                 return None
-            return window.undo
+            return presses.undo
         if not text or not text.isprintable():
             return None
         if isinstance(typing, TypedInput):
             return None
         if text in _FIGURES:
-            return lambda: window.take_figure(text)
+            return lambda: presses.take_figure(text)
         if text.isalpha() and not isinstance(typing, PickInput):
-            return lambda: window.press_letter(text.upper())
+            return lambda: presses.press_letter(text.upper())
         return None
 
     def _follow(self, _old: QWidget | None, new: QWidget | None) -> None:

@@ -59,7 +59,7 @@ def open_window(
         window.resize(min(FIRST_SIZE[0], free.width()), min(FIRST_SIZE[1], free.height()))
         if free.width() <= FIRST_SIZE[0] or free.height() <= FIRST_SIZE[1]:
             window.setWindowState(window.windowState() | window.windowState().WindowMaximized)
-    window.fills_screen = True
+    window.afar.fills_screen = True
     window.closing.asks = True
     window.show()
     window.heartbeat.start()

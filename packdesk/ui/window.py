@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QCloseEvent, QKeyEvent, QResizeEvent, QShowEvent
 
 from packdesk.desk.desk import Answer, Desk, Kept
@@ -16,14 +15,17 @@ from packdesk.present.path import where_now
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
+from packdesk.ui.afar import Afar
 from packdesk.ui.closing import Closing
 from packdesk.ui.heartbeat import Heartbeat, slept_words
 from packdesk.ui.keeping_awake import KeepingAwake
 from packdesk.ui.keys import Keys
 from packdesk.ui.looks import Looks
 from packdesk.ui.pages.page import Page
+from packdesk.ui.presses import Presses
 from packdesk.ui.ring.alarm import Alarm
 from packdesk.ui.showing import Showing
+from packdesk.ui.signing import Signing
 from packdesk.ui.tab_walk import walk
 from packdesk.ui.theme.dress import Dress
 from packdesk.ui.theme.theme import Theme
@@ -52,13 +54,12 @@ class Window(Zones):
         self.desk = desk
         self.tools = tools
         self.looks = Looks(tools.choices, theme, dress, self.say)
+        self.signing = Signing(desk, tools.choices, self.say)
         self.closing = Closing(self.notices)
         self.showing = Showing(self, desk, tools)
+        self.afar = Afar(self, desk, self.refresh)
         self.awake = KeepingAwake(tools.awake, self.say)
         self._asking = False
-        self.fills_screen = False
-        """Whether the far view takes the whole screen, as it does for a person."""
-        self._near_state = self.windowState()
         self.band.stop_asked.connect(self.silence)
         self.band.go_asked.connect(self.go_to_what_rings)
         self.path.stage_chosen.connect(self.show_stage)
@@ -66,7 +67,7 @@ class Window(Zones):
         self.tally.undo_asked.connect(self.undo)
         self.start.session_chosen.connect(self.resume)
         self.start.palette_chosen.connect(self.looks.choose_palette)
-        self.start.name_given.connect(self.sign)
+        self.start.name_given.connect(self.signing.sign)
         self.start.text_size_chosen.connect(self.looks.choose_text_size)
         for page in (self.start, self.pages[Stage.FILLING]):
             page.alarm_test_asked.connect(self.test_alarm)
@@ -77,10 +78,7 @@ class Window(Zones):
             page.goto_asked.connect(self.show_stage)
             page.renewed.connect(self.refresh)
             page.said.connect(self.say)
-        self.far.acted.connect(self._act_from_afar)
         self.far.undo_asked.connect(self.undo)
-        self.far.back_asked.connect(self.show_near)
-        self.clocks.afar_asked.connect(self.show_far)
         self.alarm = Alarm(self, stroke)
         if stroke is None:
             self.alarm.doubtful.connect(self.say)
@@ -90,7 +88,8 @@ class Window(Zones):
         self.heartbeat.slept.connect(self._on_slept)
         self.heartbeat.clock_set.connect(self._on_clock_set)
         self.heartbeat.troubled.connect(self._on_trouble_of_clocks)
-        self.keys = Keys(self, tap_clock)
+        self.presses = Presses(self)
+        self.keys = Keys(self, self.presses, tap_clock)
         self.ring = FocusRing(theme, self)
         desk.subscribe(self._on_changed)
         for notice in tools.notices:
@@ -127,32 +126,6 @@ class Window(Zones):
         """Show every entry of the session."""
         self._show_page(self.story)
 
-    def show_far(self) -> None:
-        """Show the next act and the most urgent time, to be read from two metres away."""
-        if self.desk.state.session is None or self.page not in self.pages.values():
-            return
-        self._views.setCurrentWidget(self.far)
-        if self.fills_screen:
-            self._near_state = self.windowState()
-            self.setWindowState(self._near_state | Qt.WindowState.WindowFullScreen)
-        self.refresh()
-        self.far.main.setFocus()
-
-    def show_near(self) -> None:
-        """Show the whole desk."""
-        if self.from_afar:
-            self._views.setCurrentIndex(0)
-            if self.fills_screen:
-                self.setWindowState(self._near_state)
-            self.page.focus_main()
-
-    def _act_from_afar(self) -> None:
-        self.page.act()
-        if self.page.needs_looking:
-            self.show_near()
-        else:
-            self.far.main.setFocus()
-
     def resume(self, session: object) -> None:
         """Go on with a session of the book."""
         self.desk.resume(session)
@@ -161,7 +134,7 @@ class Window(Zones):
     def _show_page(self, page: Page) -> None:
         self._stack.setCurrentWidget(page)
         if page not in self.pages.values():
-            self.show_near()
+            self.afar.show_near()
         self.refresh()
         if not self.from_afar:
             page.focus_main()
@@ -174,7 +147,6 @@ class Window(Zones):
         """Hand a command to the desk and show its answer; None when it could not be saved.
 
         `page` is the one that asks, which may no longer be the one in sight.
-
         What could not be saved can be tried again as it was, with the time at which it was asked.
         """
         page = page or self.page
@@ -209,11 +181,10 @@ class Window(Zones):
         if session is not None and isinstance(command, (FreezeLoad, TakeLoadOut)):
             self.say(self.awake.walking_off(session, self.desk.now()), fleeting=True)
 
-    def undo(self) -> bool:
+    def undo(self) -> None:
         """Take the last entry back."""
         if self.desk.state.session is not None:
             self.submit(UndoLast())
-        return True
 
     def silence(self) -> None:
         """Stop the sound; what the clocks ask for is still to be done."""
@@ -240,88 +211,11 @@ class Window(Zones):
         if words:
             self.notices.say(words, fleeting=fleeting)
 
-    def sign(self, name: str) -> None:
-        """Let a name stand beside all that is entered from now on; empty: nobody's."""
-        choices = self.tools.choices
-        try:
-            choices.keep(choices.settings.with_choice("name", name))
-        except ValueError as wrong:
-            self.say(str(wrong))
-            return
-        except Trouble as trouble:
-            self.say(f"{trouble} The name holds until PackDesk is closed.")
-        self.desk.who = name
-        by = f"say that {name} made them" if name else "name nobody"
-        self.say(f"Entries from now on {by}.")
-
     def test_alarm(self) -> None:
         """Sound the alarm a few seconds, so that it is known to be heard here."""
         self.say(self.alarm.test())
 
     # Keys ---------------------------------------------------------------------------------------
-
-    def press_main(self) -> bool:
-        """Do what the main control says, as a tap on it would."""
-        (self.far if self.from_afar else self.page).main.act()
-        return True
-
-    def press_letter(self, letter: str) -> bool:
-        """Press the control that has this letter; whether there is one."""
-        if not self.from_afar and self.page.press_key(letter):
-            return True
-        if letter == "F" and self.desk.state.session is not None:
-            if self.from_afar:
-                self.show_near()
-            else:
-                self.show_far()
-            return True
-        if letter == "H" and self.desk.state.session is not None:
-            self.show_story()
-            return True
-        return False
-
-    def take_figure(self, text: str) -> bool:
-        """Let a typed figure go to the field for figures; whether there is one."""
-        self.show_near()
-        return self.page.take_digits(text)
-
-    def take_line(self, line: str, *, entered: bool) -> None:
-        """Take a line that a scale typed, and what its Enter asks for; or say why not."""
-        if not line.strip():
-            return
-        self.show_near()
-        if not entered and not any(letter.isdecimal() for letter in line):
-            self.say(
-                f"“{line.strip()}” came faster than a hand types. Nothing was done.", fleeting=True
-            )
-        elif not self.page.take_digits(line, anew=True):
-            self.say(
-                f"The scale sent “{line.strip()}”. Nothing here takes a mass now.", fleeting=True
-            )
-        elif entered:
-            self.press_main()
-
-    def take_blank_back(self, before: object) -> None:
-        """What was taken for the Space bar was the blank before a scale's figure.
-
-        `before` are the entries there were then; what it put on record is taken back.
-        """
-        if self.desk.entries is not before:
-            self.undo()
-            self.say(
-                "The scale sends a blank before its figure. The blank counted as the Space bar "
-                "once and was taken back; the mass counts."
-            )
-        for main in (self.page.main, self.far.main):
-            main.forget_tap()
-
-    def go_back(self) -> bool:
-        """Close what was opened last: a form, the story, the list of sessions."""
-        if self.from_afar:
-            self.show_near()
-        elif not self.page.close_form() and self.page in (self.start, self.story):
-            self.show_now()
-        return True
 
     def focusNextPrevChild(self, forward: bool) -> bool:
         """The Tab key walks the page as it is read."""
@@ -387,7 +281,7 @@ class Window(Zones):
         """
         desk = self.desk
         if not self.closing.allowed(desk.state.session, desk.elsewhere, desk.now()):
-            self.show_near()
+            self.afar.show_near()
             event.ignore()
             return
         self.heartbeat.stop()

@@ -75,6 +75,10 @@ class Zones(Themed):
         """Whether the far view is shown."""
         return self._views.currentWidget() is self.far
 
+    def look(self, *, afar: bool) -> None:
+        """Show the far view, or the whole desk."""
+        self._views.setCurrentIndex(1 if afar else 0)
+
     def show_supplies(self, rows: tuple[SupplyRow, ...]) -> None:
         """Let the supplies stand where no clock runs yet."""
         self.supplies.card.show_rows(rows)

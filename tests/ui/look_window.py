@@ -276,7 +276,7 @@ def _core(stage: Stage, *acts: str | c.Command | float, table: bool = False) -> 
         window.page.choose(load="A")
         window.heartbeat.tick()
         if table:
-            window.press_letter("T")
+            window.presses.press_letter("T")
 
     return scene
 
@@ -330,12 +330,12 @@ CORE_SCENES: dict[str, Scene] = {
 
 def _afar(walk: Walk, window: Window) -> None:
     _round(walk, window)
-    window.show_far()
+    window.afar.show_far()
 
 
 def _afar_late(walk: Walk, window: Window) -> None:
     _late(walk, window)
-    window.show_far()
+    window.afar.show_far()
 
 
 def _sessions(walk: Walk, window: Window) -> None:

@@ -50,7 +50,7 @@ def test_closing_with_a_clock_asks_and_no_keeps_the_window(bench: Bench) -> None
     """With loads in the freezer closing is asked about; who stays is asked again."""
     bench.walk.opened().received().planned().frozen()
     bench.window.show_stage(Stage.FILLING)
-    bench.window.show_far()
+    bench.window.afar.show_far()
 
     bench.window.close()
     bench.settle()

@@ -170,7 +170,7 @@ def test_the_far_view_acts_like_the_page(bench: Bench) -> None:
 
 def test_the_far_view_takes_the_whole_screen_and_gives_it_back(bench: Bench) -> None:
     """F fills the screen with count, next act and nearest clock; Esc brings the window back."""
-    bench.window.fills_screen = True
+    bench.window.afar.fills_screen = True
     bench.walk.filled(3).in_round()
 
     bench.key("F")
