@@ -77,7 +77,8 @@ class WorkCard:
     `evidence` are sentences that say why; `caution` is shown wherever somebody may be hurt.
     `short` is the sentence in fewer words, for reading from afar; empty where it is short already.
     `amiss` are for what went wrong: they stand at the foot of the page. `foremost` are sentences
-    that must not be missed: they stand above all else below the controls.
+    that must not be missed: they stand above all else below the controls. `standing` is what
+    never scrolls away: how far the work has come, and where it leads.
     """
 
     stage: Stage
@@ -89,6 +90,7 @@ class WorkCard:
     short: str = ""
     amiss: tuple[Control, ...] = ()
     foremost: tuple[str, ...] = ()
+    standing: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,8 +10,6 @@ from packdesk.session.net_mass import line_mean
 from packdesk.session.state import SessionState
 from packdesk.session.still_to_come import StillToCome, by_load, still_to_come
 
-KEYS = "E weighs an empty pouch, L notes food lost, R rejects a pouch."
-
 
 def revision(session: SessionState, line: AgreedLine) -> Control | None:
     """Offer the number of pouches that will come, once it is sure to differ from the plan's."""

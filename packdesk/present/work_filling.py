@@ -193,13 +193,13 @@ def _fill_card(
         evidence=tuple(
             words
             for words in (
-                f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),
                 *_out_of(session, line, loads),
                 _iron_words(at_the_iron),
             )
             if words
         ),
         caution=line.caution,
+        standing=(f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),),
         short=f"{measures.mass(mass_g)} into {unbroken(which)}.",
     )
 
@@ -303,10 +303,8 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
                 for each in (revision(session, line), TEST_ALARM, *_BESIDE_THE_SCALE[1:])
                 if each is not None
             ),
-            evidence=(
-                coming_words(session, line),
-                "Once a packet is open its absorbers work on the air of the room.",
-            ),
+            evidence=("Once a packet is open its absorbers work on the air of the room.",),
+            standing=(coming_words(session, line),),
         )
     first = called(line, (waiting[0].number,))
     return WorkCard(

@@ -43,6 +43,7 @@ class Icon(StrEnum):
     REFUSE = "refuse"
     RULE = "rule"
     AGAIN = "again"
+    MORE = "more"
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,6 +235,10 @@ def _add() -> IconDrawing:
     return _stroked(_lines(((12, 4), (12, 20)), ((4, 12), (20, 12))))
 
 
+def _more() -> IconDrawing:
+    return IconDrawing(QPainterPath(), _boxes(*((x, 9.5, 5.0, 5.0) for x in (2.5, 9.5, 16.5))))
+
+
 def _done() -> IconDrawing:
     return _stroked(_lines(((3.5, 13), (9, 18.5), (20.5, 6))))
 
@@ -305,4 +310,5 @@ _DRAWINGS: dict[Icon, Callable[[], IconDrawing]] = {
     Icon.REFUSE: _refuse,
     Icon.RULE: _rule,
     Icon.AGAIN: _again,
+    Icon.MORE: _more,
 }

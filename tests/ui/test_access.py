@@ -229,6 +229,11 @@ def _far_enough_apart(bench: Bench, finger: float, mm: Callable[[float], float])
     for second in (each for each in bench.page.seconds if each.isVisible()):
         gap = second.mapTo(bench.page, QPoint(0, 0)).x() - main.geometry().right()
         assert mm(gap) >= finger
+    third = bench.page.third
+    if third.isVisible():
+        above = bench.page.seconds[1]
+        bottom = above.mapTo(bench.page, above.rect().bottomLeft()).y()
+        assert mm(third.y() - bottom) >= finger
     cures = [each for each in bench.page.amiss_row.buttons if each.isVisible()]
     for one, other in pairwise(cures):
         assert mm(other.x() - one.geometry().right()) >= finger, other.accessibleName()

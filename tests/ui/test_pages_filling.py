@@ -290,7 +290,7 @@ def test_a_plan_that_will_not_come_out_is_revised_by_one_press(
     assert facts(bench, f.FoodLost)[-1].mass_g == 2000.0
     offered = next(each for each in bench.page.card.seconds if each.key == "U")
     total = offered.command.count
-    assert f"{planned} planned, {total} will come" in bench.page.evidence.text
+    assert f"{planned} planned, {total} will come" in bench.page.standing.text
     assert total < planned
 
     later(bench, taps, "U")
@@ -311,7 +311,7 @@ def test_a_rejected_pouch_gives_its_food_back(bench: Bench, taps: HandTaps) -> N
     bench.press_main()
 
     assert bench.session.pouches[1].emptied
-    assert bench.page.evidence.text.startswith("0 of")
+    assert bench.page.standing.text.startswith("0 of")
 
 
 # The ready check ----------------------------------------------------------------------------------

@@ -454,8 +454,10 @@ class Bench:
 
     def press(self, word: str) -> None:
         """Click the second control with this word."""
-        found = [b for b in self.page.seconds if b.isVisible() and b.face.word == word]
-        assert found, [b.face.word for b in self.page.seconds if b.isVisible()]
+        controls = (*self.page.seconds, self.page.third, *self.page.further.rows.buttons)
+        seen = [each for each in controls if each.isVisible()]
+        found = [each for each in seen if each.face.word == word]
+        assert found, [each.face.word for each in seen]
         self.click(found[0])
 
     def fill_in(self, name: str, text: str) -> None:

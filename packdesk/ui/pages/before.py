@@ -32,7 +32,6 @@ class BeforePage(Page):
     """Lots come in, pouches are chosen, the plan is agreed."""
 
     stage = Stage.BEFORE
-    further = frozenset({"again"})
 
     def build(self) -> None:
         self.offer = NO_OFFER

@@ -43,7 +43,6 @@ class ColdPage(Page):
 
     stage = Stage.COLD_TREATMENT
     evidence_gives_way = True
-    further = frozenset({"bypass"})
 
     def build(self) -> None:
         self._reason_wanted = False

@@ -11,7 +11,6 @@ from PySide6.QtWidgets import QHBoxLayout
 
 from packdesk.present import mass_question, other_source, ready_check, shut_up
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.filling_words import KEYS
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
 from packdesk.present.shut_up import JAR, OVER
@@ -54,7 +53,6 @@ class FillingPage(Page):
     alarm_test_asked = Signal()
     stage = Stage.FILLING
     caution_first = True
-    further = frozenset({"alarm_test"})
 
     def build(self) -> None:
         theme = self.theme
@@ -70,9 +68,6 @@ class FillingPage(Page):
         self.body.addWidget(self._loads)
         for name, form in scale_forms(theme).items():
             self.add_form(name, form)
-        self._keys = Words(theme, Role.NOTE, color="ink2")
-        self._keys.say(KEYS)
-        self.body.addWidget(self._keys)
         self._packet = self.add_form("packet", PacketForm(theme))
         self.add_form(JAR, jar_form(theme))
         self.add_form(OVER, jar_form(theme))
@@ -119,7 +114,6 @@ class FillingPage(Page):
                 self._ticks,
                 self._lines,
                 self._loads,
-                self._keys,
                 self._foremost,
                 self._title,
                 self._progress,
@@ -129,7 +123,6 @@ class FillingPage(Page):
                 widget.hide()
             return
         show_loads(self._loads, session, tally.line, card.main.command)
-        self._keys.setVisible(card.main.form == "fill" and not self._opened)
         view = round_view(session, tally, meant(card.main), sight.now, self.chosen.round)
         self._foremost.say(*card.foremost, *view.foremost)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None

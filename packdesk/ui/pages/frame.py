@@ -9,6 +9,7 @@ from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from packdesk.ui.pages.amiss_row import AmissRow
+from packdesk.ui.pages.further import Further
 from packdesk.ui.pages.words import Caution, Words, let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
@@ -21,8 +22,9 @@ from packdesk.ui.widgets.themed import Themed
 class PageFrame(Themed):
     """The parts every page has, and their places at each step of the window's width.
 
-    Sentence, main control, at most two beside it and the refusal stand still; a foreword (what to
-    know before a form is filled in), forms, evidence and caution scroll under them in `body`.
+    Sentence, main control, at most two beside it, `standing` words, a third control and the
+    refusal stand still; a foreword (what to know before a form is filled in), forms, evidence and
+    caution scroll under them in `body`. What is beyond three controls unfolds at its top.
     Where `evidence_gives_way`, its last sentences go into its tooltip before anything has to
     scroll; the first one stays.
     """
@@ -39,9 +41,10 @@ class PageFrame(Themed):
         self.main = MainControl(theme, **clock)
         self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
         self.refusal = Refusal(theme)
-        self.third = SecondControl(theme, **clock)
-        self.third.hide()
-        for widget in (*self.seconds, self.third, self.refusal):
+        self.standing = Words(theme, Role.BODY)
+        self.further = Further(theme, tap_clock)
+        self.third = self.further.third
+        for widget in (*self.seconds, self.refusal):
             let_grow(widget)
         self.foreword = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
@@ -65,6 +68,11 @@ class PageFrame(Themed):
         self._side_box.addStretch(1)
         self._acts.addWidget(self._side, 0, Qt.AlignmentFlag.AlignTop)
         self._column.addLayout(self._acts)
+        self._lower = QHBoxLayout()
+        self._lower.addWidget(self.standing, 1, Qt.AlignmentFlag.AlignTop)
+        corner = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignTop
+        self._lower.addWidget(self.third, 0, corner)
+        self._column.addLayout(self._lower)
         self._column.addWidget(self.refusal)
         self.scroll = QScrollArea()
         self.scroll.setWidgetResizable(True)
@@ -111,15 +119,23 @@ class PageFrame(Themed):
 
     def finish(self, *, stretch: bool = True) -> None:
         """Put evidence, caution and the place for what went wrong under what `build` put there."""
-        self.body.insertWidget(0, self.foreword)
+        self.body.insertWidget(0, self.further.rows)
+        self.body.insertWidget(1, self.foreword)
         self.foreword.say()
-        self.body.addWidget(self.third)
+        self.standing.say()
         told = (self.evidence, self.caution)
         for words in reversed(told) if self.caution_first else told:
             self.body.addWidget(words)
         self.body.addWidget(self.amiss_row)
         if stretch:
             self.body.addStretch(1)
+
+    def place_lower(self) -> None:
+        """Keep a finger's distance above a third control, and only there."""
+        theme = self.theme
+        apart = theme.whole(theme.layout.target_gap) - self._column.spacing()
+        above = apart if self.third.isVisibleTo(self) else 0
+        self._lower.setContentsMargins(0, above, theme.whole(6), 0)
 
     def restyle(self) -> None:
         super().restyle()
@@ -134,6 +150,8 @@ class PageFrame(Themed):
         self._column.setSpacing(theme.whole(8 if layout.rail else 12))
         self._acts.setSpacing(theme.whole(layout.target_gap))
         self._acts.setContentsMargins(0, 0, ring, 0)
+        self._lower.setSpacing(theme.whole(layout.target_gap))
+        self.place_lower()
         self._side_box.setSpacing(theme.whole(layout.main_height - 2 * layout.second_height))
         self._side.setFixedWidth(theme.whole(layout.second_width))
         for second in (*self.seconds, self.third):

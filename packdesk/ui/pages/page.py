@@ -1,4 +1,4 @@
-"""What every page is: a sentence, the main control, at most two beside it, forms, evidence."""
+"""What every page is: a sentence, the main control, others beside it, forms, evidence."""
 
 from __future__ import annotations
 
@@ -45,8 +45,6 @@ class Page(PageFrame):
     renewed = Signal()
     goto_asked = Signal(object)
     stage: ClassVar[Stage]
-    further: ClassVar[frozenset[str]] = frozenset()
-    """The forms whose control stands further down where two stand beside the main one already."""
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, tap_clock)
@@ -69,8 +67,7 @@ class Page(PageFrame):
         for place, second in enumerate(self.seconds):
             second.acted.connect(lambda place=place: self._press_second(place))
             second.missing_asked.connect(lambda place=place: self._press_second(place))
-        self.third.acted.connect(self._press_third)
-        self.third.missing_asked.connect(self._press_third)
+        self.further.asked.connect(self._press_beside)
         self.amiss_row.asked.connect(self._press_beside)
         self.build()
         for form in self.forms.values():
@@ -108,6 +105,7 @@ class Page(PageFrame):
             if form is not None:
                 form.clear()
         self._opened = ""
+        self.further.close()
         self._cleared = True
         self.chosen = replace(self.chosen, count=None, counted=None)
         self.not_done.clear()
@@ -170,7 +168,7 @@ class Page(PageFrame):
     def press_key(self, key: str) -> bool:
         """Press the control beside the main one that has this key; whether there is one.
 
-        A card may have more of them than stand on the page; those are reached by their key alone.
+        A card may have more of them than stand on the page; those are under «More».
         """
         if self.card is None:
             return False
@@ -229,7 +227,10 @@ class Page(PageFrame):
         return self._opened == name
 
     def close_form(self) -> bool:
-        """Close the form that was opened by hand; whether there was one."""
+        """Close what was opened by hand, the further controls or a form; whether there was any."""
+        if self.further.close():
+            self.focus_main()
+            return True
         if not self._opened:
             return False
         self.forms[self._opened].clear()
@@ -272,7 +273,9 @@ class Page(PageFrame):
         self.main.show_face(main_face(acting, self.sight.session if self.sight else None))
         for second, control in zip_longest(self.seconds, self._turn.beside):
             show_second(second, control)
-        show_second(self.third, self._third)
+        self.further.show_controls(() if self._opened else card.seconds[2:])
+        self.place_lower()
+        self.standing.say(*card.standing)
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)
@@ -282,16 +285,6 @@ class Page(PageFrame):
 
     def _press_second(self, place: int) -> None:
         self._press_beside(self._turn.beside[place])
-
-    def _press_third(self) -> None:
-        if (third := self._third) is not None:
-            self._press_beside(third)
-
-    @property
-    def _third(self) -> Control | None:
-        """The control that stands further down, if there is one."""
-        more = self.card.seconds[2:] if self.card is not None and not self._opened else ()
-        return next((each for each in more if each.form in self.further), None)
 
     def _press_beside(self, control: Control) -> None:
         if control is BACK:

@@ -1,0 +1,119 @@
+"""What can be done beside the main control is within a finger's reach, however much it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QWidget
+
+from packdesk.session import facts as f
+from packdesk.ui.theme.theme import Theme
+from tests.fakes.memory_book import MemoryBook
+from tests.ui.look_window import SCENES
+from tests.ui.window_kit import STATION, Bench, HandDrivenClock
+
+SIZES = [(1366, 768), (1093, 614)]
+
+
+@pytest.fixture
+def bench(theme: Theme, tmp_path: Path) -> Iterator[Bench]:
+    """A window in which a scene is set up."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    yield bench
+    bench.close()
+
+
+def set_up(bench: Bench, scene: str, size: tuple[int, int]) -> None:
+    """Bring the window into a scene, at this size."""
+    bench.window.resize(*size)
+    SCENES[scene](bench.walk, bench.window)
+    bench.window.refresh()
+    bench.settle()
+
+
+def in_sight(widget: QWidget) -> bool:
+    """Whether no part of it is hidden or scrolled away."""
+    QApplication.processEvents()
+    return widget.isVisible() and widget.visibleRegion().boundingRect() == widget.rect()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_every_second_control_is_in_reach_of_a_pointer(bench: Bench, size: tuple[int, int]) -> None:
+    """Beyond two, one stands below them; beyond three, «More» unfolds all others in sight, each
+    named, and each does what its letter does."""
+    set_up(bench, "revise", size)
+    page = bench.page
+    named = [each.label for each in page.card.seconds]
+    assert len(named) > 6
+    assert [each.face.word for each in page.seconds] == named[:2]
+    assert in_sight(page.third)
+    assert page.third.accessibleName() == f"More: {', '.join(named[2:])}"
+
+    bench.click(page.third)
+    shown = [each for each in page.further.rows.buttons if each.isVisible()]
+    assert [each.face.word for each in shown] == named[2:]
+    assert all(in_sight(each) for each in shown)
+    assert shown[0].hasFocus()
+    bench.key(Qt.Key.Key_Escape)
+    assert not page.further.rows.isVisible()
+    assert page.main.hasFocus()
+
+    bench.click(page.third)
+    bench.click(shown[named[2:].index("Food lost")])
+    assert page.form_opened("lost")
+    assert not page.further.opened
+    assert not page.third.isVisible(), "beside a form stands the way back"
+    bench.key(Qt.Key.Key_Escape)
+    bench.key("L")
+    assert page.form_opened("lost")
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_of_three_second_controls_each_stands_there(bench: Bench, size: tuple[int, int]) -> None:
+    """At a doubted packet its absorbers are shut up again by a finger alone."""
+    set_up(bench, "doubted", size)
+    page = bench.page
+    third = page.card.seconds[2]
+    assert (page.third.face.word, page.third.face.key) == (third.label, third.key)
+    assert third.key == "C"
+    assert in_sight(page.third)
+    bench.click(page.third)
+    assert page.form_opened(third.form)
+
+
+def test_what_was_unfolded_folds_once_something_is_done(bench: Bench) -> None:
+    """The Space bar fills a pouch as ever, and what lies unfolded gives way."""
+    set_up(bench, "fill-some", SIZES[0])
+    bench.click(bench.page.third)
+    bench.press_main()
+    assert isinstance(bench.desk.entries[-1].fact, f.PouchesFilled)
+    assert not bench.page.further.opened
+
+
+def test_the_forecast_of_pouches_never_scrolls_away(bench: Bench) -> None:
+    """Sentence, main control, what is still to come and the count stand in one sight while filling:
+    at the first pouch, with food lost, beside a form, and under an alarm."""
+    set_up(bench, "revise", SIZES[0])
+
+    def looked_at(words: str, count: str) -> None:
+        bench.settle()
+        page = bench.page
+        assert words in page.standing.text
+        assert count in bench.window.tally.runs[0].accessibleName()
+        assert bench.window.tally.runs[0].isVisible()
+        for widget in (page.sentence, page.main, page.standing):
+            assert in_sight(widget)
+
+    looked_at("12 will come", "6 filled")
+    bench.key("L")
+    looked_at("12 will come", "6 filled")
+    bench.key(Qt.Key.Key_Escape)
+    bench.key("U")
+    looked_at("6 of 12 filled", "6 filled")
+    bench.walk.in_round().shut(6).jar_shut()
+    bench.on(hours=2)
+    assert bench.window.band.isVisible()
+    looked_at("6 of 12 filled", "6 shut")
