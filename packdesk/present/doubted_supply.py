@@ -4,27 +4,35 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from packdesk.instants import Reading
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
-from packdesk.present.other_source import source_named
+from packdesk.present.other_source import other_control, source_named
+from packdesk.present.shut_up import another_count
+from packdesk.present.too_many import at_most
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Plan, Round
-from packdesk.session.supply import lasting_low_cc
+from packdesk.session.lacking import others_of_rating
+from packdesk.session.state import Round, SessionState
+from packdesk.session.supply import Supply
 from packdesk.session.terms import Stage
 
 
-def counted_on(line: AgreedLine, round_: Round, plan: Plan | None, at: datetime) -> str:
+def counted_on(line: AgreedLine, round_: Round, of_it: Supply, at: datetime) -> str:
     """«1 absorber of packet P1 counts for 50 to 100 cc, for 42 cc at the end of its time; a pouch
     needs 115 cc.»"""
     low, likely = f"{round_.capacity_low_cc:.0f}", f"{round_.capacity_likely_cc:.0f}"
     has = likely if low == likely else f"{low} to {likely}"
     what = "liner" if line.liner else "pouch"
-    left_cc = lasting_low_cc(plan, round_, at)
     then = "by now" if at > round_.due else "at the end of its time"
+    # What falls short by less than what rounding hides would look as if it were enough.
+    enough_cc = round(of_it.planned * of_it.low_cc) + round(of_it.beside_cc)
+    points = 1 if enough_cc >= round(of_it.need_cc) else 0
+    beside = f", its others count for {of_it.beside_cc:.{points}f} cc" if of_it.beside_cc else ""
     return (
-        f"1 absorber of {source_named(round_)} counts for {has} cc, for {left_cc:.0f} cc {then}; "
-        f"a {what} needs {line.oxygen_need_cc:.0f} cc"
+        f"1 absorber of {source_named(round_)} counts for {has} cc, "
+        f"for {of_it.low_cc:.{points}f} cc {then}; "
+        f"a {what} needs {of_it.need_cc:.{points}f} cc{beside}"
     )
 
 
@@ -36,26 +44,44 @@ def more_each_words(counts: str, planned: int, each: int) -> str:
     )
 
 
-def as_planned(command: PlaceAbsorbers, planned: int) -> Control:
-    """The control for who puts in as many as planned nevertheless."""
-    return Control(
-        f"Only {planned} each",
+def as_planned(
+    line: AgreedLine, round_: Round, planned: int, alike: int, asked: int | None
+) -> Control:
+    """The control for who puts in as many as planned nevertheless, into as many of the `alike`
+    pouches as were `asked` for, or as there are absorbers."""
+    possible = max(1, min(alike, round_.left // planned))
+    control = Control(
+        f"Only {min(planned, round_.left)} each",
         icon="done",
         key="N",
-        command=command,
+        command=PlaceAbsorbers(
+            line.line,
+            min(asked or alike, possible),
+            shut=not line.liner or line.zip,
+            round=round_.round,
+        ),
     )
+    return at_most(control, asked, possible, alike, round_.left, planned)
 
 
 def not_enough_card(
-    line: AgreedLine, round_: Round, planned: int, count: int, counts: str
+    session: SessionState,
+    line: AgreedLine,
+    round_: Round,
+    counts: str,
+    plain: Control,
+    counted: int | None,
+    now: Reading,
 ) -> WorkCard:
     """So little is in them that another packet is the way: these are shut up."""
     them = "the 1 left" if round_.left == 1 else f"the {round_.left}"
+    others = others_of_rating(session, round_, now.utc)
+    then = f"take from {source_named(others[0])}" if others else "open another packet"
     return WorkCard(
         stage=Stage.FILLING,
         sentence=(
             f"Not enough for a {'liner' if line.liner else 'pouch'}: shut up {them} of "
-            f"{source_named(round_)}, open another packet."
+            f"{source_named(round_)}, then {then}."
         ),
         main=Control(
             f"{round_.left} {'is' if round_.left == 1 else 'are'} in the jar",
@@ -64,9 +90,9 @@ def not_enough_card(
             command=ShutRemainder(round_.round),
         ),
         seconds=(
-            as_planned(
-                PlaceAbsorbers(line.line, count, shut=not line.liner, round=round_.round), planned
-            ),
+            another_count(round_, counted),
+            plain,
+            *other_control(session, line, round_, now),
         ),
         foremost=(f"{counts}.",),
         caution=ABSORBER_CAUTION,

@@ -44,11 +44,19 @@ def look_words(condition: PacketCondition, indicator: Indicator, feel: Feel) -> 
     return ""
 
 
-def unseen_words(condition: PacketCondition, feel: Feel) -> str:
+def unseen_words(condition: PacketCondition, indicator: Indicator, feel: Feel) -> str:
     """What it means that a packet is opened without a look or a feel; empty after both."""
     looked, felt = condition is not PacketCondition.NOT_SEEN, feel is not Feel.NOT_FELT
     if looked and felt:
         return ""
+    if not looked and indicator is not Indicator.NOT_SEEN:
+        shows = {
+            Indicator.NO_OXYGEN: "The indicator shows no oxygen",
+            Indicator.OXYGEN: "The indicator shows oxygen",
+            Indicator.NONE_IN_IT: "No indicator is in it",
+        }[indicator]
+        unfelt = "" if felt else ", nor the absorbers felt"
+        return f"{shows}; the bag was not looked at{unfelt}. It counts as sound."
     left_out = "Felt but not looked at" if felt else "Looked at but not felt"
     if not looked and not felt:
         left_out = "Neither looked at nor felt"

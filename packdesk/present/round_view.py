@@ -19,7 +19,7 @@ from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import ENOUGH_SHUT, pace, still_in_time
 from packdesk.session.state import Round, SessionState
-from packdesk.session.supply import each_taken
+from packdesk.session.supply import served
 from packdesk.session.tally import LineTally
 from packdesk.session.verdicts import Enough
 
@@ -128,8 +128,7 @@ def _in_round(
         if lacking(line, pouch)[round_.rating_cc]
     ]
     done = [pouch for pouch in done if pouch not in waiting]
-    each = max(1, each_taken(line, round_, session.plan, now.utc))
-    waiting = waiting[: round_.left // each]
+    waiting = list(served(session, line, waiting, round_, now.utc))
     group = [*done, *waiting]
     next_ones = {pouch.number for pouch in waiting[:in_hand]}
     packet = _times(session, round_, done, waiting, now)

@@ -18,6 +18,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.short_pouches import asked_words, asking, short_numbers
+from packdesk.present.too_many import too_many
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
@@ -182,12 +183,17 @@ def _fill_card(
             f"Fill {which} with {measures.mass(mass_g)} of {short_food(line.food_name)} "
             + ("in its pail, and leave room to fold." if line.liner else "and leave room to seal.")
         ),
-        main=Control(
-            f"{which[0].upper()}{which[1:]} {verb} filled",
-            "Space bar; Enter with a typed mass",
-            cell=CellState.FILLED,
-            command=FillPouches(line.line, count, loads=loads),
-            form="fill",
+        main=too_many(
+            Control(
+                f"{which[0].upper()}{which[1:]} {verb} filled",
+                "Space bar; Enter with a typed mass",
+                cell=CellState.FILLED,
+                command=FillPouches(line.line, count, loads=loads),
+                form="fill",
+            ),
+            chosen.count,
+            tally.to_fill,
+            f"the plan has {tally.to_fill} to fill yet",
         ),
         seconds=tuple(seconds),
         evidence=tuple(

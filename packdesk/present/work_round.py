@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import replace
+from itertools import takewhile
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
@@ -20,16 +21,17 @@ from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.shut_up import shut_up_control
+from packdesk.present.too_many import at_most
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
 from packdesk.present.work_reopened import reopened_card
 from packdesk.session.commands import PlaceAbsorbers
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking, round_in_hand, still_wanted
+from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import one_by_one, still_in_time
 from packdesk.session.state import Round, SessionState
-from packdesk.session.supply import each_for_sure, within_reach
+from packdesk.session.supply import Supply, still_wanted, supply
 from packdesk.session.terms import Stage
 
 
@@ -62,22 +64,27 @@ def round_card(
     round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
     named_source = round_.source if several(session, round_, now) else ""
     shut_up = shut_up_control(round_, chosen.counted, named_source)
-    each = lacking(line, without[0])[round_.rating_cc]
-    if not each:
+    of_it = supply(session, line, without[0], round_, now.utc)
+    planned = of_it.planned
+    if not planned:
         if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
             return jar_card(session, round_, now, chosen.counted)
         return other_rating_card(line, without, shut_up)
-    if round_.left < each:
-        return odd_card(session, line, without[0].number, round_, each, now, shut_up)
-    alike = [pouch for pouch in without if lacking(line, pouch) == lacking(line, without[0])]
-    planned, sure = each, each_for_sure(line, round_, session.plan, now.utc)
-    more_each = each == line.absorbers_cc.count(round_.rating_cc) and sure > each
-    counts = counted_on(line, round_, session.plan, now.utc) if more_each else ""
-    if more_each and not within_reach(planned, sure, round_):
-        count = 1 if line.liner else min(len(alike), round_.left // each)
-        return not_enough_card(line, round_, planned, count, counts)
-    each = sure if more_each else each
+    counts = counted_on(line, round_, of_it, now.utc) if of_it.more else ""
+    alike = _alike(session, line, without, round_, of_it, now)
+    as_it_was = as_planned(line, round_, planned, len(alike), chosen.count)
+    if of_it.more and not of_it.taken(round_.left):
+        return not_enough_card(session, line, round_, counts, as_it_was, chosen.counted, now)
+    if round_.left < planned:
+        return odd_card(session, line, without[0].number, round_, planned, now, shut_up)
+    each = of_it.sure
     possible = min(len(alike), round_.left // each)
+
+    def finished(card: WorkCard) -> WorkCard:
+        main = at_most(card.main, chosen.count, possible, len(alike), round_.left, each)
+        card = replace(card, main=main)
+        return _with_more(card, counts, of_it, as_it_was) if of_it.more else card
+
     count = min(chosen.count or _meant(session, line, round_, possible, now), possible)
     numbers = [pouch.number for pouch in alike[:count]]
     drop = "1 absorber" if each == 1 else f"{each} absorbers"
@@ -90,7 +97,7 @@ def round_card(
     more = lacking(line, alike[0]) - Counter({round_.rating_cc: each})
     if line.liner and not line.zip:
         card = _liner_card(line, numbers, drop, round_, shut_up, Measures(session.units))
-        return _with_more(card, counts, planned, each) if more_each else card
+        return finished(card)
     pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
     if not line.zip:
         pressing = "press the air out and seal at once"
@@ -99,7 +106,7 @@ def round_card(
     if more:
         pressing = f"then {' and '.join(f'{many} of {cc} cc' for cc, many in more.items())}"
         label, cell = f"{round_.rating_cc} cc is in", CellState.ABSORBERS_IN
-    short = _short_of(session, line, without, round_)
+    short = _short_of(session, line, without, round_, now)
     plain = each == 1 and not mixed and not choice
     card = WorkCard(
         stage=Stage.FILLING,
@@ -125,18 +132,36 @@ def round_card(
             f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
     )
-    return _with_more(card, counts, planned, each) if more_each else card
+    return finished(card)
 
 
-def _with_more(card: WorkCard, counts: str, planned: int, each: int) -> WorkCard:
+def _alike(
+    session: SessionState,
+    line: AgreedLine,
+    without: list[Pouch],
+    round_: Round,
+    of_it: Supply,
+    now: Reading,
+) -> list[Pouch]:
+    """Those of the pouches that lack the same as the first, and take as many to make sure."""
+    lacked = lacking(line, without[0])
+    return list(
+        takewhile(
+            lambda pouch: supply(session, line, pouch, round_, now.utc).sure == of_it.sure,
+            (pouch for pouch in without if lacking(line, pouch) == lacked),
+        )
+    )
+
+
+def _with_more(card: WorkCard, counts: str, of_it: Supply, plain: Control) -> WorkCard:
     """The card of a doubted packet: more than planned go in, and why; or as planned, by a key."""
     command = card.main.command
     assert isinstance(command, PlaceAbsorbers), "the card places absorbers"
     return replace(
         card,
-        main=replace(card.main, command=replace(command, each=each)),
-        seconds=(as_planned(command, planned), *card.seconds),
-        foremost=(more_each_words(counts, planned, each),),
+        main=replace(card.main, command=replace(command, each=of_it.sure)),
+        seconds=(plain, *card.seconds),
+        foremost=(more_each_words(counts, of_it.planned, of_it.sure),),
     )
 
 
@@ -175,14 +200,15 @@ _ANOTHER = Control(
 
 
 def _short_of(
-    session: SessionState, line: AgreedLine, without: list[Pouch], round_: Round
+    session: SessionState, line: AgreedLine, without: list[Pouch], round_: Round, now: Reading
 ) -> tuple[str, ...]:
     """How many absorbers the pouches that stand open lack beyond those that lie open."""
-    short = still_wanted(session, line, without, round_.rating_cc)
+    short = still_wanted(session, line, without, round_.rating_cc, now.utc)
     if not short:
         return ()
-    few = "1 absorber is" if short == 1 else f"{short} absorbers are"
-    return (f"{few[0].upper()}{few[1:]} lacking for what stands open; P opens a packet or jar.",)
+    sound = "sound " if round_.capacity_low_cc < round_.rating_cc else ""
+    few = f"1 {sound}absorber is" if short == 1 else f"{short} {sound}absorbers are"
+    return (f"{few} lacking for what stands open; P opens a packet or jar.",)
 
 
 def _liner_card(

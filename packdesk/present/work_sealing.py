@@ -23,6 +23,7 @@ from packdesk.present.short_pouches import (
     short_card,
     short_numbers,
 )
+from packdesk.present.too_many import too_many
 from packdesk.present.work_liner_seam import gap_card, liner_card
 from packdesk.present.work_round import for_the_iron
 from packdesk.session.commands import SealPouches
@@ -127,12 +128,17 @@ def _card(
     card = WorkCard(
         stage=Stage.SEALING,
         sentence=_seams_wanted(waiting[:count]),
-        main=Control(
-            label,
-            "Space bar, or type another count",
-            cell=CellState.SEALED,
-            command=SealPouches(numbers, seams=2),
-            form="fewer",
+        main=too_many(
+            Control(
+                label,
+                "Space bar, or type another count",
+                cell=CellState.SEALED,
+                command=SealPouches(numbers, seams=2),
+                form="fewer",
+            ),
+            chosen.count,
+            len(waiting),
+            f"{len(waiting)} {'waits' if len(waiting) == 1 else 'wait'} for this seam",
         ),
         seconds=(
             _SET_ASIDE,

@@ -19,14 +19,6 @@ def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
     return Counter(line.absorbers_cc) - placed
 
 
-def still_wanted(
-    session: SessionState, line: AgreedLine, pouches: Iterable[Pouch], rating_cc: int
-) -> int:
-    """How many absorbers of a rating `pouches` lack beyond those that lie open; never below 0."""
-    lying = sum(r.left for r in session.rounds.values() if r.rating_cc == rating_cc)
-    return max(0, sum(lacking(line, pouch)[rating_cc] for pouch in pouches) - lying)
-
-
 def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:
     """The rounds whose absorbers lie open, in the order in which they are taken from.
 

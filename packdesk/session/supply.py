@@ -3,47 +3,148 @@
 from __future__ import annotations
 
 import math
-from datetime import datetime
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.state import Plan, Round
+from packdesk.session.lacking import lacking, lying_in_turn
+from packdesk.session.pouch import Pouch
+from packdesk.session.state import Plan, Round, SessionState
+from packdesk.session.verdicts import own_need, verdict
 
 MOST_FOLD = 3
 """Beyond this many for each planned one another packet is the better way (own judgement)."""
 
+ROUNDED = timedelta(minutes=0.05)
+"""A round's time is kept to the tenth of a minute: by so much it may end too late."""
 
-def lasting_low_cc(plan: Plan | None, round_: Round, at: datetime) -> float:
-    """As little as one absorber may have left (cc) at the end of its round's time, or at a later
-    `at`: so what is said of it holds until then."""
-    from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
-
-    return capacity_left(round_, max(at, round_.due), pressure_of(plan))[0]
+ROUNDED_CC = 0.1
+"""What an absorber has left is kept to a tenth, rounded down."""
 
 
-def each_for_sure(line: AgreedLine, round_: Round, plan: Plan | None, at: datetime) -> int:
-    """How many absorbers of a round meet a pouch's need at `at` and until the round's time is over.
+@dataclass(frozen=True, slots=True)
+class Supply:
+    """What a round has for one pouch: `planned` absorbers that it lacks, or `sure` where so many
+    make sure; more than `most` are not sensible.
+
+    One of them is counted on for `low_cc` when it goes in last (cc of oxygen; not asked, and 0,
+    where the round is sound), what goes in beside them of other ratings for `beside_cc`; the
+    pouch needs `need_cc`.
+    """
+
+    planned: int
+    sure: int
+    most: int
+    low_cc: float = 0.0
+    beside_cc: float = 0.0
+    need_cc: float = 0.0
+
+    @property
+    def more(self) -> bool:
+        """Whether more than planned make sure."""
+        return self.sure > self.planned
+
+    def taken(self, left: int) -> int:
+        """How many the pouch is to get of `left`; 0 where too few are left, or too many wanted."""
+        return self.sure if self.sure <= min(self.most, left) else 0
+
+
+def supply(
+    session: SessionState, line: AgreedLine, pouch: Pouch, round_: Round, at: datetime
+) -> Supply:
+    """How many absorbers of a round meet what `pouch` lacks at `at` and until the round's time is
+    over: so what is said of it holds until then.
 
     As many as planned where those do, and where the round is not to blame: its absorbers have
-    their full rating. 0 where the plan line takes none of this rating.
+    their full rating. What is in the pouch already is counted as it will be then; another rating
+    of its set as the packet that lies open has it, or whole while none does.
     """
-    planned = line.absorbers_cc.count(round_.rating_cc)
-    if not planned or round_.capacity_low_cc >= round_.rating_cc:
-        return planned
-    low_cc = lasting_low_cc(plan, round_, at)
-    others_cc = sum(line.absorbers_cc) - planned * round_.rating_cc
-    wanted_cc = line.oxygen_need_cc - others_cc
+    lacked = lacking(line, pouch)
+    planned = lacked[round_.rating_cc]
+    if not planned or _sound(round_):
+        return Supply(planned, planned, planned)
+    then = max(at, round_.due - ROUNDED)
+    low_cc = _left_cc(session.plan, round_, then)
+    found = verdict(line, pouch, session.plan, then)
+    beside_cc = found.low_cc if found is not None else 0.0
+    for rating_cc, many in lacked.items():
+        if rating_cc != round_.rating_cc:
+            beside_cc += many * _other_cc(session, rating_cc, at)
+    whole = line.absorbers_cc.count(round_.rating_cc)
+    most = whole * MOST_FOLD - (whole - planned)
+    need_cc = own_need(line, pouch, session.plan)[1]
+    wanted_cc = need_cc - beside_cc
     if low_cc <= 0.0:
-        return planned if wanted_cc <= 0.0 else planned * MOST_FOLD + 1
-    return max(planned, math.ceil(wanted_cc / low_cc - 1e-9))
+        sure = planned if wanted_cc <= 0.0 else most + 1
+    else:
+        sure = max(planned, math.ceil(wanted_cc / (low_cc + ROUNDED_CC)))
+    return Supply(planned, sure, most, low_cc, beside_cc, need_cc)
 
 
-def within_reach(planned: int, each: int, round_: Round) -> bool:
-    """Whether `each` in every pouch is sensible, and one pouch at least can have them."""
-    return each <= planned * MOST_FOLD and each <= round_.left
+def served(
+    session: SessionState,
+    line: AgreedLine,
+    pouches: Iterable[Pouch],
+    round_: Round,
+    at: datetime,
+) -> tuple[Pouch, ...]:
+    """Those of `pouches`, in order, whose set what is left of the round makes whole for its rating;
+    none where the first cannot have as many as make sure."""
+    found, left = [], round_.left
+    for pouch in pouches:
+        of_it = supply(session, line, pouch, round_, at)
+        if not of_it.planned:
+            continue
+        each = of_it.taken(left)
+        if not each:
+            break
+        found.append(pouch)
+        left -= each
+    return tuple(found)
 
 
-def each_taken(line: AgreedLine, round_: Round, plan: Plan | None, at: datetime) -> int:
-    """How many absorbers of a round the next pouch is to get: as planned, or more where doubted."""
-    planned = line.absorbers_cc.count(round_.rating_cc)
-    sure = each_for_sure(line, round_, plan, at)
-    return sure if within_reach(planned, sure, round_) else planned
+def still_wanted(
+    session: SessionState, line: AgreedLine, pouches: Iterable[Pouch], rating_cc: int, at: datetime
+) -> int:
+    """How many sound absorbers of a rating `pouches` lack beyond what lies open; never below 0.
+
+    Of a doubted round a pouch takes as many as make sure, and what does not do for one is no help.
+    """
+    pouches = tuple(pouches)
+    wanted = {pouch.number: lacking(line, pouch)[rating_cc] for pouch in pouches}
+    for round_ in lying_in_turn(session, at):
+        if round_.rating_cc != rating_cc:
+            continue
+        left = round_.left
+        for pouch in pouches:
+            if not wanted[pouch.number]:
+                continue
+            of_it = supply(session, line, pouch, round_, at)
+            if of_it.more:
+                each = of_it.taken(left)
+                if not each:
+                    break
+                wanted[pouch.number] = 0
+            else:
+                each = min(left, wanted[pouch.number])
+                wanted[pouch.number] -= each
+            left -= each
+    return sum(wanted.values())
+
+
+def _sound(round_: Round) -> bool:
+    return round_.capacity_low_cc >= round_.rating_cc
+
+
+def _left_cc(plan: Plan | None, round_: Round, at: datetime) -> float:
+    """As little as one absorber of a round may have left at `at` (cc of oxygen)."""
+    from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
+
+    return capacity_left(round_, at, pressure_of(plan))[0]
+
+
+def _other_cc(session: SessionState, rating_cc: int, at: datetime) -> float:
+    """What one absorber of another rating is counted on for when its own round's time is over."""
+    lying = [r for r in lying_in_turn(session, at) if r.rating_cc == rating_cc]
+    return _left_cc(session.plan, lying[0], max(at, lying[0].due)) if lying else float(rating_cc)

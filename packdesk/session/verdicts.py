@@ -55,7 +55,7 @@ def verdict(
     from packdesk.session.account import account  # loads numpy
     from packdesk.session.exposure import pressure_of
 
-    air_cc, need_cc = _own_need(line, pouch, plan)
+    air_cc, need_cc = own_need(line, pouch, plan)
     found = account(
         pouch.placed,
         pouch.turns,
@@ -81,7 +81,7 @@ def verdict(
     )
 
 
-def _own_need(line: AgreedLine, pouch: Pouch, plan: Plan | None) -> tuple[float, float]:
+def own_need(line: AgreedLine, pouch: Pouch, plan: Plan | None) -> tuple[float, float]:
     """The air in a pouch and the oxygen it needs taken up, by its own mass where that is known.
 
     All air in the plan is in proportion to the mass: between the grains, and the tenth of the

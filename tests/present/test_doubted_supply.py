@@ -98,7 +98,10 @@ def test_a_packet_too_weak_for_its_pouches_is_shut_up() -> None:
         assert isinstance(said.main.command, ShutRemainder)
         assert "open another packet" in said.sentence
         assert told.session.rounds[1].left == left
-        assert [control.label for control in said.seconds] == ["Only 1 each"]
+        assert [control.label for control in said.seconds] == [
+            "Another count or place",
+            "Only 1 each",
+        ]
 
 
 def cells(told: Script) -> tuple[PouchCell, ...]:

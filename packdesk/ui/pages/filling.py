@@ -78,7 +78,11 @@ class FillingPage(Page):
         people = Whole("people", 1, MOST_HANDS)
         hands.add("hands", TypedInput(theme, "People at the counter", people, hint="1"), HALF)
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
-        fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
+        fewer.add(
+            "count",
+            TypedInput(theme, "How many", Whole("pouches"), hint="such as 5", counts=True),
+            THIRD,
+        )
         self._foremost = Words(theme, Role.BODY)
         self.body.addWidget(self._foremost)
         heads = QHBoxLayout()

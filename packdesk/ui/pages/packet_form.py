@@ -9,8 +9,9 @@ from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_f
 from packdesk.session.commands import OpenPacket, TakeRemainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking, still_wanted
+from packdesk.session.lacking import lacking
 from packdesk.session.packets import packet_for
+from packdesk.session.supply import still_wanted
 from packdesk.session.terms import Feel, Indicator, PacketCondition
 from packdesk.ui.pages.form import HALF, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
@@ -117,7 +118,7 @@ class PacketForm(Form):
         self._room.preset_quantity(sight.measures.temperature(temp_c))
         rating_cc = int(absorbers[wanted].rating_cc) if wanted else 0
         waiting = open_pouches(sight.session, line.line)
-        self._pieces = still_wanted(sight.session, line, waiting, rating_cc)
+        self._pieces = still_wanted(sight.session, line, waiting, rating_cc, sight.now.utc)
         self._preset_count()
         self._show_what_is_needed()
 
@@ -167,7 +168,7 @@ class PacketForm(Form):
             return
         bag, feel = PacketCondition(self._bag.key), Feel(self._feel.key)
         doubt = look_words(bag, Indicator(self._indicator.key), feel)
-        self.doubt.say(doubt or unseen_words(bag, feel))
+        self.doubt.say(doubt or unseen_words(bag, Indicator(self._indicator.key), feel))
 
 
 def _options(theme: Theme, label: str, options: tuple[Option, ...]) -> OptionInput:

@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt, Signal
 from packdesk.present.cards import Control, StageRow, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.plan_offer import SupplyRow
+from packdesk.present.too_many import too_many_words
 from packdesk.present.work import work_card
 from packdesk.session.case import Refusal as DeskRefusal
 from packdesk.session.terms import Stage
@@ -292,17 +293,32 @@ class Page(PageFrame):
         elif control.form and control.form in self.forms:
             self.open_form(control.form)
         elif control.missing:
-            self.not_done.say(Objection(f"Not yet: {control.missing}."))
+            if not self._object_to_count(control):
+                self.not_done.say(Objection(f"Not yet: {control.missing}."))
         elif control.goto is not None:
             self.goto_asked.emit(control.goto)
         else:
             self._ordering.give(control, None)
 
     def _ask_for_missing(self, control: Control) -> None:
+        if self._object_to_count(control):
+            return
         if control.form in self.forms:
             self.open_form(control.form)
         else:
             self.not_done.say(Objection(f"{control.missing}."))
+
+    def _object_to_count(self, control: Control) -> bool:
+        """Say beside a typed count, which stays there to be mended, why it cannot be."""
+        form = self.form_shown()
+        count = form.inputs.get("count") if form is not None else None
+        asked = count.peek() if isinstance(count, TypedInput) and count.text else None
+        if asked is None:
+            return False
+        why = control.missing[:1].upper() + control.missing[1:]
+        count.show_objection(Objection(f"{too_many_words(asked)}.", f"{why}."))
+        form.focus_on(count)
+        return True
 
     def _follow_counts(self, form: Form) -> None:
         """A count typed so far changes what the main control means, and says, at once."""

@@ -52,7 +52,7 @@ def expect_masses(
 
 
 def _fill_form(theme: Theme) -> Form:
-    form = Form(theme)
+    form = Form(theme, stays=True)
     form.add(
         "mass",
         TypedInput(

@@ -38,7 +38,11 @@ class SealingPage(Page):
     def build(self) -> None:
         theme = self.theme
         fewer = self.add_form("fewer", Form(theme, beside=True, waits=True))
-        fewer.add("count", TypedInput(theme, "How many", Whole("pouches"), hint="such as 5"), THIRD)
+        fewer.add(
+            "count",
+            TypedInput(theme, "How many", Whole("pouches"), hint="such as 5", counts=True),
+            THIRD,
+        )
         self.add_form("aside", aside_form(theme))
         never = self.add_form("never", Form(theme))
         reason = Sentence("Say why it is sealed all the same.")
