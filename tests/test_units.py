@@ -35,7 +35,7 @@ LB, OZ = 453.59237, 28.349523125
 def parsed_or_refusal(text: str, dimension: Dimension, bounds: tuple[float, float]) -> float | str:
     """The figure, or the sentence of the refusal."""
     try:
-        return parse(text, dimension, dimension.base_unit, bounds)
+        return parse(text, dimension, KINDS[dimension].base, bounds)
     except NotUnderstood as refusal:
         return str(refusal)
 
@@ -236,7 +236,7 @@ def test_the_table_of_units_agrees_with_the_registry(dimension: Dimension, symbo
     """Every unit that people may write is as large as pint, an independent reference, has it."""
     pints = registry()
     shown = pints.Quantity(12.5, PINT_NAMES.get(symbol, symbol))
-    base = PINT_NAMES.get(dimension.base_unit, dimension.base_unit)
+    base = PINT_NAMES.get(KINDS[dimension].base, KINDS[dimension].base)
 
     assert parse(f"12.5 {symbol}", dimension, symbol, (-1e9, 1e9)) == pytest.approx(
         shown.to(base).magnitude, rel=1e-12

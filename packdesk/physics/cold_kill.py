@@ -14,17 +14,12 @@ import numpy as np
 from packdesk.physics.heat_bands import Band, rising
 from packdesk.physics.heat_ensemble import Ensemble
 from packdesk.physics.heat_history import Temperatures
+from packdesk.physics.plain_rule import RULE_AT_C
 from packdesk.physics.ranges import Floats
 
 WARMEST_COUNTED_C = -12.0
 """Slow cooling above this acclimates insects rather than kills them (Gilberg & Brokerhof 1991,
 J. Am. Inst. Conserv. 30:197; the figure is our proposal)."""
-
-RULE_AT_C = -15.0
-RULE_HELD_H = 72.0
-"""The plain rule. Extension services advise three to seven days at -18 °C counted from loading
-(HGA-00062, three to four; a column of 2021, three to seven); counted from the core instead, at
--15 °C or below for 72 hours, it is our proposal."""
 
 
 class KillTimes(Protocol):

@@ -23,7 +23,6 @@ __all__ = [
     "FrozenFood",
     "cabinet_story",
     "food_limit_c",
-    "heat_to_remove_j",
     "spare_power_w",
 ]
 
@@ -35,31 +34,6 @@ _AT_ONCE_H = 1e-4
 TEST_PACKAGE_HEAT_J_KG = 310e3
 """What cooling one kg of the standard's test packages from room to −18 °C takes away (320 to 300
 kJ/kg, latent heat included; enthalpy of methyl cellulose gel, from memory)."""
-
-
-def heat_to_remove_j(
-    mass_kg: float, heat_capacity_j_kg_k: float, from_temp_c: float, to_temp_c: float
-) -> float:
-    """How much heat must leave a dry food to bring it from one temperature to another.
-
-    Symbols: ``mass_kg`` 0 to 10 000 kg; ``heat_capacity_j_kg_k`` 50 to 10 000 J/kgK; both
-    temperatures °C, −120 to 100. Negative where the food warms.
-
-    Source: definition of the heat capacity; no latent heat in dry food (see ``Filling``).
-
-    Example: 1 kg of dry food at 1.8 kJ/kgK from 21 °C to −18 °C gives up 70 kJ (science of the
-    trade, computed):
-
-    >>> round(heat_to_remove_j(1.0, 1800.0, 21.0, -18.0) / 1000.0)
-    70
-
-    Limits: one heat capacity over the whole span.
-    """
-    mass = within("mass_kg", mass_kg, 0.0, 1e4, "kg")
-    capacity = within("heat_capacity_j_kg_k", heat_capacity_j_kg_k, 50.0, 1e4, "J/kgK")
-    warm = within("from_temp_c", from_temp_c, -120.0, 100.0, "°C")
-    cold = within("to_temp_c", to_temp_c, -120.0, 100.0, "°C")
-    return mass * capacity * (warm - cold)
 
 
 def food_limit_c(rest_temp_c: float) -> float:
@@ -168,12 +142,6 @@ class CabinetStory:
         """The frozen food at its warmest, on average through its mass."""
         return float(self.frozen_temp_c.max())
 
-    @property
-    def hours_at_full_power(self) -> float:
-        """How long the freezer could not hold its set point."""
-        spans = np.diff(self.ends_h, prepend=0.0)
-        return float(spans[self.air_temp_c > self.freezer.set_temp_c].sum())
-
     def surroundings(self, of: int, within_k: float = 1.0) -> tuple[Surroundings, ...]:
         """The air that arrival number ``of`` lay in, from its own hour on.
 
@@ -218,7 +186,7 @@ def cabinet_story(
     >>> bags = Arrival(0.0, 8, Slab(0.01), Filling(0.11, 1800.0, 800.0), 21.0, 100.0)
     >>> alone = Freezer(-18.0, 60.0, wall_loss_w_k=0.0)
     >>> story = cabinet_story(alone, [bags], FrozenFood(0.01, 0.001), 24.0, step_h=0.1)
-    >>> round(story.hours_at_full_power)
+    >>> round(float(story.ends_h[story.air_temp_c > -18.0].max()))
     21
 
     Limits: air of one temperature throughout; a compressor as strong at any cabinet temperature

@@ -1,4 +1,4 @@
-"""How available a food's water is: water activity at a moisture content, and back.
+"""How available a food's water is: water activity at a moisture content.
 
 Water activity is the relative humidity of air shut in with the food, as a small hygrometer reads
 it. Two equations with constants for the same crops stand side by side; where they differ the
@@ -44,8 +44,6 @@ ISOTHERMS: dict[str, Isotherm] = {
 standard's second form of each Chung-Pfost row agrees with the first). Milled rice, flour and oats
 have none: milled rice lies about one per cent of moisture above rough rice at the same activity
 (from memory)."""
-
-_LEAST_ACTIVITY, _MOST_ACTIVITY = 0.05, 0.95
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,34 +99,3 @@ def water_activity(
     by_henderson = 1.0 - math.exp(-a * (t + c) * math.pow(m, b))
     a, b, c = isotherm.chung_pfost
     return WaterActivity(by_henderson, math.exp(-a / (t + c) * math.exp(-b * m / 100.0)))
-
-
-def moisture_for_activity_percent(
-    isotherm: Isotherm, activity: float, temp_c: float = 20.0
-) -> tuple[float, float]:
-    """What moisture a food has whose water activity was read: the inverse, by either equation.
-
-    Symbols: ``isotherm`` of the crop; ``activity`` as the hygrometer beside the food reads it, 0.05
-    to 0.95; ``temp_c`` 0 to 50 °C. The answer is in per cent of the whole mass, by Henderson and by
-    Chung-Pfost.
-    Source: the equations of ``water_activity`` solved for the moisture.
-    Example: corn at 0.50 and 20 °C. Henderson: (ln 2 / (8.6541e-5 × 69.81))^(1/1.8634) = 12.74 % of
-    dry matter, 11.3 % of the whole; Chung-Pfost: −ln(ln 2 × 50.205 / 312.30) / 16.958 = 12.94 %,
-    11.5 %; worked by hand.
-
-    >>> [f"{moisture:.1f}" for moisture in moisture_for_activity_percent(ISOTHERMS["corn"], 0.50)]
-    ['11.3', '11.5']
-
-    Limits: as ``water_activity``; the hygrometer needs a day in the closed vessel.
-    """
-    read = within("activity", activity, _LEAST_ACTIVITY, _MOST_ACTIVITY)
-    t = within("temp_c", temp_c, 0.0, 50.0, "°C")
-    a, b, c = isotherm.henderson
-    by_henderson = math.pow(-math.log1p(-read) / (a * (t + c)), 1.0 / b)
-    a, b, c = isotherm.chung_pfost
-    by_chung_pfost = -100.0 / b * math.log(-math.log(read) * (t + c) / a)
-    return _of_the_whole(by_henderson), _of_the_whole(by_chung_pfost)
-
-
-def _of_the_whole(dry_percent: float) -> float:
-    return 100.0 * dry_percent / (100.0 + dry_percent)

@@ -95,40 +95,6 @@ def flat_capacity_l(
     return fraction * paper_bag_volume_l(width, height)
 
 
-def flat_height_for_capacity_mm(
-    capacity_l: float,
-    width_mm: float,
-    seam_mm: float,
-    headspace_mm: float,
-    practical_fraction: float = PRACTICAL_FRACTION,
-    *,
-    side_seam_mm: float | None = None,
-) -> float:
-    """How tall a flat pouch of this width must be to take that much food: the inverse.
-
-    Symbols: ``capacity_l`` of settled food, litres, between what 10 mm of height take and what a
-    pouch 2000 mm tall does; the others as ``flat_capacity_l``.
-    Source: Robin's formula, solved by halving the interval.
-    Example: the 1.598 L of ``flat_capacity_l``'s example need its 254 mm.
-
-    >>> f"{flat_height_for_capacity_mm(1.598, 203.2, 0.0, 50.8, 1.0):.0f}"
-    '254'
-
-    Limits: as ``flat_capacity_l``.
-    """
-    fraction = within("practical_fraction", practical_fraction, 0.3, 1.0)
-    side = seam_mm if side_seam_mm is None else side_seam_mm
-    width, high = _inner_flat_mm(width_mm, _TALLEST_MM, seam_mm, headspace_mm, side)
-    taken_off, low = _TALLEST_MM - high, _LEAST_INNER_MM
-    least, most = (fraction * paper_bag_volume_l(width, inner) for inner in (low, high))
-    wanted = within("capacity_l", capacity_l, least, most, "L")
-    while high - low > 1e-6:
-        middle = (low + high) / 2.0
-        short = fraction * paper_bag_volume_l(width, middle) < wanted
-        low, high = (middle, high) if short else (low, middle)
-    return (low + high) / 2.0 + taken_off
-
-
 def gusseted_capacity_l(
     width_mm: float,
     height_mm: float,
@@ -170,30 +136,6 @@ def _pail_mm(top_mm: float, bottom_mm: float, height_mm: float) -> tuple[float, 
     return top, bottom, within("pail_height_mm", height_mm, 100.0, 1200.0, "mm")
 
 
-def pail_capacity_l(
-    pail_top_diameter_mm: float,
-    pail_bottom_diameter_mm: float,
-    pail_height_mm: float,
-    lid_gap_mm: float = LID_GAP_MM,
-) -> float:
-    """How much room a pail has below the gap for its lid, in litres.
-
-    Symbols: inside diameters at the rim (100 to 1000 mm) and at the bottom (100 mm up to the rim's)
-    and inside height (100 to 1200 mm); ``lid_gap_mm`` left free below the rim, 0 to half the
-    height.
-    Source: volume of a frustum, π h (a² + ab + b²) / 12 by its diameters a and b.
-    Example: a cylinder of 200 mm by 100 mm holds π × 10² × 10 cm³ = 3.142 L, worked by hand.
-
-    >>> f"{pail_capacity_l(200.0, 200.0, 100.0, 0.0):.3f}"
-    '3.142'
-
-    Limits: a flat bottom; no ribs.
-    """
-    top, bottom, height = _pail_mm(pail_top_diameter_mm, pail_bottom_diameter_mm, pail_height_mm)
-    filled = height - within("lid_gap_mm", lid_gap_mm, 0.0, height / 2.0, "mm")
-    return _tapering_volume_l(bottom, bottom + (top - bottom) * filled / height, filled)
-
-
 def liner_capacity_l(
     width_mm: float,
     height_mm: float,
@@ -208,7 +150,9 @@ def liner_capacity_l(
     """How much settled food a liner takes that stands in a pail, in litres.
 
     Symbols: the liner as ``flat_capacity_l`` has a pouch; ``headspace_mm`` is the flat height
-    drawn together above the food below the top seam; the pail as ``pail_capacity_l``.
+    drawn together above the food below the top seam; the pail by its inside
+    diameters at the rim (100 to 1000 mm) and at the bottom (100 mm up to the rim's) and its inside
+    height (100 to 1200 mm); ``lid_gap_mm`` left free below the rim, 0 to half the height.
     Source: geometry. The liner opens to a tube of circumference twice its inner width; the pail's
     wall holds it where that is wider than the pail. Each end gives half a diameter of its height to
     close over the food.

@@ -7,7 +7,6 @@ quality by years. Warmth is what ages them: each 10 K more divides the life by a
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
 from dataclasses import dataclass
 
 from packdesk.physics.ranges import within
@@ -68,28 +67,6 @@ def life_factor(temp_c: float, q10: float = USUAL_Q10.likely) -> float:
     return math.pow(within("q10", q10, 1.2, 6.0), (RATED_AT_C - t) / 10.0)
 
 
-def q10_from_lives(life: float, temp_c: float, other_life: float, other_temp_c: float) -> float:
-    """What Q10 two published lives of one food speak of: the inverse.
-
-    Symbols: ``life`` at ``temp_c`` and ``other_life`` at ``other_temp_c``, both lives in the same
-    unit and above 0 (0.001 to 1000), the temperatures −20 to 60 °C and at least 1 K apart.
-    Source: Q10 = (life / other)^(10 / (other t − t)).
-    Example: dried fruit, 12 months at 15.6 °C and 6 at 26.7 °C (National Center for Home Food
-    Preservation): 2^(10/11.1) = 1.87.
-
-    >>> f"{q10_from_lives(12.0, 15.6, 6.0, 26.7):.2f}"
-    '1.87'
-
-    Errors: temperatures too close to tell are refused as ``temperatures_apart_k``.
-    Limits: two points; what the life ended by is the publication's own.
-    """
-    one, two = within("life", life, 1e-3, 1e3), within("other_life", other_life, 1e-3, 1e3)
-    t1 = within("temp_c", temp_c, -20.0, 60.0, "°C")
-    t2 = within("other_temp_c", other_temp_c, -20.0, 60.0, "°C")
-    within("temperatures_apart_k", abs(t2 - t1), 1.0, 80.0, "K")
-    return math.pow(one / two, 10.0 / (t2 - t1))
-
-
 def quality_life_years(
     years_low: float, years_high: float, temp_c: float, band: Q10Band = USUAL_Q10
 ) -> QualityLife:
@@ -118,29 +95,4 @@ def quality_life_years(
         likely=min(likely, cut),
         high=min(high * max(factors), cut),
         beyond_studied=likely >= cut,
-    )
-
-
-def share_of_life_used(
-    years_at_21_c: float,
-    stored: Iterable[tuple[float, float]],
-    q10: float = USUAL_Q10.likely,
-) -> float:
-    """What share of its good life a food has used up in stores of changing temperature.
-
-    Symbols: ``years_at_21_c`` the life at 21 °C, 0.05 to 100; ``stored`` pairs of years (0 to 100)
-    and temperature (0 to 40 °C) in any order; ``q10`` 1.2 to 6. 1 is all of it.
-    Source: shares add up: years stored over the life at that temperature (Labuza, from memory).
-    Example: of 10 years, two at 21 °C and one at 31 °C with Q10 2.5: 0.2 + 2.5/10 = 0.45; worked by
-    hand.
-
-    >>> f"{share_of_life_used(10.0, [(2.0, 21.0), (1.0, 31.0)]):.2f}"
-    '0.45'
-
-    Limits: as ``life_factor``; the order of warm and cool makes no difference to this rule.
-    """
-    life = within("years_at_21_c", years_at_21_c, 0.05, 100.0, "years")
-    return math.fsum(
-        within("years_stored", years, 0.0, 100.0, "years") / (life * life_factor(temp_c, q10))
-        for years, temp_c in stored
     )

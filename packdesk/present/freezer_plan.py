@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
 from packdesk.instants import OffsetAt, Reading, local
+from packdesk.physics.plain_rule import RULE_AT_C, RULE_HELD_H
 from packdesk.present.known_freezers import KnownFreezer, known_freezers
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
@@ -20,9 +21,6 @@ from packdesk.units import NO_BREAK_SPACE, System
 
 if TYPE_CHECKING:
     from packdesk.planning.back_plan import BackLoad, BackPlan, BackPlanned, PlanFreezer
-
-HOLD_H, TREAT_C = 72.0, -15.0
-"""The plain rule of the trade; what a load really needs is worked out when it is frozen."""
 
 BY_PLAIN_RULE = "Planned by the plain rule; a load's dose is reckoned once it is in."
 
@@ -148,7 +146,7 @@ def freezer_plan(
         return FreezerPlan()
     try:
         found = back_plan(
-            pack_at, loads, HOLD_H, TREAT_C, now.utc,
+            pack_at, loads, RULE_HELD_H, RULE_AT_C, now.utc,
             freezers=_freezers(known), room_temp_c=room_temp_c, units=System(units),
         )  # fmt: skip
     except NeverReady as refused:

@@ -7,10 +7,9 @@ from collections.abc import Iterator
 from packdesk.catalog.foods import LowOxygen
 from packdesk.catalog.read import Catalog
 from packdesk.instants import Reading, date_and_time
+from packdesk.physics.plain_rule import RULE_AT_C, RULE_HELD_H
 from packdesk.present.freezer_plan import (
     FREEZER_HEADER,
-    HOLD_H,
-    TREAT_C,
     FreezerPlan,
     Waiting,
     freezer_plan,
@@ -38,8 +37,8 @@ def cold(
     if not rows:
         return None
     loads = tuple(session.loads.values())
-    hold_h = loads[0].forecast.hold_h if loads else HOLD_H
-    treat_c = loads[0].forecast.treat_c if loads else TREAT_C
+    hold_h = loads[0].forecast.hold_h if loads else RULE_HELD_H
+    treat_c = loads[0].forecast.treat_c if loads else RULE_AT_C
     degrees = "°F" if session.units == "us" else "°C"
     freezer = _freezer(session, plan, now, catalog)
     by_when = (RunTable(FREEZER_HEADER, tuple(row.cells for row in freezer.rows)),)

@@ -230,10 +230,6 @@ def _hours(until_h: float) -> Floats:
     return np.arange(0.0, until_h + STEP_H, STEP_H)
 
 
-def _hour(story: LoadStory, at: datetime) -> Floats:
-    return np.array([story.hour(at)])
-
-
 def _span(story: LoadStory, band: heat.Band, until_h: float) -> Span | None:
     """The band as instants; an end beyond what was looked at is put there, not left out."""
     if not math.isfinite(band.likely_h):

@@ -68,12 +68,6 @@ def freezer_air(session: SessionState, freezer: int) -> tuple[Air, ...]:
     return tuple(air for run in _runs(loads) for air in _air_of(run, readings))
 
 
-def settled_c(session: SessionState, freezer: int) -> float | None:
-    """What the freezer's air is at rest, as last known; None when no load of it is reckoned."""
-    air = freezer_air(session, freezer)
-    return air[-1].settled_c if air else None
-
-
 def freezer_outlook(session: SessionState, freezer: int, at: datetime) -> FreezerOutlook | None:
     """What the loads do to a freezer from `at` on; None when it is not reckoned."""
     air = freezer_air(session, freezer)

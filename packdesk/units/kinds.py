@@ -23,7 +23,7 @@ class System(StrEnum):
 
 
 class Dimension(StrEnum):
-    """What kind of quantity a field wants; each is kept in one base unit (`base_unit`)."""
+    """What kind of quantity a field wants; each is kept in one base unit."""
 
     MASS = "mass"
     TEMPERATURE = "temperature"
@@ -32,11 +32,6 @@ class Dimension(StrEnum):
     LENGTH = "length"
     ELEVATION = "elevation"
     SHARE = "percentage"
-
-    @property
-    def base_unit(self) -> str:
-        """The unit of the plain floats: g, °C, L, cc, mm, m or %."""
-        return KINDS[self].base
 
     @property
     def units(self) -> tuple[str, ...]:

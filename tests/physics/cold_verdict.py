@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from packdesk.physics.cold_kill import (
-    RULE_AT_C,
-    RULE_HELD_H,
     KillTimes,
     StageDose,
     longest_hold_h,
     stage_doses,
 )
 from packdesk.physics.heat import Band, Ensemble, Temperatures
+from packdesk.physics.plain_rule import RULE_AT_C, RULE_HELD_H
 from packdesk.physics.ranges import Floats
 
 

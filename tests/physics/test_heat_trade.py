@@ -12,9 +12,9 @@ import psychrolib
 import pytest
 
 from packdesk.catalog.read import read_catalog
-from packdesk.physics.cold_kill import RULE_HELD_H
 from packdesk.physics.heat import Band, Cylinder, Filling, Spreads, Surroundings, ensemble
 from packdesk.physics.lid_on import lid_limit, lid_on_h
+from packdesk.physics.plain_rule import RULE_HELD_H
 from tests.physics.cold_verdict import cold_verdict
 
 # Five gallons of white rice, the slowest of the common grains; freezer and room as the science's

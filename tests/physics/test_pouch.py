@@ -20,6 +20,9 @@ FIVE_GALLON = {
     "pail_height_mm": 345.0,
 }  # inside, assumed typical (common practice, no source)
 
+BELOW_LID_L = 18.38
+"""Of that pail, below a lid gap of 30 mm: a frustum of 262 to 283 mm by 315 mm, by hand."""
+
 widths = st.floats(120.0, 600.0)
 heights = st.floats(200.0, 900.0)
 seams = st.floats(0.0, 15.0)
@@ -75,22 +78,28 @@ def test_common_flat_sizes(width_in: float, height_in: float, litres: float) -> 
     assert ours == pytest.approx(litres, abs=0.006 if litres < 20 else 0.06)
 
 
+def liner_in(top: float, bottom: float, height: float, *, lid_gap_mm: float = 30.0) -> float:
+    """What a liner with room to spare takes in a pail of this size."""
+    return pouch.liner_capacity_l(
+        900.0,
+        1500.0,
+        10.0,
+        50.0,
+        pail_top_diameter_mm=top,
+        pail_bottom_diameter_mm=bottom,
+        pail_height_mm=height,
+        lid_gap_mm=lid_gap_mm,
+    )
+
+
 @pytest.mark.parametrize(
     ("top", "bottom", "height", "litres"),
     # Frusta worked apart from this project, to 0.05 L.
     [(235, 215, 220, 8.75), (285, 265, 235, 13.96), (285, 262, 345, 20.3), (285, 260, 420, 24.5)],
 )
 def test_brimful_pails(top: float, bottom: float, height: float, litres: float) -> None:
-    """Pails of assumed typical inside size hold brimful what their frusta hold."""
-    assert pouch.pail_capacity_l(top, bottom, height, 0.0) == pytest.approx(litres, abs=0.05)
-
-
-def test_lid_gap_comes_off_at_the_wide_end() -> None:
-    """A gap of 30 mm below the rim takes a slice as wide as the rim."""
-    brim = pouch.pail_capacity_l(285.0, 262.0, 345.0, 0.0)
-    slice_l = quad(lambda z: math.pi / 4 * (262 + 23 * z / 345) ** 2, 315, 345)[0] / 1e6
-
-    assert pouch.pail_capacity_l(285.0, 262.0, 345.0, 30.0) == pytest.approx(brim - slice_l)
+    """A liner with room to spare takes, in a pail without a lid, what the pail's frustum holds."""
+    assert liner_in(top, bottom, height, lid_gap_mm=0.0) == pytest.approx(litres, abs=0.05)
 
 
 @pytest.mark.parametrize("width_mm", [300.0, 380.0, 425.0, 440.0, 457.2, 508.0])
@@ -113,7 +122,7 @@ def test_liner_of_twenty_by_thirty_inches_fills_a_five_gallon_pail() -> None:
     """The usual large liner is wide and tall enough: the pail, not the liner, sets the limit."""
     liner = pouch.liner_capacity_l(508.0, 762.0, 10.0, 50.0, **FIVE_GALLON)
 
-    assert liner == pytest.approx(pouch.pail_capacity_l(285.0, 262.0, 345.0))
+    assert liner == pytest.approx(BELOW_LID_L, abs=0.005)
 
 
 def test_liner_too_short_to_close_is_refused_with_the_height_it_would_need() -> None:
@@ -130,18 +139,6 @@ def test_gusseted_pouch_is_a_box_less_what_its_bottom_takes() -> None:
     """A gusseted pouch is a box whose bottom costs half the gusset's depth in height."""
     # By hand: 200 × 100 mm, 400 − 20 − 50 − 50 = 280 mm tall: 5.6 L.
     assert pouch.gusseted_capacity_l(200.0, 400.0, 100.0, 10.0, 50.0, 1.0) == pytest.approx(5.6)
-
-
-@given(widths, heights, seams, headspaces, st.floats(0.3, 1.0))
-def test_height_and_capacity_are_each_others_inverse(
-    width: float, height: float, seam: float, headspace: float, fraction: float
-) -> None:
-    """The height read back from a capacity is the height it came from."""
-    capacity = pouch.flat_capacity_l(width, height, seam, headspace, fraction)
-
-    again = pouch.flat_height_for_capacity_mm(capacity, width, seam, headspace, fraction)
-
-    assert again == pytest.approx(height, abs=1e-4)
 
 
 @given(widths, heights, seams, headspaces, st.floats(0.1, 30.0))
@@ -164,7 +161,7 @@ def test_liner_never_takes_more_than_its_pail(
     """However large the liner, the pail below its lid is the most it takes."""
     liner = pouch.liner_capacity_l(width, height, 10.0, headspace, **FIVE_GALLON)
 
-    assert 0.0 < liner <= pouch.pail_capacity_l(285.0, 262.0, 345.0) * (1 + 1e-9)
+    assert 0.0 < liner <= BELOW_LID_L + 0.005
 
 
 def test_no_weighing_leaves_the_geometry_as_it_is() -> None:
@@ -222,16 +219,12 @@ def test_pouches_in_a_pail_fill_their_share_of_it_and_not_one_more_would(
         (lambda: pouch.flat_capacity_l(203.0, 254.0, 8.0, 240.0), "headspace_mm"),
         (lambda: pouch.flat_capacity_l(203.0, 254.0, 8.0, 50.0, 1.2), "practical_fraction"),
         (lambda: pouch.gusseted_capacity_l(203.0, 254.0, 200.0, 8.0, 50.0), "gusset_mm"),
-        (lambda: pouch.pail_capacity_l(285.0, 300.0, 345.0), "pail_bottom_diameter_mm"),
-        (lambda: pouch.pail_capacity_l(285.0, 262.0, 345.0, 200.0), "lid_gap_mm"),
+        (lambda: liner_in(285.0, 300.0, 345.0), "pail_bottom_diameter_mm"),
+        (lambda: liner_in(285.0, 262.0, 345.0, lid_gap_mm=200.0), "lid_gap_mm"),
         (lambda: pouch.paper_bag_volume_l(math.nan, 100.0), "width_mm"),
         (lambda: pouch.corrected_capacity_l(1.0, [5.0], 0.8), "net_mass_g"),
         (lambda: pouch.corrected_capacity_l(1.0, [], 80.0), "bulk_density_g_per_cc"),
         (lambda: pouch.pouches_in_pail(3.8, 18.9, 1.5), "packing_fraction"),
-        (
-            lambda: pouch.flat_height_for_capacity_mm(500.0, 203.0, 8.0, 50.0),
-            "capacity_l",
-        ),
     ],
 )
 def test_inputs_outside_their_range_are_refused(call: Callable[[], object], symbol: str) -> None:

@@ -13,7 +13,6 @@ from packdesk.physics.quality_life import USUAL_Q10
 from packdesk.physics.ranges import OutOfRange
 
 temps = st.floats(0.0, 40.0)
-q10s = st.floats(1.2, 6.0)
 
 
 @pytest.mark.parametrize(
@@ -30,18 +29,19 @@ q10s = st.floats(1.2, 6.0)
 def test_published_pairs_of_lives(
     life: float, temp_f: float, other: float, other_f: float, q10: float
 ) -> None:
-    """The factor between two published lives comes out as worked by hand from them."""
+    """Two published lives of a food are apart by the factor of the Q10 worked by hand from them."""
     temp_c, other_c = ((fahrenheit - 32.0) / 1.8 for fahrenheit in (temp_f, other_f))
 
-    found = quality_life.q10_from_lives(life, temp_c, other, other_c)
+    ratio = quality_life.life_factor(temp_c, q10) / quality_life.life_factor(other_c, q10)
 
-    assert found == pytest.approx(q10, abs=0.006)
+    assert ratio == pytest.approx(life / other, rel=0.006)
 
 
 def test_a_factor_for_seeds_is_not_taken_for_food() -> None:
     """Halving every 5.6 K, the rule for seeds, is the very end of the band for food."""
     # 2^(10/5.6) = 3.45 (rule of Harrington for seeds, from memory; often applied to food).
-    assert quality_life.q10_from_lives(2.0, 20.0, 1.0, 25.6) == pytest.approx(3.45, abs=0.01)
+    halved = quality_life.life_factor(25.6, 3.45) / quality_life.life_factor(20.0, 3.45)
+    assert halved == pytest.approx(0.5, abs=0.001)
     assert USUAL_Q10.likely < 3.45 <= USUAL_Q10.high
 
 
@@ -92,25 +92,6 @@ def test_warmer_is_never_longer(low: float, wider: float, one_c: float, other_c:
     assert 0.0 < warm.low <= warm.likely <= warm.high <= 30.0
 
 
-@given(st.floats(0.5, 30.0), temps, q10s)
-def test_a_life_spent_at_one_temperature_is_used_up_at_its_end(
-    years: float, temp_c: float, q10: float
-) -> None:
-    """Stored for just its life at a temperature, a food has used up all of it."""
-    stored = years * quality_life.life_factor(temp_c, q10)
-    if stored <= 100.0:
-        used = quality_life.share_of_life_used(years, [(stored, temp_c)], q10)
-        assert used == pytest.approx(1.0, rel=1e-9)
-
-
-@given(st.floats(5.0, 35.0), q10s)
-def test_factor_and_q10_are_each_others_inverse(temp_c: float, q10: float) -> None:
-    """The Q10 read back from two lives is the one they came from."""
-    if abs(temp_c - 21.0) >= 1.0:
-        life = quality_life.life_factor(temp_c, q10)
-        assert quality_life.q10_from_lives(life, temp_c, 1.0, 21.0) == pytest.approx(q10, rel=1e-9)
-
-
 @pytest.mark.parametrize(
     ("call", "symbol"),
     [
@@ -119,8 +100,6 @@ def test_factor_and_q10_are_each_others_inverse(temp_c: float, q10: float) -> No
         (lambda: quality_life.life_factor(20.0, 1.0), "q10"),
         (lambda: quality_life.quality_life_years(10.0, 5.0, 20.0), "years_high"),
         (lambda: quality_life.quality_life_years(0.0, 5.0, 20.0), "years_low"),
-        (lambda: quality_life.q10_from_lives(2.0, 20.0, 1.0, 20.5), "temperatures_apart_k"),
-        (lambda: quality_life.share_of_life_used(10.0, [(-1.0, 20.0)]), "years_stored"),
     ],
 )
 def test_inputs_outside_their_range_are_refused(call: Callable[[], object], symbol: str) -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from packdesk.physics.plain_rule import RULE_AT_C, RULE_HELD_H
 from packdesk.session.commands.command import Command
 from packdesk.session.figures import LoadFigures
 from packdesk.session.terms import ColdRule, Probe
@@ -21,8 +22,8 @@ class FreezeLoad(Command):
     container_name: str
     mass_g: float
     figures: LoadFigures
-    treat_c: float = -15.0
-    hold_h: float = 72.0
+    treat_c: float = RULE_AT_C
+    hold_h: float = RULE_HELD_H
     confirmed: bool = False
 
 

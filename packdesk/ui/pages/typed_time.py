@@ -19,7 +19,6 @@ _TYPED = re.compile(
     rf"(?:(?:{_DAY.format('')})(?:\s+|(?<=\d)t))?{_CLOCK}(?:\s+(?:{_DAY.format('last_')}))?",
     re.IGNORECASE,
 )
-_DAYS = ("date", "day", "last_date", "last_day")
 _ABOUT = re.compile(r"(?<!\S)(?:about|around|approx\.?|circa|ca\.?|~)(?=\s|\d)", re.IGNORECASE)
 _SMALL = re.compile(r",(?!\d)|(?<!\S)(?:at|on)(?!\S)", re.IGNORECASE)
 """Signs and words that a person puts between day and time, and that say nothing."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
@@ -57,9 +57,3 @@ def ground_of(widget: QWidget | None) -> str:
             return role
         widget = widget.parentWidget()
     return "cloth"
-
-
-def inner(rect: QRectF, line: float) -> QRectF:
-    """A rectangle moved inward so that a line of this width lies inside the old one."""
-    half = line / 2
-    return rect.adjusted(half, half, -half, -half)
