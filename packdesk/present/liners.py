@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from packdesk.present.measures import Measures
@@ -11,13 +12,38 @@ from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
+_POUCH = re.compile(r"\b([Pp])ouch(?:e(s))?\b")
+
 
 def called(line: AgreedLine | None, numbers: Iterable[int]) -> str:
     """Say which pouches of a plan line: `pouches 1 to 8`, but `liner 9` where they are liners."""
     words = named(numbers)
     if line is None or not line.liner:
         return words
-    return words.replace("pouches", "liners", 1).replace("pouch", "liner", 1)
+    return as_liners(words)
+
+
+def called_are(line: AgreedLine | None, numbers: Iterable[int]) -> str:
+    """Start a sentence about pouches of a plan line: `Pouches 1 to 8 are`, `Liner 9 is`."""
+    words = called(line, numbers)
+    verb = "is" if words.startswith(("pouch ", "liner ")) else "are"
+    return f"{words[0].upper()}{words[1:]} {verb}"
+
+
+def named_apart(numbers: Iterable[int], liners: Iterable[int]) -> str:
+    """Say which pouches, those of `liners` by their own name: `pouch 3 and liners 9 and 10`."""
+    numbers, of_them = tuple(numbers), set(liners)
+    pouches = [number for number in numbers if number not in of_them]
+    apart = [number for number in numbers if number in of_them]
+    told = ([named(pouches)] if pouches else []) + ([as_liners(named(apart))] if apart else [])
+    return " and ".join(told)
+
+
+def as_liners(words: str) -> str:
+    """The words with liners in the place of the pouches that they speak of first."""
+    return _POUCH.sub(
+        lambda found: f"{'L' if found[1] == 'P' else 'l'}iner{found[2] or ''}", words, 1
+    )
 
 
 def line_of(session: SessionState, pouch: Pouch) -> AgreedLine | None:

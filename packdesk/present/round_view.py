@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from packdesk.instants import Reading, span, time_of_day
@@ -16,6 +16,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import named
+from packdesk.session.open_again import open_again, round_for_one_more, wanting_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import ENOUGH_SHUT, pace, still_in_time
 from packdesk.session.state import Round, SessionState
@@ -76,6 +77,8 @@ def round_view(
     """
     waiting = open_pouches(session, tally.line.line)
     round_ = round_in_hand(session, tally.line, waiting, now.utc, picked)
+    if open_again(session, tally.line):
+        round_ = round_for_one_more(session, tally.line, now.utc, picked) or round_
     if round_ is None:
         return _filling(session, tally, in_hand)
     return _in_round(session, tally.line, round_, in_hand, now)
@@ -99,9 +102,15 @@ def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView
         )
     return RoundView(
         title=_capital(f"{tally.line.food_name}: {_standing(len(waiting))}"),
-        progress=f"{tally.filled} of {tally.planned} filled",
+        progress=_opened(session, tally) or f"{tally.filled} of {tally.planned} filled",
         cells=tuple(cells),
     )
+
+
+def _opened(session: SessionState, tally: LineTally) -> str:
+    """«5 open again», while that is what is to be done with; else empty."""
+    opened = open_again(session, tally.line)
+    return f"{len(opened)} open again" if opened else ""
 
 
 def _standing(count: int) -> str:
@@ -128,14 +137,21 @@ def _in_round(
         if lacking(line, pouch)[round_.rating_cc]
     ]
     done = [pouch for pouch in done if pouch not in waiting]
-    waiting = list(served(session, line, waiting, round_, now.utc))
+    opened = open_again(session, line)
+    wanting = wanting_one_more(session, line, now.utc) if opened else ()
+    again = [pouch for pouch in wanting if round_.rating_cc in line.absorbers_cc][: round_.left]
+    done = [pouch for pouch in done if pouch not in again]
+    beside = replace(round_, placed=round_.placed + len(again))
+    waiting = [*again, *served(session, line, waiting, beside, now.utc)]
     group = [*done, *waiting]
-    next_ones = {pouch.number for pouch in waiting[:in_hand]}
+    well = [pouch for pouch in opened if pouch not in wanting]
+    next_ones = {pouch.number for pouch in (well or waiting)[:in_hand]}
     packet = _times(session, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
     numbers = named(pouch.number for pouch in group) if group else "no pouches"
-    groups = judged(session, done, now.utc)
-    well = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)
+    # Those that stand open again are judged beside what is to be done with them.
+    groups = judged(session, (pouch for pouch in done if pouch not in opened), now.utc)
+    supplied = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)
     source = "jar" if round_.source.startswith("R") else "packet"
     return RoundView(
         title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
@@ -145,7 +161,7 @@ def _in_round(
             for pouch in _around(group, len(done))
         ),
         packet=packet,
-        sentences=_sentences(session, round_, waiting, packet, well, now),
+        sentences=_sentences(session, round_, waiting, packet, supplied, now),
         foremost=(
             *turn_words(session, round_, now),
             *_too_many(session, line, round_, waiting, now),

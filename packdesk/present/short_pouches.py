@@ -81,10 +81,10 @@ def open_again(session: SessionState, waiting: Iterable[Pouch]) -> tuple[Pouch, 
 
 def open_again_words(opened: tuple[Pouch, ...], now: Reading) -> str:
     """«Pouch 3 stands open again, for 4 min; its absorber works on the open air.»"""
-    since = min(pouch.reopened.utc for pouch in opened if pouch.reopened is not None)
+    since = [pouch.reopened.utc for pouch in opened if pouch.reopened is not None]
     which = named(pouch.number for pouch in opened)
     one = len(opened) == 1
-    passed_s = (now.utc - since).total_seconds()
+    passed_s = (now.utc - min(since)).total_seconds() if since else 0.0
     time = f", for {span(passed_s)}" if passed_s >= 60.0 else ""
     work = "its absorber works" if one else "their absorbers work"
     what = f"; {work} on the open air" if any(pouch.placed for pouch in opened) else ""

@@ -9,9 +9,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime
 
+from packdesk.present.liners import called, called_are
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
-from packdesk.session.numbers import listed, named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Plan, Round, SessionState
 from packdesk.session.verdicts import Enough, PouchVerdict, verdict
@@ -26,7 +26,8 @@ _WORST_FIRST = (Enough.ADD_ONE, Enough.MARGINAL, Enough.ENOUGH)
 class JudgedGroup:
     """Pouches of one line with one verdict; `worst` is the one with the least to spare.
 
-    `lost` says what became of its absorbers before they came to what they have, as far as known.
+    `lost` says what became of its absorbers before they came to what they have, as far as known;
+    `standing_open` that all of them stand open, so that nothing is to be opened for one more.
     """
 
     line: AgreedLine
@@ -35,6 +36,7 @@ class JudgedGroup:
     worst: PouchVerdict
     best: PouchVerdict
     lost: str = ""
+    standing_open: bool = False
 
 
 def judged(
@@ -60,8 +62,9 @@ def judged(
                 members.sort(key=lambda member: member[1].low_cc - member[1].need_cc)
                 (tired, worst), (_, best) = members[0], members[-1]
                 numbers = tuple(sorted(pouch.number for pouch, _ in members))
-                lost = _lost(session, tired, worst)
-                groups.append(JudgedGroup(line, word, numbers, worst, best, lost))
+                lost = _lost(session, line, tired, worst)
+                standing_open = not any(pouch.closed for pouch, _ in members)
+                groups.append(JudgedGroup(line, word, numbers, worst, best, lost, standing_open))
     return tuple(groups)
 
 
@@ -77,20 +80,20 @@ def said(group: JudgedGroup, plan: Plan | None) -> str:
     worst = group.worst
     figures = f"{_cc(worst.low_cc, worst.likely_cc)} left for {worst.need_cc:.0f} cc of oxygen"
     lost = group.lost
-    which = listed(group.numbers)
+    which = called_are(group.line, group.numbers)
     if group.found is Enough.ENOUGH:
         return f"{which} well supplied: {figures}{lost}. {_sealed_well(group, plan)}"
     stays = _stays(group, plan)
     if group.found is Enough.MARGINAL:
         return f"{which} marginal: {figures}{lost}. {stays} One absorber more makes sure."
-    return (
-        f"{which} short of absorber: {figures}{lost}. {stays} "
-        f"Open {_it(group)} again and add one more."
-    )
+    return f"{which} short of absorber: {figures}{lost}. {stays} {_cure(group)}"
 
 
-def _it(group: JudgedGroup) -> str:
-    return named(group.numbers) if len(group.numbers) < 4 else "them"
+def _cure(group: JudgedGroup) -> str:
+    if group.standing_open:
+        return "Add one more."
+    it = called(group.line, group.numbers) if len(group.numbers) < 4 else "them"
+    return f"Open {it} again and add one more."
 
 
 def _cc(low: float, likely: float) -> str:
@@ -98,7 +101,7 @@ def _cc(low: float, likely: float) -> str:
     return f"{many} cc" if few == many else f"{few} to {many} cc"
 
 
-def _lost(session: SessionState, tired: Pouch, worst: PouchVerdict) -> str:
+def _lost(session: SessionState, line: AgreedLine, tired: Pouch, worst: PouchVerdict) -> str:
     """What the air took of them, and when: the reason for figures below the rating."""
     parts = []
     rounds = [(p, session.rounds[p.round]) for p in tired.placed if p.round in session.rounds]
@@ -109,7 +112,8 @@ def _lost(session: SessionState, tired: Pouch, worst: PouchVerdict) -> str:
     if lay_min >= 1.0:
         parts.append(f"{lay_min:.0f} min in the open packet")
     if worst.open_min >= 1.0:
-        parts.append(f"{worst.open_min:.0f} min in the open pouch")
+        what = "liner" if line.liner else "pouch"
+        parts.append(f"{worst.open_min:.0f} min in the open {what}")
     if worst.zip_min >= 1.0:
         parts.append(f"{worst.zip_min:.0f} min behind a zip")
     after = f", after {' and '.join(parts)}" if parts else ""
@@ -140,7 +144,8 @@ def _stays(group: JudgedGroup, plan: Plan | None) -> str:
         for cc in (group.worst.likely_cc, group.worst.low_cc)
     )
     if likely < 0.05:
-        return "The pouch's air is dealt with, what leaks in over the years is not."
+        what = "liner" if group.line.liner else "pouch"
+        return f"The {what}'s air is dealt with, what leaks in over the years is not."
     if low < 0.05:
         return f"At worst {likely:.1f}\u00a0% of oxygen stays in the gas."
     return f"{low:.1f} to {likely:.1f}\u00a0% of oxygen would stay in the gas."
@@ -176,7 +181,7 @@ def _sealed_well(group: JudgedGroup, plan: Plan | None) -> str:
     )
     return (
         f"Once sealed the oxygen is gone in {_length(soon_h, late_h)}, later where food packs the "
-        f"absorber in; a pouch gets {shrinks:.0f} % smaller at most."
+        f"absorber in; a {'liner' if line.liner else 'pouch'} gets {shrinks:.0f} % smaller at most."
     )
 
 

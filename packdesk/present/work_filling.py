@@ -10,6 +10,7 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.far_words import unbroken
 from packdesk.present.filling_words import coming_words, lost_words, revision
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
@@ -22,7 +23,7 @@ from packdesk.present.too_many import too_many
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
-from packdesk.present.work_round import for_the_iron, round_card, unbroken
+from packdesk.present.work_round import for_the_iron, round_card
 from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.session.book_state import BookState
 from packdesk.session.commands import FillPouches, ShutPouches
@@ -32,6 +33,7 @@ from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import listed
+from packdesk.session.open_again import jar_for_one_more, open_again
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 from packdesk.session.tally import LineTally, tallies
@@ -68,11 +70,17 @@ _BESIDE_THE_SCALE = (
 
 
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
-    """The plan line picked, or the first with something to do at the counter."""
+    """The plan line picked, or the first with something to do at the counter.
+
+    Pouches that stand open again come first, since their absorbers work on the air.
+    """
     counted = tallies(session)
     picked = next((line for line in counted if line.line.line == chosen.line), None)
     if picked is not None:
         return picked
+    for line in counted:
+        if line.shut < line.filled and open_again(session, line.line):
+            return line
     for line in counted:
         if line.shut < line.filled:
             return line
@@ -109,7 +117,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
         return round_card(session, line, waiting, round_, chosen, now)
     begun = tuple(pouch for pouch in waiting if pouch.placed)
     if begun:
-        return _begun_card(session, line, begun, now)
+        return _begun_card(book, session, line, begun, now)
     if tally.to_fill and not lot_is_ready(session, line.lot) and not waiting:
         return elsewhere(
             Stage.FILLING,
@@ -255,13 +263,18 @@ def _out_of(session: SessionState, line: AgreedLine, loads: tuple[str, ...]) -> 
 
 
 def _begun_card(
-    session: SessionState, line: AgreedLine, begun: tuple[Pouch, ...], now: Reading
+    book: BookState,
+    session: SessionState,
+    line: AgreedLine,
+    begun: tuple[Pouch, ...],
+    now: Reading,
 ) -> WorkCard:
     """Absorbers work in pouches that stand open, and no packet lies open: nothing comes first."""
     without = tuple(pouch for pouch in begun if lacking(line, pouch))
     if without:
         return other_rating_card(line, without)
-    return reopened_card(session, line, begun[0], now, lying=False)
+    jar = jar_for_one_more(book, session, line, now.utc)
+    return reopened_card(session, line, now, jar=jar.remainder if jar is not None else "")
 
 
 def _ready(session: SessionState) -> Control:

@@ -1,45 +1,78 @@
-"""The work at a pouch that was opened again: one absorber more, or shut as it is."""
+"""The work at pouches that were opened again: one absorber more, or shut as they are."""
 
 from __future__ import annotations
-
-from dataclasses import replace
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
+from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called
+from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
+from packdesk.present.short_pouches import open_again_words
 from packdesk.present.verdict_words import verdict_sentences
-from packdesk.session.commands import PlaceAbsorbers, SealPouches, ShutPouches
+from packdesk.session.commands import Command, PlaceAbsorbers, SealPouches, ShutPouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.open_again import open_again, wanting_one_more
 from packdesk.session.pouch import Pouch
-from packdesk.session.state import SessionState
+from packdesk.session.state import Round, SessionState
 from packdesk.session.terms import Stage
-from packdesk.session.verdicts import Enough, verdict
 
 
 def reopened_card(
-    session: SessionState, line: AgreedLine, pouch: Pouch, now: Reading, *, lying: bool
+    session: SessionState,
+    line: AgreedLine,
+    now: Reading,
+    round_: Round | None = None,
+    *seconds: Control,
+    jar: str = "",
 ) -> WorkCard:
-    """A pouch that was opened again: one absorber more, or shut as it is."""
-    which, numbers = called(line, (pouch.number,)), (pouch.number,)
-    name = f"{which[0].upper()}{which[1:]}"
-    as_it_is = ShutPouches(numbers) if line.zip else SealPouches(numbers)
-    found = verdict(line, pouch, session.plan, now.utc)
-    well = found is None or found.verdict is Enough.ENOUGH
-    shut = Control(
-        f"{name} is shut" if line.zip else f"{name} is sealed",
-        "Space bar",
-        cell=CellState.PRESSED_SHUT if line.zip else CellState.SEALED,
-        command=as_it_is,
+    """What stands open again: those well supplied are shut first, the others get one more each.
+
+    Of `round_` the absorbers lie open; without it a packet is opened, or the `jar` that suits.
+    `seconds` stand beside what is offered here.
+    """
+    opened = open_again(session, line)
+    wanting = wanting_one_more(session, line, now.utc)
+    well = [pouch for pouch in opened if pouch not in wanting]
+    evidence = verdict_sentences(session, opened, now.utc)
+    if well:
+        return _as_it_is(line, well[0], round_, evidence, seconds)
+    if round_ is None:
+        return _open_first(line, wanting, now, evidence, seconds, jar)
+    which = called(line, (wanting[0].number,))
+    source = f" from {round_.source}" if several(session, round_, now) else ""
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Drop 1 absorber more{source} into {which}, press the air out and "
+        f"{'shut it' if line.zip else 'seal it'}.",
+        main=Control(
+            "One more is in, shut" if line.zip else "One more is in, sealed",
+            "Space bar",
+            icon="add",
+            cell=_cell(line),
+            command=_one_more(line, wanting[0], round_),
+        ),
+        seconds=(
+            _without(line, wanting[:1]),
+            *other_control(session, line, round_, now),
+            *seconds,
+        ),
+        evidence=evidence,
+        caution=ABSORBER_CAUTION,
+        short=f"{_capital(which)}: 1 more in{source}, {'shut' if line.zip else 'seal'}.",
     )
-    more = Control(
-        "One more is in, shut" if line.zip else "One more is in, sealed",
-        icon="add",
-        key="P",
-        command=PlaceAbsorbers(line.line, 1, pouches=numbers),
-    )
-    if not lying:
+
+
+def _as_it_is(
+    line: AgreedLine,
+    pouch: Pouch,
+    round_: Round | None,
+    evidence: tuple[str, ...],
+    seconds: tuple[Control, ...],
+) -> WorkCard:
+    name = _capital(called(line, (pouch.number,)))
+    if round_ is None:
         more = Control(
             "Open a packet",
             icon="packet",
@@ -48,21 +81,82 @@ def reopened_card(
             act="The packet is open",
             title=PACKET_TITLE,
         )
-    seconds: tuple[Control, ...]
-    if well or not lying:
-        need = "" if well else " One absorber more would make it sure: open a packet for it."
-        sentence = f"{name} stands open again: press the air out and shut it.{need}"
-        main, seconds = shut, (more,)
     else:
-        sentence = f"Drop 1 absorber more into {which}, press the air out and shut it."
-        main = replace(more, hint="Space bar", key="", cell=shut.cell)
-        seconds = (replace(shut, label="Shut without one", hint="", key="N"),)
+        more = Control(
+            "One more is in, shut" if line.zip else "One more is in, sealed",
+            icon="add",
+            key="P",
+            command=_one_more(line, pouch, round_),
+        )
+    close = "shut" if line.zip else "seal"
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=sentence,
-        main=main,
-        seconds=seconds,
-        evidence=verdict_sentences(session, (pouch,), now.utc),
+        sentence=f"{name} stands open again: press the air out and {close} it.",
+        main=Control(
+            f"{name} is {'shut' if line.zip else 'sealed'}",
+            "Space bar",
+            cell=_cell(line),
+            command=_close(line, (pouch,)),
+        ),
+        seconds=(more, *seconds),
+        evidence=evidence,
         caution=ABSORBER_CAUTION,
-        short=f"{name}: {'press, shut' if main is shut else '1 more in, shut'}.",
+        short=f"{name}: press, {close}.",
     )
+
+
+def _open_first(
+    line: AgreedLine,
+    wanting: tuple[Pouch, ...],
+    now: Reading,
+    evidence: tuple[str, ...],
+    seconds: tuple[Control, ...],
+    jar: str,
+) -> WorkCard:
+    """Nothing that suits lies open: the absorber they were opened for comes before their zip."""
+    which = called(line, (pouch.number for pouch in wanting))
+    source = f"jar {jar}" if jar else "a packet"
+    goes = "goes in" if len(wanting) == 1 else "goes into each"
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Open {source} for {which}: one absorber more {goes}.",
+        main=Control(
+            "It is open" if jar else "The packet is open",
+            "Space bar",
+            icon="packet",
+            form="packet",
+            title=PACKET_TITLE,
+        ),
+        seconds=(_without(line, wanting), *seconds),
+        foremost=(open_again_words(wanting, now),),
+        evidence=evidence,
+        caution=ABSORBER_CAUTION,
+        short=f"Open {source} for {unbroken(which)}: 1 more{'' if len(wanting) == 1 else ' each'}.",
+    )
+
+
+def _without(line: AgreedLine, pouches: tuple[Pouch, ...]) -> Control:
+    many = f" {len(pouches)}" if len(pouches) > 1 else ""
+    return Control(
+        f"{'Shut' if line.zip else 'Seal'}{many} without",
+        icon="done",
+        key="N",
+        command=_close(line, pouches),
+    )
+
+
+def _close(line: AgreedLine, pouches: tuple[Pouch, ...]) -> Command:
+    numbers = tuple(pouch.number for pouch in pouches)
+    return ShutPouches(numbers) if line.zip else SealPouches(numbers)
+
+
+def _one_more(line: AgreedLine, pouch: Pouch, round_: Round) -> PlaceAbsorbers:
+    return PlaceAbsorbers(line.line, 1, each=1, pouches=(pouch.number,), round=round_.round)
+
+
+def _cell(line: AgreedLine) -> CellState:
+    return CellState.PRESSED_SHUT if line.zip else CellState.SEALED
+
+
+def _capital(words: str) -> str:
+    return f"{words[0].upper()}{words[1:]}"

@@ -16,6 +16,7 @@ from packdesk.present.doubted_supply import (
     more_each_words,
     not_enough_card,
 )
+from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
@@ -26,8 +27,9 @@ from packdesk.present.work_remainder import jar_card, odd_card, other_rating_car
 from packdesk.present.work_reopened import reopened_card
 from packdesk.session.commands import PlaceAbsorbers
 from packdesk.session.figures import AgreedLine
-from packdesk.session.lacking import lacking, round_in_hand
+from packdesk.session.lacking import lacking, lying_in_turn, round_in_hand
 from packdesk.session.numbers import named
+from packdesk.session.open_again import open_again, round_for_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import one_by_one, still_in_time
 from packdesk.session.state import Round, SessionState
@@ -55,10 +57,9 @@ def round_card(
             seconds=(shut_up,),
             caution=lifting_caution(line, Measures(session.units)),
         )
-    opened = [pouch for pouch in waiting if pouch.reopened is not None and pouch.placed]
+    if open_again(session, line):
+        return _again_card(session, line, chosen, now)
     without = [pouch for pouch in waiting if lacking(line, pouch)]
-    if not without and opened:
-        return reopened_card(session, line, opened[0], now, lying=True)
     if not without:
         return jar_card(session, round_, now, chosen.counted)
     round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
@@ -151,6 +152,15 @@ def _alike(
             (pouch for pouch in without if lacking(line, pouch) == lacked),
         )
     )
+
+
+def _again_card(session: SessionState, line: AgreedLine, chosen: Chosen, now: Reading) -> WorkCard:
+    """Pouches that stand open again come first: their absorbers work on the air meanwhile."""
+    lying = lying_in_turn(session, now.utc)
+    round_ = round_for_one_more(session, line, now.utc, chosen.round)
+    lies = round_ or lying[0]
+    shut_up = shut_up_control(lies, chosen.counted, lies.source if len(lying) > 1 else "")
+    return reopened_card(session, line, now, round_, shut_up)
 
 
 def _with_more(card: WorkCard, counts: str, of_it: Supply, plain: Control) -> WorkCard:
@@ -248,8 +258,3 @@ def for_the_iron(line: AgreedLine, pouch: Pouch) -> bool:
 
 def _open_at_iron(line: AgreedLine, pouch: Pouch) -> bool:
     return for_the_iron(line, pouch) and not pouch.closed
-
-
-def unbroken(words: str) -> str:
-    """Words that stay on one line, such as the numbers of a run of pouches."""
-    return words.replace(" to ", "\u00a0to\u00a0")

@@ -17,6 +17,10 @@ practice, no source)."""
 ENOUGH_SHUT = 3
 """So many pouches tell the pace of this session; fewer may have been a slow start."""
 
+LONGEST_EACH_S = 300.0
+"""A round that took longer for each of its pouches was left lying, and tells no pace (own
+judgement)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Pace:
@@ -45,9 +49,10 @@ def pace(session: SessionState, hands: int = 1) -> Pace:
     """The seconds a pouch takes with `hands` people (1 or more), from this session's own rounds.
 
     Measured is from opening to the last absorber in, times the people who were to work at it; it
-    is spread over other hands evenly. Without pouches enough the usual figure stands.
+    is spread over other hands evenly. Without pouches enough the usual figure stands, and a round
+    that was left lying does not count.
     """
-    rounds = session.rounds
+    rounds = {number: each for number, each in session.rounds.items() if not _left_lying(each)}
     placed = [
         each.round
         for pouch in session.pouches.values()
@@ -63,6 +68,11 @@ def pace(session: SessionState, hands: int = 1) -> Pace:
     if person_s <= 0.0:
         return Pace(USUAL_S / hands, measured=False)
     return Pace(round(person_s / len(placed) / hands, 1), measured=True)
+
+
+def _left_lying(round_: Round) -> bool:
+    passed_s = (round_.last_at - round_.started.utc).total_seconds()
+    return passed_s > LONGEST_EACH_S * max(1, round_.served)
 
 
 def one_by_one(session: SessionState, line: AgreedLine) -> bool:

@@ -115,7 +115,7 @@ def test_a_pouch_opened_again_asks_for_one_more() -> None:
     found = card(f"{TREATED}; fill 8; packet 200x10; +75 min; place 8; reopen 3")
 
     assert found.sentence == "Drop 1 absorber more into pouch 3, press the air out and shut it."
-    assert [each.label for each in found.seconds] == ["Shut without one"]
+    assert [each.label for each in found.seconds] == ["Shut without", "Shut up 2 left"]
 
 
 def test_a_pouch_opened_again_that_has_enough_is_shut() -> None:
@@ -304,3 +304,15 @@ def test_a_pouch_opened_again_keeps_its_place_in_time() -> None:
 
     assert packet is not None
     assert [(at - packet.opened).total_seconds() for at in packet.done] == [60.0] * 4
+
+
+def test_pouches_opened_for_one_more_are_counted_with_the_group() -> None:
+    """2 to 5 stand open again for one of the new packet: they are drawn, and not yet shut."""
+    story = f"{TREATED}; fill 8; packet 200x8; +75 min; place 8; reopen 2-5; packet 200x10"
+    found = view(story)
+
+    assert found.title == "Round 2: pouches 2 to 5, packet P2"
+    assert found.progress == "0 of 4 shut"
+    assert [cell.number for cell in found.cells] == [2, 3, 4, 5]
+    assert [cell.number for cell in found.cells if cell.in_hand] == [2]
+    assert view(f"{story}; place in 2").progress == "1 of 4 shut"

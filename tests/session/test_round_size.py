@@ -29,6 +29,13 @@ def test_the_pace_is_measured_in_the_rounds_of_this_session() -> None:
     assert pace(told.session, 2).each_s == 10.0
 
 
+def test_a_round_that_was_left_lying_tells_no_pace() -> None:
+    """Six pouches with one press after an hour and a half are no quarter of an hour each."""
+    told = tell(f"{TREATED}; fill 8; ready; packet 200x10; +90 min; place 6")
+
+    assert (pace(told.session).each_s, pace(told.session).measured) == (USUAL_S, False)
+
+
 def test_hands_counted_at_the_ready_check_are_known_to_the_pace() -> None:
     """What two people did in 20 s takes one of them 40 s."""
     told = tell(f"{TREATED}; fill 6; ready, 2 hands; packet 200x10; +2 min; place 6")

@@ -10,6 +10,7 @@ from packdesk.session.commands import OpenPacket, TakeRemainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
+from packdesk.session.open_again import jar_for_one_more, wanting_one_more
 from packdesk.session.packets import packet_for
 from packdesk.session.supply import still_wanted
 from packdesk.session.terms import Feel, Indicator, PacketCondition
@@ -40,6 +41,8 @@ class PacketForm(Form):
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
         self._wanted = ""
+        self._jar = ""
+        """The jar that suits best; it is offered first as long as it is the same."""
         self._pieces = 0
         """How many absorbers the pouches that stand open lack beyond those that lie open."""
         self._counts: dict[str, tuple[int, ...]] = {}
@@ -96,9 +99,14 @@ class PacketForm(Form):
             if not each.taken and each.count
         )
         keys = {jar.key for jar in jars}
+        assert sight.session is not None, "absorbers are opened in a session"
+        wanting = wanting_one_more(sight.session, line, sight.now.utc)
+        suits = jar_for_one_more(sight.state.book, sight.session, line, sight.now.utc)
+        jar = suits.remainder if suits is not None else ""
+        chosen = self._source.key if jar == self._jar else jar
+        self._jar = jar
         self._source.show_choices(
-            (Choice(NEW_PACKET, "A new packet"), *jars),
-            self._source.key if self._source.key in keys else NEW_PACKET,
+            (Choice(NEW_PACKET, "A new packet"), *jars), chosen if chosen in keys else NEW_PACKET
         )
         wanted_cc = _lacked(line, sight)
         wanted = next(
@@ -110,7 +118,6 @@ class PacketForm(Form):
         self._rating.show_choices(
             tuple(Choice(key, each.name) for key, each in absorbers.items()), kept or wanted
         )
-        assert sight.session is not None, "absorbers are opened in a session"
         readings, plan = sight.session.room_readings, sight.session.plan
         self._room.expect(usual(Dimension.TEMPERATURE, sight.units, (-10.0, 50.0)))
         planned_c = plan.packing_temp_c if plan is not None else 21.0
@@ -118,7 +125,9 @@ class PacketForm(Form):
         self._room.preset_quantity(sight.measures.temperature(temp_c))
         rating_cc = int(absorbers[wanted].rating_cc) if wanted else 0
         waiting = open_pouches(sight.session, line.line)
-        self._pieces = still_wanted(sight.session, line, waiting, rating_cc, sight.now.utc)
+        now = sight.now.utc
+        wanted_now = still_wanted(sight.session, line, waiting, rating_cc, now)
+        self._pieces = wanted_now + len(wanting)
         self._preset_count()
         self._show_what_is_needed()
 
@@ -143,6 +152,7 @@ class PacketForm(Form):
     def clear(self) -> None:
         """Forget what was typed: the next packet is looked at anew."""
         super().clear()
+        self._jar = ""
         self._indicator.show_choices(
             tuple(Choice(each.value, words) for each, words in _INDICATED.items()),
             Indicator.NOT_SEEN.value,

@@ -1,0 +1,132 @@
+"""What is said of pouches that stand open again, with a packet open and without one."""
+
+from __future__ import annotations
+
+import pytest
+
+from packdesk.present.cards import WorkCard
+from packdesk.present.chosen import Chosen
+from packdesk.present.round_view import RoundView, round_view
+from packdesk.present.work_filling import filling_card, line_in_hand
+from packdesk.session.commands import PlaceAbsorbers, ShutPouches
+from packdesk.session.terms import PouchStage
+from tests.script import TREATED, Script, tell
+
+SHORT = f"{TREATED}; fill 5; ready; packet 200x5 slack oxygen; +90 min; place 5"
+"""Five pouches, each with an absorber that nobody can count on."""
+WELL = f"{TREATED}; fill 5; ready; packet 200x5; +2 min; place 5"
+
+
+def card(told: Script, chosen: Chosen | None = None) -> WorkCard:
+    """The work at the counter."""
+    return filling_card(told.book, told.session, chosen or Chosen(), told.desk.now())
+
+
+def view(told: Script) -> RoundView:
+    """The group at the counter, the next press meaning one pouch."""
+    tally = line_in_hand(told.session, Chosen())
+    assert tally is not None
+    return round_view(told.session, tally, 1, told.desk.now())
+
+
+def test_the_packet_comes_before_pouches_that_want_one_more_are_shut() -> None:
+    """Nothing lies open: the main press opens a packet, and N shuts all of them without."""
+    found = card(tell(f"{SHORT}; reopen 1-5"))
+
+    assert found.sentence == "Open a packet for pouches 1 to 5: one absorber more goes into each."
+    assert found.short == "Open a packet for pouches 1\u00a0to\u00a05: 1 more each."
+    assert (found.main.label, found.main.form) == ("The packet is open", "packet")
+    assert [(each.key, each.label) for each in found.seconds] == [("N", "Shut 5 without")]
+    assert found.seconds[0].command == ShutPouches((1, 2, 3, 4, 5))
+    assert found.foremost[0].startswith("Pouches 1 to 5 stand open again;")
+    assert "Add one more." in found.evidence[0], "they are open already"
+
+
+def test_one_pouch_is_spoken_of_as_one() -> None:
+    """Of a single pouch no each and no them is said."""
+    found = card(tell(f"{SHORT}; reopen 3"))
+
+    assert found.sentence == "Open a packet for pouch 3: one absorber more goes in."
+    assert [each.label for each in found.seconds] == ["Shut without"]
+
+
+def test_what_is_well_supplied_is_shut_without_a_packet() -> None:
+    """A pouch opened for another reason is shut as it is; one more is beside it."""
+    found = card(tell(f"{WELL}; reopen 3"))
+
+    assert found.sentence == "Pouch 3 stands open again: press the air out and shut it."
+    assert found.main.command == ShutPouches((3,))
+    assert [(each.key, each.form) for each in found.seconds] == [("P", "packet")]
+
+
+@pytest.mark.parametrize(
+    ("jar", "says"),
+    [
+        ("packet 200x10; jar in a pint_jar, shelf", "Open jar R1 for pouches 1 to 5"),
+        ("packet 500x10; jar in a pint_jar", "Open a packet for pouches 1 to 5"),
+        ("packet 200x10; +16 h; jar in a pint_jar", "Open a packet for pouches 1 to 5"),
+        ("packet 200x2; jar in a pint_jar; packet 200x10; jar in a pint_jar", "Open jar R2 for"),
+    ],
+)
+def test_a_jar_that_suits_goes_before_a_new_packet(jar: str, says: str) -> None:
+    """Of its rating, strong enough, and if there are several enough for all of them."""
+    found = card(tell(f"{SHORT}; {jar}; reopen 1-5"))
+
+    assert found.sentence.startswith(says)
+
+
+def test_open_pouches_come_before_those_that_wait_for_their_first() -> None:
+    """Their absorbers work on the air; fresh pouches lose nothing by waiting."""
+    told = tell(f"{SHORT}; reopen 2-3; fill 2; packet 200x10")
+    found = card(told)
+
+    assert found.sentence.startswith("Drop 1 absorber more into pouch 2,")
+    assert found.main.command == PlaceAbsorbers(1, 1, pouches=(2,), round=2, each=1)
+    assert [each.key for each in found.seconds] == ["N", "C"]
+    assert view(told).progress == "0 of 4 shut"
+    assert [cell.number for cell in view(told).cells if cell.in_hand] == [2]
+
+    told.do("place in 2; place in 3")
+    assert card(told).sentence.startswith("Drop 1 absorber into each of pouches 6 and 7,")
+    assert view(told).progress == "2 of 4 shut"
+
+
+def test_absorbers_of_another_food_are_not_taken_for_one_more() -> None:
+    """A packet of a rating that the plan line does not use is left alone."""
+    told = tell(f"{SHORT}; reopen 1; packet 500x5")
+    found = card(told)
+
+    assert found.sentence.startswith("Open a packet for pouch 1:")
+    assert [each.key for each in found.seconds] == ["N", "C"]
+
+
+def test_of_two_packets_the_one_taken_from_is_named_and_can_be_changed() -> None:
+    """Where two lie open the card says which, and T takes from the other."""
+    told = tell(f"{SHORT}; reopen 1; packet 200x5; +1 min; packet 200x5")
+
+    first = card(told)
+    assert first.sentence.startswith("Drop 1 absorber more from P2 into pouch 1,")
+    assert [each.key for each in first.seconds] == ["N", "T", "C"]
+    other = card(told, Chosen(round=3))
+    assert isinstance(other.main.command, PlaceAbsorbers)
+    assert other.main.command.round == 3
+
+
+def test_an_open_pouch_is_judged_once() -> None:
+    """Beside what is to be done with it, and not with its group as well."""
+    told = tell(f"{WELL}; reopen 2; +3 min; packet 200x5")
+    shown = view(told)
+    said = [*shown.foremost, *shown.sentences, *card(told).evidence]
+
+    assert sum("Pouch 2 is" in each for each in said) == 1
+    assert not any("Pouches 1 to 5" in each for each in said)
+
+
+def test_the_count_of_pouches_open_again_is_said_before_a_packet_is_open() -> None:
+    """From afar it is how many stand open that counts, not how many are filled."""
+    told = tell(f"{SHORT}; reopen 2-3")
+
+    assert view(told).progress == "2 open again"
+    told.do("shut 2-3")
+    assert view(told).progress == "5 of 8 filled"
+    assert told.session.pouches[2].stage is PouchStage.PRESSED_SHUT
