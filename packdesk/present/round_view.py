@@ -17,8 +17,9 @@ from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import named
 from packdesk.session.open_again import open_again, round_for_one_more, wanting_one_more
+from packdesk.session.pace import round_pace
 from packdesk.session.pouch import Pouch
-from packdesk.session.round_size import ENOUGH_SHUT, pace, still_in_time
+from packdesk.session.round_size import at_work_since, still_in_time
 from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import served
 from packdesk.session.tally import LineTally
@@ -36,7 +37,10 @@ USUAL_GROUP = 10
 
 @dataclass(frozen=True, slots=True)
 class PacketTimes:
-    """An open packet in time: when it was opened and is due, pouches shut and those to come."""
+    """An open packet in time: when it was opened and is due, pouches shut and those to come.
+
+    `forecast` is empty while the pace is a guess; the `last` of those to come is told all the same.
+    """
 
     opened: datetime
     now: datetime
@@ -46,6 +50,7 @@ class PacketTimes:
     due_words: str
     done: tuple[datetime, ...]
     forecast: tuple[datetime, ...]
+    last: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +151,7 @@ def _in_round(
     group = [*done, *waiting]
     well = [pouch for pouch in opened if pouch not in wanting]
     next_ones = {pouch.number for pouch in (well or waiting)[:in_hand]}
-    packet = _times(session, round_, done, waiting, now)
+    packet = _times(session, line, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
     numbers = named(pouch.number for pouch in group) if group else "no pouches"
     # Those that stand open again are judged beside what is to be done with them.
@@ -178,7 +183,12 @@ def _around(group: list[Pouch], place: int) -> list[Pouch]:
 
 
 def _times(
-    session: SessionState, round_: Round, done: list[Pouch], waiting: list[Pouch], now: Reading
+    session: SessionState,
+    line: AgreedLine,
+    round_: Round,
+    done: list[Pouch],
+    waiting: list[Pouch],
+    now: Reading,
 ) -> PacketTimes | None:
     clock = next(
         (
@@ -194,6 +204,7 @@ def _times(
     opened = round_.started.utc
     shut_at = sorted(_shut_at(pouch, round_) for pouch in done)
     offset = now.offset_min_at
+    coming = _to_come(session, line, round_, len(waiting), now.utc)
     return PacketTimes(
         opened=opened,
         now=now.utc,
@@ -202,7 +213,8 @@ def _times(
         now_words="now",
         due_words=f"{time_of_day(due, offset)} due",
         done=tuple(shut_at),
-        forecast=_to_come(opened, shut_at, len(waiting), now.utc),
+        forecast=coming if round_pace(session, round_).measured else (),
+        last=coming[-1] if coming else None,
     )
 
 
@@ -216,14 +228,12 @@ def _shut_at(pouch: Pouch, round_: Round) -> datetime:
 
 
 def _to_come(
-    opened: datetime, shut_at: list[datetime], waiting: int, now: datetime
+    session: SessionState, line: AgreedLine, round_: Round, waiting: int, now: datetime
 ) -> tuple[datetime, ...]:
-    """When the waiting pouches will be shut at the pace of those that are; none while too few."""
-    if len(shut_at) < ENOUGH_SHUT or shut_at[-1] <= opened:
-        return ()
-    pace: timedelta = (shut_at[-1] - opened) / len(shut_at)
-    begin = max(now, shut_at[-1])
-    return tuple(begin + pace * place for place in range(1, waiting + 1))
+    """When the waiting pouches will be shut, the hands being at work on them already."""
+    begin = at_work_since(session, line, round_, waiting, now)
+    each = timedelta(seconds=round_pace(session, round_).each_s)
+    return tuple(max(now, begin + each * place) for place in range(1, waiting + 1))
 
 
 def _sentences(
@@ -240,9 +250,8 @@ def _sentences(
     ahead = _ahead(session, round_, waiting, packet, now)
     if ahead:
         found.append(ahead)
-    if packet is not None and waiting:
-        each = timedelta(seconds=_each_s(session, round_, packet)[0])
-        last = packet.forecast[-1] if packet.forecast else now.utc + each * len(waiting)
+    if packet is not None and packet.last is not None:
+        last = packet.last
         spare_s = (packet.due - last).total_seconds()
         relation = "before" if spare_s >= 0 else "after"
         found.append(
@@ -273,11 +282,11 @@ def _ahead(
         return ""
     parts = []
     if waiting:
-        each_s, measured = _each_s(session, round_, packet)
+        pace = round_pace(session, round_)
         pouches = "1 pouch" if len(waiting) == 1 else f"{len(waiting)} pouches"
         parts.append(
-            f"{pouches} left at {'' if measured else 'about '}{span(each_s)} each: "
-            f"{span(each_s * len(waiting))}"
+            f"{pouches} left at {'' if pace.measured else 'about '}{span(pace.each_s)} each: "
+            f"{span(pace.each_s * len(waiting))}"
         )
     # The clock of the packet knows how long it really was; its limit is one of the two.
     passed_min = round_.limit_min - (packet.due - now.utc).total_seconds() / 60.0
@@ -288,13 +297,6 @@ def _ahead(
     parts.append(", ".join(told))
     words = "; ".join(parts)
     return f"{words[:1].upper()}{words[1:]}."
-
-
-def _each_s(session: SessionState, round_: Round, packet: PacketTimes) -> tuple[float, bool]:
-    """Seconds a pouch of the round takes, and whether its own pouches have told that."""
-    if len(packet.done) >= ENOUGH_SHUT and packet.done[-1] > packet.opened:
-        return (packet.done[-1] - packet.opened).total_seconds() / len(packet.done), True
-    return pace(session, round_.hands).each_s, False
 
 
 def _too_many(

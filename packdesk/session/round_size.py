@@ -7,27 +7,12 @@ from datetime import datetime
 from math import floor
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.once import once
+from packdesk.session.pace import Pace, pace, round_pace
 from packdesk.session.state import Round, SessionState
 
-USUAL_S = 30.0
-"""Seconds one person takes to drop absorbers in, press the air out and shut a pouch (common
-practice, no source)."""
-
-ENOUGH_SHUT = 3
-"""So many pouches tell the pace of this session; fewer may have been a slow start."""
-
-LONGEST_EACH_S = 300.0
-"""A round that took longer for each of its pouches was left lying, and tells no pace (own
+SLOWER = 1.5
+"""Hands may be slower than reckoned by so much before their group is taken to be forgotten (own
 judgement)."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pace:
-    """Seconds a pouch takes, and whether that was measured in this session."""
-
-    each_s: float
-    measured: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,61 +29,36 @@ class RoundSize:
         return min(self.most_in_time, absorbers // self.each)
 
 
-@once
-def pace(session: SessionState, hands: int = 1) -> Pace:
-    """The seconds a pouch takes with `hands` people (1 or more), from this session's own rounds.
-
-    Measured is from opening to the last absorber in, times the people who were to work at it; it
-    is spread over other hands evenly. Without pouches enough the usual figure stands, and a round
-    that was left lying does not count.
-    """
-    rounds = {number: each for number, each in session.rounds.items() if not _left_lying(each)}
-    placed = [
-        each.round
-        for pouch in session.pouches.values()
-        for each in (*pouch.placed, *pouch.spent)
-        if each.round in rounds
-    ]
-    if len(placed) < ENOUGH_SHUT:
-        return Pace(USUAL_S / hands, measured=False)
-    person_s = sum(
-        (rounds[number].last_at - rounds[number].started.utc).total_seconds() * rounds[number].hands
-        for number in set(placed)
-    )
-    if person_s <= 0.0:
-        return Pace(USUAL_S / hands, measured=False)
-    return Pace(round(person_s / len(placed) / hands, 1), measured=True)
-
-
-def _left_lying(round_: Round) -> bool:
-    passed_s = (round_.last_at - round_.started.utc).total_seconds()
-    return passed_s > LONGEST_EACH_S * max(1, round_.served)
-
-
 def one_by_one(session: SessionState, line: AgreedLine) -> bool:
     """Whether every pouch of `line` is done with by a press of its own."""
     return line.liner or (session.plan is not None and session.plan.numbered)
 
 
+def at_work_since(
+    session: SessionState, line: AgreedLine, round_: Round, waiting: int, at: datetime
+) -> datetime:
+    """Since when the hands are at the group of `waiting` pouches of `line` that is entered next.
+
+    Since the last absorber went in, for as long as those that fit may take slow hands too: so what
+    is reckoned from it stands still while they are at work. After that nobody is: since `at`.
+    """
+    each_s = round_pace(session, round_).each_s
+    group = min(1 if one_by_one(session, line) else waiting, _fit(round_, round_.last_at, each_s))
+    since_s = (at - round_.last_at).total_seconds()
+    return round_.last_at if since_s <= SLOWER * group * each_s else at
+
+
 def still_in_time(
     session: SessionState, line: AgreedLine, round_: Round, waiting: int, at: datetime
 ) -> int:
-    """How many more pouches of `line` can be shut while the absorbers of `round_` may lie open.
+    """How many more pouches of `line` can be shut while the absorbers of `round_` may lie open, of
+    which `waiting` are entered next."""
+    since = at_work_since(session, line, round_, waiting, at)
+    return _fit(round_, since, round_pace(session, round_).each_s)
 
-    At the pace of the round's own pouches once they are enough to tell it, else at the usual one.
-    Reckoned from the last absorber in for as long as the `waiting` pouches that fit take, so that
-    it stands still while they are worked at as a group; after that nobody is at work, and it is
-    reckoned from `at`.
-    """
-    passed_s = (round_.last_at - round_.started.utc).total_seconds()
-    measured = round_.served >= ENOUGH_SHUT and passed_s > 0.0
-    each_s = passed_s / round_.served if measured else pace(session, round_.hands).each_s
-    fit = max(0, floor((round_.limit_min * 60.0 - passed_s) / each_s))
-    group = min(1 if one_by_one(session, line) else fit, fit, waiting)
-    since_s = (at - round_.last_at).total_seconds()
-    if since_s <= group * each_s:
-        return fit
-    return max(0, floor((round_.limit_min * 60.0 - passed_s - since_s) / each_s))
+
+def _fit(round_: Round, since: datetime, each_s: float) -> int:
+    return max(0, floor((round_.due - since).total_seconds() / each_s))
 
 
 def round_size(session: SessionState, line: AgreedLine, hands: int = 1) -> RoundSize:

@@ -38,12 +38,20 @@ class Plan:
 
 
 @dataclass(frozen=True, slots=True)
+class Press:
+    """So many `pouches` were entered together, and the seconds since the hands were free before."""
+
+    pouches: int
+    work_s: float
+
+
+@dataclass(frozen=True, slots=True)
 class Round:
     """From opening a packet, or taking a remainder, until its last absorber is shut in.
 
     `placed` absorbers went into pouches, which were `served` so many times. `last_at` is when
     absorbers of it last went into a pouch; its start, if none has yet. `hands` people were to
-    work at it.
+    work at it. `presses` are the groups of pouches that were entered, in the order of entry.
     """
 
     round: int
@@ -62,6 +70,7 @@ class Round:
     shut_up: bool = False
     hands: int = 1
     margin_min: float | None = None
+    presses: tuple[Press, ...] = ()
 
     @property
     def left(self) -> int:

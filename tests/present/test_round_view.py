@@ -38,6 +38,19 @@ def test_says_pace_margin_and_cap_in_one_sentence() -> None:
     assert first.endswith("practice cap in 18 min.")
 
 
+def test_forecast_and_warning_reckon_with_the_same_hands() -> None:
+    """30 pouches at about 30 s take 15 min: with 18 of 20 min gone they are at work still, nothing
+    warns and the last comes before it is due; 20 are forgotten by then, and both say so."""
+    sixty = "receive wheat 60 kg; bypass wheat: treated; agree wheat 60 x 1 kg"
+    at_work = view(f"{sixty}; fill 30; packet 200x50; +18 min")
+    assert not any("fit" in words for words in at_work.foremost)
+    assert "2 min before the packet is due" in at_work.sentences[1]
+
+    late = view(f"{sixty}; fill 20; packet 200x50; +18 min")
+    assert late.foremost[0].startswith("Only 4 of the 20 fit into the packet's time")
+    assert "8 min after the packet is due" in late.sentences[1]
+
+
 def test_says_which_limit_is_over() -> None:
     """After an hour and a half both limits of a packet are behind."""
     sentences = view(f"{NUMBERED}; packet 200x10; +90 min; place 5").sentences

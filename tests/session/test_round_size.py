@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from packdesk.session.round_size import USUAL_S, pace, round_size, still_in_time
+from packdesk.session.pace import USUAL_S, pace
+from packdesk.session.round_size import round_size, still_in_time
 from packdesk.session.terms import ReadyItem
 from tests.script import TREATED, Script, tell
 

@@ -19,7 +19,7 @@ from packdesk.session.book_state import Packet, Remainder
 from packdesk.session.envelope import Entry
 from packdesk.session.moments import reading_at
 from packdesk.session.pouch import MOST_SEAMS, Closure, Placed, Pouch
-from packdesk.session.state import Round, State
+from packdesk.session.state import Press, Round, State
 from packdesk.session.terms import ReadyItem
 
 
@@ -106,14 +106,22 @@ def _(fact: f.RoundStarted, state: State, entry: Entry) -> State:
 
 @applied.register
 def _(fact: f.AbsorbersPlaced, state: State, entry: Entry) -> State:
-    round_ = the_session(state).rounds[fact.round]
+    rounds = the_session(state).rounds
+    round_ = rounds[fact.round]
+    # Hands that were at another round meanwhile were not at this one.
+    earlier = (r.last_at for r in rounds.values() if r.last_at <= fact.last_at)
+    begun = max((fact.first_at, *earlier))
     used = replace(
         round_,
         placed=round_.placed + fact.each * len(fact.pouches),
         served=round_.served + len(fact.pouches),
         last_at=max(round_.last_at, fact.last_at),
+        presses=(
+            *round_.presses,
+            Press(len(fact.pouches), max(0.0, (fact.last_at - begun).total_seconds())),
+        ),
     )
-    state = in_session(state, rounds=with_key(the_session(state).rounds, fact.round, used))
+    state = in_session(state, rounds=with_key(rounds, fact.round, used))
     placed = Placed(
         rating_cc=round_.rating_cc,
         each=fact.each,
