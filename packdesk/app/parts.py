@@ -28,7 +28,6 @@ class Parts:
     book: Book
     desk: Desk
     tools: Tools
-    folders: Folders
 
 
 def book_path(folders: Folders) -> Path:
@@ -68,7 +67,7 @@ def real_parts(folders: Folders | None = None) -> Iterator[Parts]:
             choices=choices,
         )
         desk = Desk(book, clock, choices.settings.text("name"))
-        yield Parts(book, desk, tools, places)
+        yield Parts(book, desk, tools)
         if book.extent():
             back_up(book, clock.reading().utc)
     finally:
@@ -103,7 +102,7 @@ def rehearsal_parts(
             offset_min_at=offset_min_at,
             notices=tuple(str(fault) for fault in faults),
         )
-        yield Parts(book, Desk(book, clock), tools, places)
+        yield Parts(book, Desk(book, clock), tools)
 
 
 class _Sleepless:

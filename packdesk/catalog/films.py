@@ -42,8 +42,3 @@ class Film(Description):
     def oxygen_transmission_cc_m2_day(self) -> float:
         """Oxygen through one square metre in a day, under this film's own test conditions."""
         return self.oxygen_transmission.value
-
-    @property
-    def oxygen_transmission_band_cc_m2_day(self) -> tuple[float, float]:
-        """The least and most it is believed to let through."""
-        return self.oxygen_transmission.low, self.oxygen_transmission.high

@@ -39,8 +39,7 @@ class Oxygen:
     """The balance of one pouch, in cc of oxygen but for ``residual_gas_cc`` and ``air_cc``.
 
     ``need_cc`` is the oxygen of the air and one year's leakage; ``recommended_cc`` adds the margin.
-    ``film_years`` is how long the film keeps the pouch below 1 % by its own figure,
-    ``film_years_low`` at the leakiest it is believed to be (infinite without any leak).
+    ``film_years`` is how long the film keeps the pouch below 1 % (infinite without any leak).
     """
 
     residual_gas_cc: float
@@ -49,7 +48,6 @@ class Oxygen:
     need_cc: float
     recommended_cc: float
     film_years: float
-    film_years_low: float
 
 
 def balance(
@@ -70,7 +68,7 @@ def balance(
     air_cc = oxygen.air_in_pouch_cc(
         mass_g, bulk_density_g_per_cc, solid_density_g_per_cc, residual_cc
     )
-    leak_cc, most_leak_cc = leaks_cc_per_year(pouch, film, shut_in.pressure_pa)
+    leak_cc = leak_cc_per_year(pouch, film, shut_in.pressure_pa)
     need_cc = oxygen.oxygen_need_cc(
         air_cc,
         leak_cc,
@@ -78,29 +76,22 @@ def balance(
         pressure_pa=shut_in.pressure_pa,
         relative_humidity=shut_in.relative_humidity,
     )
-    years, years_low = (
-        leakage.years_to_fraction(
-            air_cc, each, spare_cc=leak_cc, temp_c=shut_in.temp_c, pressure_pa=shut_in.pressure_pa
-        )
-        for each in (leak_cc, most_leak_cc)
+    years = leakage.years_to_fraction(
+        air_cc, leak_cc, spare_cc=leak_cc, temp_c=shut_in.temp_c, pressure_pa=shut_in.pressure_pa
     )
-    recommended_cc = oxygen.recommended_cc(need_cc)
-    return Oxygen(residual_cc, air_cc, leak_cc, need_cc, recommended_cc, years, years_low)
+    return Oxygen(residual_cc, air_cc, leak_cc, need_cc, oxygen.recommended_cc(need_cc), years)
 
 
-def leaks_cc_per_year(pouch: Pouch, film: Film, pressure_pa: float) -> tuple[float, float]:
-    """How much oxygen comes through a pouch's film in the first year.
-
-    Twice: by the film's own figure, and by the most it is believed to let through.
-    """
+def leak_cc_per_year(pouch: Pouch, film: Film, pressure_pa: float) -> float:
+    """How much oxygen comes through a pouch's film in the first year, in cc."""
     across_mm = pouch.width_mm + pouch.gusset_mm - 2.0 * pouch.seam_mm
     area_m2 = leakage.pouch_film_area_m2(across_mm, pouch.height_mm - 2.0 * pouch.seam_mm)
-    transmissions = film.oxygen_transmission_cc_m2_day, film.oxygen_transmission_band_cc_m2_day[1]
-    usual, most = (
-        leakage.leak_cc_per_year(each, area_m2, _RATED_IN[film.driving], pressure_pa=pressure_pa)
-        for each in transmissions
+    return leakage.leak_cc_per_year(
+        film.oxygen_transmission_cc_m2_day,
+        area_m2,
+        _RATED_IN[film.driving],
+        pressure_pa=pressure_pa,
     )
-    return usual, most
 
 
 def ratings_for_dry_food(absorbers: Iterable[Absorber]) -> tuple[int, ...]:

@@ -188,9 +188,6 @@ def _planned(
         quality_years_high=min(most, LONGEST_STUDIED_YEARS),
         film=film.key,
         years_to_one_percent=min(packed.film_years, LONGEST_FILM_YEARS) if packed else None,
-        years_to_one_percent_low=(
-            min(packed.film_years_low, LONGEST_FILM_YEARS) if packed else None
-        ),
         low_oxygen=str(food.low_oxygen),
         dusty=food.dusty,
         allergens=tuple(str(each) for each in food.allergens),

@@ -53,8 +53,7 @@ class PlannedLine:
     where no absorber goes in, need and recommendation are 0, and ``margin_ratio`` (capacity over
     need) and the years are None.
 
-    ``years_to_one_percent`` is how long the film keeps the pouch below 1 % oxygen by its own
-    figure, ``years_to_one_percent_low`` at the leakiest it is believed to be; neither is counted
+    ``years_to_one_percent`` is how long the film keeps the pouch below 1 % oxygen, not counted
     beyond 100. ``published_cc`` is the household figure for a container this size, to be shown
     beside ours. ``pail`` is the key of a liner's pail, else empty. ``never`` is what stands
     against a food that is put up all the same, ``against_advice`` why it is; both else empty.
@@ -87,7 +86,6 @@ class PlannedLine:
     quality_years_high: float
     film: str
     years_to_one_percent: float | None
-    years_to_one_percent_low: float | None
     low_oxygen: str
     dusty: bool
     allergens: tuple[str, ...]

@@ -26,8 +26,6 @@ from packdesk.session.state import Round, SessionState
 
 @facts_of.register
 def _(command: c.OpenPacket, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.exposure import open_time
-
     session = the_session(case)
     packet = _next_name("P", case.state.book.packets)
     opened = f.PacketOpened(
@@ -42,54 +40,62 @@ def _(command: c.OpenPacket, case: Case) -> tuple[Fact, ...]:
     )
     if spent(command.feel):
         return (opened,)
-    low_cc, likely_cc = trusted_cc(command.rating_cc, command.condition, command.indicator)
-    # What nobody can count on is no margin: doubt takes it off as an hour in the open would.
-    lies = open_time(session.plan, command.rating_cc, command.rating_cc - low_cc, command.room_c)
+    holds_cc = trusted_cc(command.rating_cc, command.condition, command.indicator)
     return (
         opened,
-        f.RoundStarted(
-            round=_next_round(session),
-            source=packet,
-            rating_cc=command.rating_cc,
-            count=command.count,
-            capacity_low_cc=low_cc,
-            capacity_likely_cc=likely_cc,
-            limit=lies.limit,
-            limit_min=lies.limit_min,
-            room_c=command.room_c,
-            margin_min=lies.margin_min,
-        ),
+        _started(session, packet, command.rating_cc, command.count, holds_cc, command.room_c),
     )
 
 
 @facts_of.register
 def _(command: c.TakeRemainder, case: Case) -> tuple[Fact, ...]:
-    from packdesk.session.exposure import left_in_vessel, open_time, pressure_of
+    from packdesk.session.exposure import left_in_vessel, pressure_of
 
     session = the_session(case)
     remainder = case.state.book.remainders.get(command.remainder)
     if remainder is None:
         raise Refused(f"There is no remainder {command.remainder}. Open a packet.")
-    low_cc, likely_cc = left_in_vessel(
-        remainder, case.when.at, command.room_c, pressure_of(session.plan)
-    )
-    lies = open_time(
-        session.plan, remainder.rating_cc, remainder.rating_cc - low_cc, command.room_c
-    )
+    holds_cc = left_in_vessel(remainder, case.when.at, command.room_c, pressure_of(session.plan))
     return (
         f.RemainderTaken(session=session.session, remainder=remainder.remainder),
-        f.RoundStarted(
-            round=_next_round(session),
-            source=remainder.remainder,
-            rating_cc=remainder.rating_cc,
-            count=remainder.count,
-            capacity_low_cc=low_cc,
-            capacity_likely_cc=likely_cc,
-            limit=lies.limit,
-            limit_min=lies.limit_min,
-            room_c=command.room_c,
-            margin_min=lies.margin_min,
+        _started(
+            session,
+            remainder.remainder,
+            remainder.rating_cc,
+            remainder.count,
+            holds_cc,
+            command.room_c,
         ),
+    )
+
+
+def _started(
+    session: SessionState,
+    source: str,
+    rating_cc: int,
+    count: int,
+    holds_cc: tuple[float, float],
+    room_c: float,
+) -> f.RoundStarted:
+    """A round of `count` absorbers, each of which still takes up `holds_cc` (low and likely).
+
+    What nobody can count on is no margin: doubt takes it off as an hour in the open would.
+    """
+    from packdesk.session.exposure import open_time
+
+    low_cc, likely_cc = holds_cc
+    lies = open_time(session.plan, rating_cc, rating_cc - low_cc, room_c)
+    return f.RoundStarted(
+        round=_next_round(session),
+        source=source,
+        rating_cc=rating_cc,
+        count=count,
+        capacity_low_cc=low_cc,
+        capacity_likely_cc=likely_cc,
+        limit=lies.limit,
+        limit_min=lies.limit_min,
+        room_c=room_c,
+        margin_min=lies.margin_min,
     )
 
 

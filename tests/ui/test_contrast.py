@@ -24,7 +24,6 @@ PAIRS = [
     ("onpaper", "wheat", 8.5, 10.7, 16.1),
     ("cold", "sheet", 6.0, 6.5, 14.7),
     ("cold", "coldhaze", 4.6, 4.2, 6.7),
-    ("leaf", "sheet", 7.4, 9.4, 17.2),
     ("ink", "foil", 11.4, 8.6, 12.6),
     ("edge", "cloth", 3.7, 5.9, 21.0),
     ("edge", "sheet", 4.3, 5.2, 21.0),

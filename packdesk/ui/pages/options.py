@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent, QPainter, QPaintEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from packdesk.ui.icons import Icon, draw_icon, draw_pail_tag
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import cut, draw_lines
+from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, rounded
-from packdesk.ui.widgets.themed import Themed
 
 HEIGHT = 57
 TAGGED_HEIGHT = 60
@@ -115,7 +115,7 @@ class OptionButton(QAbstractButton):
         return max(words, note) <= width - theme.px(TICK + 18)
 
 
-class Options(Themed):
+class Options(Placed):
     """A label and a row of choices; arrow keys walk it, one is always chosen once shown.
 
     Signals:
@@ -174,14 +174,6 @@ class Options(Themed):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self.theme.whole(120), self._top() + self._height())
-
-    def restyle(self) -> None:
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         step = {Qt.Key.Key_Left: -1, Qt.Key.Key_Right: 1}.get(event.key())

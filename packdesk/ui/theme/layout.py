@@ -15,7 +15,7 @@ class Layout:
     """One step of the window's width; every length is in design px (1/96 inch).
 
     `rail` tells that the path is a strip of knots without words; `full_cards` is how many
-    clocks are shown at full size; `side_by_side` that plot and grid stand next to each other.
+    clocks are shown at full size.
     """
 
     name: str
@@ -37,7 +37,6 @@ class Layout:
     band_height: int
     band_first: Role
     band_second: Role
-    side_by_side: bool
 
 
 NARROW = Layout(
@@ -60,7 +59,6 @@ NARROW = Layout(
     band_height=76,
     band_first=Role.HEAD,
     band_second=Role.NOTE,
-    side_by_side=False,
 )
 
 MIDDLE = Layout(
@@ -83,7 +81,6 @@ MIDDLE = Layout(
     band_height=92,
     band_first=Role.SAY,
     band_second=Role.BODY,
-    side_by_side=False,
 )
 
 WIDE = Layout(
@@ -106,7 +103,6 @@ WIDE = Layout(
     band_height=104,
     band_first=Role.SAY,
     band_second=Role.BODY,
-    side_by_side=True,
 )
 
 

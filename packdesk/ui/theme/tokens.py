@@ -9,7 +9,7 @@ from dataclasses import dataclass
 class Tokens:
     """One palette; each field is a role's colour as ``#RRGGBB``.
 
-    `wheat` is never text and always has an edge; `leaf` never stands alone; `rule` carries no
+    `wheat` is never text and always has an edge; `rule` carries no
     meaning; `onpaper` is ink on `paper`, which stays light in every palette. Where `sheet` and
     `cloth` are one colour (high contrast), `outlined` tells that a card needs an edge to be seen.
     """
@@ -32,7 +32,6 @@ class Tokens:
     brickhaze: str
     cold: str
     coldhaze: str
-    leaf: str
     straw: str
     grain: str
     foil: str
@@ -59,7 +58,6 @@ LIGHT = Tokens(
     brickhaze="#F6DFD8",
     cold="#17648B",
     coldhaze="#C4DCE6",
-    leaf="#195B44",
     straw="#E2C27F",
     grain="#9B7328",
     foil="#D9DAE0",
@@ -85,7 +83,6 @@ DARK = Tokens(
     brickhaze="#4A2430",
     cold="#55AEDB",
     coldhaze="#22425A",
-    leaf="#84D6B2",
     straw="#8F7440",
     grain="#EBD09A",
     foil="#3C4264",
@@ -111,7 +108,6 @@ HIGH_CONTRAST = Tokens(
     brickhaze="#000000",
     cold="#7FE6FF",
     coldhaze="#0B4B5C",
-    leaf="#8CFFC4",
     straw="#8C8C8C",
     grain="#FFFFFF",
     foil="#333333",

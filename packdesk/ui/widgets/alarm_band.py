@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Signal
-from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter, QResizeEvent
+from PySide6.QtGui import QAccessible, QAccessibleAnnouncementEvent, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.present.cards import AlarmBand
@@ -11,9 +11,9 @@ from packdesk.ui.icons import Icon, draw_icon
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped
+from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.press import Press
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_hatch, draw_outline, rounded
-from packdesk.ui.widgets.themed import Themed
 
 HATCHED_END = 28
 BELL = 42
@@ -53,7 +53,7 @@ class BandButton(Press):
         return Role.BODY if self.theme.layout.rail else Role.HEAD
 
 
-class AlarmBandView(Themed):
+class AlarmBandView(Placed):
     """The band; it stands until the act that ends it, and stopping the sound only silences.
 
     Give it the window's top row: hidden it takes no height, shown it pushes everything down.
@@ -113,14 +113,6 @@ class AlarmBandView(Themed):
         needed += self.theme.line(self.theme.layout.band_second) * len(second)
         least = self.theme.whole(self.theme.layout.band_height)
         return max(least, round(needed + self.theme.px(14)))
-
-    def restyle(self) -> None:
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def draw(self, painter: QPainter) -> None:
         if self._band is None:

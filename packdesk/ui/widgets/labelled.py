@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QSize, Signal
-from PySide6.QtGui import QPainter, QResizeEvent
+from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped
+from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.refusal import Objection, Refusal
-from packdesk.ui.widgets.themed import Themed
 
 BOX_HEIGHT = 50
 LEAST_BESIDE = 260
 """An objection stands to the right of the box where at least this much (design px) is left."""
 
 
-class Labelled(Themed):
+class Labelled(Placed):
     """The label, the box handed over by the subclass, and its refusal.
 
     `box_width` fixes the box in design px, 0 lets it take the whole width. With
@@ -91,14 +91,6 @@ class Labelled(Themed):
         if self.refusal.objection is None:
             return bottom
         return max(bottom, self._objection_rect(width).bottom() + 1)
-
-    def restyle(self) -> None:
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def draw(self, painter: QPainter) -> None:
         theme = self.theme

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
-from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.present.cards import PouchCell
 from packdesk.ui.theme.theme import Theme
+from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.pouch_cell import PouchCellView
-from packdesk.ui.widgets.themed import Themed
 
 
-class PouchCells(Themed):
+class PouchCells(Placed):
     """Cells side by side, in as many rows as their width asks for.
 
     `spread` shares the whole width out between the cells of a row, as in the grid of a round;
@@ -98,14 +97,6 @@ class PouchCells(Themed):
         per_row = self._per_row(width)
         rows = max(-(-len(self._views) // per_row), 1)
         return rows * self._cell_height() + (rows - 1) * round(self._gap_px)
-
-    def restyle(self) -> None:
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Walk with the arrow keys, Home and End."""

@@ -5,16 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Signal
-from PySide6.QtGui import QColor, QPainter, QResizeEvent
+from PySide6.QtGui import QColor, QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.ui.icons import Icon, draw_icon
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped
+from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.strokes import draw_diamond
-from packdesk.ui.widgets.themed import Themed
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +37,7 @@ def objection_of(words: str, *, cure: str = "", warning: bool = False) -> Object
     return Objection(f"{what}." if stop else what, rest, cure=cure, warning=warning)
 
 
-class Refusal(Themed):
+class Refusal(Placed):
     """An objection in full: a refusal in brick or a warning in wheat edged with ink.
 
     Signals:
@@ -88,14 +88,6 @@ class Refusal(Themed):
         if self._objection is not None and self._objection.cure:
             height += self.theme.px(8) + self.cure.heightForWidth(width)
         return round(height)
-
-    def restyle(self) -> None:
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def draw(self, painter: QPainter) -> None:
         if self._objection is None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QEvent, QObject, QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent, QResizeEvent
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from packdesk.present.cards import Mark, StageRow
@@ -13,12 +13,12 @@ from packdesk.session.terms import Stage
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.path_row import PathRow
 from packdesk.ui.widgets.path_title import PathTitle
-from packdesk.ui.widgets.themed import Themed
+from packdesk.ui.widgets.placed import Placed
 
 EXPANDED_WIDTH = 256
 
 
-class StagePath(Themed):
+class StagePath(Placed):
     """The stages of a session from before to after, with the title block above them.
 
     In the narrow step it is a rail of knots that widens over the work while one of its rows
@@ -92,15 +92,6 @@ class StagePath(Themed):
         pressed = self.theme.layout.path_row_pressed
         height = self.title.height() + self.theme.whole(pressed) * len(self._rows)
         return QSize(self.theme.whole(self.theme.layout.path_width), height)
-
-    def restyle(self) -> None:
-        """Take the width and row height of another layout step."""
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
         """Widen while a row has the focus, and walk the rows with the arrow keys."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Signal
-from PySide6.QtGui import QPainter, QRegion, QResizeEvent
+from PySide6.QtGui import QPainter, QRegion
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.present.cards import TallyBoard, TallyLine
@@ -11,16 +11,16 @@ from packdesk.ui.icons import Icon
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import cut, draw_lines, wrapped
+from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.tally_fit import CELL_GAP, TallyFit, fit_tally, stretch
-from packdesk.ui.widgets.themed import Themed
 
 NO_ENTRY = "Nothing is entered yet"
 NO_BOARD = TallyBoard((), "", "", "")
 
 
-class TallyStrip(Themed):
+class TallyStrip(Placed):
     """Per plan line its food, counts in words and cells; at the right Undo and the saved time.
 
     Cells are fitted from 30 px down to 16, then into two rows; after that only the plan line in
@@ -83,14 +83,6 @@ class TallyStrip(Themed):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self.theme.whole(480), self._height())
-
-    def restyle(self) -> None:
-        super().restyle()
-        self._place()
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        super().resizeEvent(event)
-        self._place()
 
     def draw(self, painter: QPainter) -> None:
         theme = self.theme
