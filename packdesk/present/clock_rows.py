@@ -16,10 +16,10 @@ from packdesk.instants import (
 )
 from packdesk.present.cards import AlarmBand, ClockRow, Urgency
 from packdesk.present.label_text import food_title
+from packdesk.present.liners import named_apart
 from packdesk.present.load_view import short_food
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.figures import Span
-from packdesk.session.numbers import named
 from packdesk.session.state import SessionState
 from packdesk.session.terms import OpenLimit
 
@@ -103,9 +103,14 @@ def clock_name(clock: Clock) -> str:
 def _source(clock: Clock) -> str:
     """Name where the absorbers lie open: what a round was started from, or pouches open again."""
     if clock.reopened:
-        which = named(clock.reopened)
+        which = named_apart(clock.reopened, clock.liners)
         return f"{which[0].upper()}{which[1:]}"
-    return f"{'Remainder' if clock.name.startswith('R') else 'Packet'} {clock.name}"
+    return f"{'Jar' if clock.name.startswith('R') else 'Packet'} {clock.name}"
+
+
+def _waiting(clock: Clock) -> str:
+    """Name the pouch that has waited longest for its seam."""
+    return f"{'Liner' if clock.liners else 'Pouch'} {clock.subject}"
 
 
 def _meaning(clock: Clock, state: Urgency) -> str:
@@ -114,7 +119,7 @@ def _meaning(clock: Clock, state: Urgency) -> str:
     if clock.gaps == clock.count:
         return "close by"
     if clock.reopened:
-        return "shut by"
+        return "seal by" if clock.liners == clock.reopened else "shut by"
     return {
         ClockKind.COLD: "cold enough",
         ClockKind.THAW: "lid off from",
@@ -238,9 +243,9 @@ def _headline(clock: Clock, stands: Standing) -> str:
         case ClockKind.PACKET:
             return _past_its_time(clock, stands)
         case ClockKind.PRESSED_SHUT if stands.unknown:
-            return f"Pouch {clock.subject}: nobody knows how long it waited for its seam"
+            return f"{_waiting(clock)}: nobody knows how long it waited for its seam"
         case ClockKind.PRESSED_SHUT:
-            return f"Pouch {clock.subject} has waited too long for its seam"
+            return f"{_waiting(clock)} has waited too long for its seam"
         case ClockKind.SEAL_CHECK:
             many = f"{clock.count} seams are"
             return f"{'1 seam is' if clock.count == 1 else many} to be checked"
@@ -261,7 +266,9 @@ def _cure(clock: Clock) -> str:
         case ClockKind.THAW:
             return f"Wipe load {clock.subject} and its rim dry, then open it."
         case ClockKind.PACKET if clock.reopened:
-            return f"Shut {named(clock.reopened)} now."
+            if clock.liners == clock.reopened:
+                return f"Seal {named_apart(clock.reopened, clock.liners)} now."
+            return f"Shut {named_apart(clock.reopened, clock.liners)} now."
         case ClockKind.PACKET:
             return "Shut the last pouches now, or shut the absorbers up."
         case ClockKind.PRESSED_SHUT:

@@ -43,7 +43,7 @@ GLOSSARY = OutlineSection(
         ("dose", "the share of the cold that kills an insect at the life stage hardest to kill"),
         ("thaw, lid on", "waiting until the food is too warm for the room's damp to settle on it"),
         ("absorber", "a small packet of iron that takes the oxygen out of a pouch; rated in cc"),
-        ("packet, remainder", "a sealed bag of absorbers; what was left of one, shut up again"),
+        ("packet, jar", "a sealed bag of absorbers; what was left of one, shut up again"),
         ("round", "from opening absorbers until the last one is shut in; meanwhile they go stale"),
         ("pressed shut", "closed by zip or clip, not yet gas-tight"),
         ("sealed", "closed by a seam made with heat"),

@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 
 from packdesk.instants import Reading, span, time_of_day
 from packdesk.present.cards import CellState, PouchCell
+from packdesk.present.liners import called
 from packdesk.present.other_source import turn_words
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.verdict_words import judged, said
@@ -15,7 +16,6 @@ from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, round_in_hand
 from packdesk.session.numbering import next_numbers
-from packdesk.session.numbers import named
 from packdesk.session.open_again import open_again, round_for_one_more, wanting_one_more
 from packdesk.session.pace import round_pace
 from packdesk.session.pouch import Pouch
@@ -100,13 +100,13 @@ def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView
             PouchCell(
                 number,
                 CellState.PLANNED,
-                f"Pouch {number}, {tally.line.food_name}, to fill{told}",
+                f"{_capital(called(tally.line, (number,)))}, {tally.line.food_name}, to fill{told}",
                 in_hand=place < in_hand,
                 liner=tally.line.liner,
             )
         )
     return RoundView(
-        title=_capital(f"{tally.line.food_name}: {_standing(len(waiting))}"),
+        title=_capital(f"{tally.line.food_name}: {_standing(tally.line, len(waiting))}"),
         progress=_opened(session, tally) or f"{tally.filled} of {tally.planned} filled",
         cells=tuple(cells),
     )
@@ -118,10 +118,17 @@ def _opened(session: SessionState, tally: LineTally) -> str:
     return f"{len(opened)} open again" if opened else ""
 
 
-def _standing(count: int) -> str:
+def _standing(line: AgreedLine, count: int) -> str:
     if not count:
-        return "no pouch stands open"
-    return "1 pouch stands open" if count == 1 else f"{count} pouches stand open"
+        return f"no {'liner' if line.liner else 'pouch'} stands open"
+    return f"{_count(line, count)} {'stands' if count == 1 else 'stand'} open"
+
+
+def _count(line: AgreedLine, count: int) -> str:
+    """«1 pouch», «3 liners»."""
+    if count == 1:
+        return "1 liner" if line.liner else "1 pouch"
+    return f"{count} {'liners' if line.liner else 'pouches'}"
 
 
 def _capital(words: str) -> str:
@@ -153,7 +160,7 @@ def _in_round(
     next_ones = {pouch.number for pouch in (well or waiting)[:in_hand]}
     packet = _times(session, line, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
-    numbers = named(pouch.number for pouch in group) if group else "no pouches"
+    numbers = called(line, (pouch.number for pouch in group)) if group else "no pouches"
     # Those that stand open again are judged beside what is to be done with them.
     groups = judged(session, (pouch for pouch in done if pouch not in opened), now.utc)
     supplied = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)
@@ -166,7 +173,7 @@ def _in_round(
             for pouch in _around(group, len(done))
         ),
         packet=packet,
-        sentences=_sentences(session, round_, waiting, packet, supplied, now),
+        sentences=_sentences(session, line, round_, waiting, packet, supplied, now),
         foremost=(
             *turn_words(session, round_, now),
             *_too_many(session, line, round_, waiting, now),
@@ -238,6 +245,7 @@ def _to_come(
 
 def _sentences(
     session: SessionState,
+    line: AgreedLine,
     round_: Round,
     waiting: list[Pouch],
     packet: PacketTimes | None,
@@ -247,7 +255,7 @@ def _sentences(
     from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
 
     found = []
-    ahead = _ahead(session, round_, waiting, packet, now)
+    ahead = _ahead(session, line, round_, waiting, packet, now)
     if ahead:
         found.append(ahead)
     if packet is not None and packet.last is not None:
@@ -255,7 +263,7 @@ def _sentences(
         spare_s = (packet.due - last).total_seconds()
         relation = "before" if spare_s >= 0 else "after"
         found.append(
-            f"Pouch {waiting[-1].number} is then shut about "
+            f"{_capital(called(line, (waiting[-1].number,)))} is then shut about "
             f"{time_of_day(last, now.offset_min_at)}, {span(round(spare_s / 60) * 60)} "
             f"{relation} the packet is due."
         )
@@ -270,6 +278,7 @@ def _sentences(
 
 def _ahead(
     session: SessionState,
+    line: AgreedLine,
     round_: Round,
     waiting: list[Pouch],
     packet: PacketTimes | None,
@@ -283,7 +292,7 @@ def _ahead(
     parts = []
     if waiting:
         pace = round_pace(session, round_)
-        pouches = "1 pouch" if len(waiting) == 1 else f"{len(waiting)} pouches"
+        pouches = _count(line, len(waiting))
         parts.append(
             f"{pouches} left at {'' if pace.measured else 'about '}{span(pace.each_s)} each: "
             f"{span(pace.each_s * len(waiting))}"

@@ -14,6 +14,7 @@ from packdesk.session.clock_set import set_before
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import FactVoided, LotLookedAt, LotReceived, WallClockSet
 from packdesk.session.fold import voided
+from packdesk.session.liners import liner_numbers
 from packdesk.session.state import SessionState, State
 
 LATER_S = 300.0
@@ -23,9 +24,17 @@ NOT_COUNTED = "it did not fit what came before it, and is not counted"
 
 
 def story_lines(
-    entries: Sequence[Entry], measures: Measures, now: Reading, *, with_own_notes: bool = True
+    entries: Sequence[Entry],
+    measures: Measures,
+    now: Reading,
+    *,
+    with_own_notes: bool = True,
+    liners: frozenset[int] = frozenset(),
 ) -> tuple[OutlineLine, ...]:
-    """Tell the entries in recorded order; without `with_own_notes` only what a person entered."""
+    """Tell the entries in recorded order; without `with_own_notes` only what a person entered.
+
+    The pouches of `liners` are called so.
+    """
     gone = voided(entries)
     lines = []
     settings = set_before(entries)
@@ -40,7 +49,7 @@ def story_lines(
         lines.append(
             OutlineLine(
                 when=_when(entry, now),
-                words=fact_words(entry.fact, measures),
+                words=fact_words(entry.fact, measures, liners),
                 who=entry.who,
                 voided=reason,
                 entered=_entered(entry, settings.get(place, 0.0)),
@@ -58,7 +67,9 @@ def record_lines(
     """
     told = []
     names = {entry.who for entry in entries if getattr(entry.fact, "by_person", True)}
-    for entry, line in zip(entries, story_lines(entries, measures, now), strict=True):
+    liners = liner_numbers(state.session) if state.session is not None else frozenset[int]()
+    lines = story_lines(entries, measures, now, liners=liners)
+    for entry, line in zip(entries, lines, strict=True):
         sure = f"about, ± {entry.about_min:.0f} min" if entry.about_min else ""
         told.append(
             replace(

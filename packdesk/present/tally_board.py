@@ -15,6 +15,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.decide_voiding import last_act
 from packdesk.session.envelope import Entry
+from packdesk.session.liners import liner_numbers
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Plan, SessionState
 from packdesk.session.tally import LineTally, tallies
@@ -81,7 +82,7 @@ def tally_board(
     act = last_act(entries, session_id)
     last, undo = "", ""
     if act:
-        words = fact_words(act[0].fact, measures)
+        words = fact_words(act[0].fact, measures, liner_numbers(session))
         at = _when(act[0], now)
         last, undo = f"{words} {at}", words
     saved = ""
@@ -149,14 +150,16 @@ def pouch_cell(
     found = verdict(line, pouch, session.plan, at) if line is not None else None
     food = line.food_name if line is not None else ""
     next_ = ", next" if in_hand else ""
+    liner = line is not None and line.liner
+    name = "Liner" if liner else "Pouch"
     return PouchCell(
         number=pouch.number,
         state=state,
-        label=f"Pouch {pouch.number}, {food}, {CELL_WORDS[state]}{next_}",
+        label=f"{name} {pouch.number}, {food}, {CELL_WORDS[state]}{next_}",
         in_hand=in_hand,
         marginal=found is not None and found.verdict is Enough.MARGINAL,
         add_one=found is not None and found.verdict is Enough.ADD_ONE,
-        liner=line.liner if line is not None else False,
+        liner=liner,
         pail=pouch.pail,
         bare=not pouch.placed,
     )

@@ -6,6 +6,7 @@ from functools import singledispatch
 
 from packdesk.instants import clock_set_words, span
 from packdesk.present.cold_words import came_to
+from packdesk.present.liners import as_liners
 from packdesk.present.measures import Measures
 from packdesk.session import facts as f
 from packdesk.session.clocks import ClockKind
@@ -28,11 +29,15 @@ LATE_S = 60.0
 """An alarm this much after its time was late, and is said to have been."""
 
 
-def fact_words(fact: Fact | UnknownFact, measures: Measures) -> str:
-    """Say what `fact` tells, in the units of the session."""
+def fact_words(
+    fact: Fact | UnknownFact, measures: Measures, liners: frozenset[int] = frozenset()
+) -> str:
+    """Say what `fact` tells, in the units of the session; `liners` are the pouches called so."""
     if isinstance(fact, UnknownFact):
         return f"Entry of a newer PackDesk: {fact.kind}"
-    return _words(fact, measures)
+    pouches = getattr(fact, "pouches", ())
+    words = _words(fact, measures)
+    return as_liners(words) if pouches and liners.issuperset(pouches) else words
 
 
 def _capital(words: str) -> str:
@@ -197,7 +202,7 @@ _FELT = {Feel.NOT_FELT: "", Feel.SOFT: "absorbers soft", Feel.HARD: "hard: spent
 
 @_words.register
 def _(fact: f.RemainderTaken, measures: Measures) -> str:
-    return f"Remainder {fact.remainder} taken out of its jar"
+    return f"Jar {fact.remainder} opened again"
 
 
 @_words.register
@@ -225,9 +230,7 @@ def _(fact: f.RemainderShut, measures: Measures) -> str:
         return f"Round {fact.round} over, no absorber left{reckoned}"
     where = [_IN_VESSEL[fact.vessel] if fact.vessel is not None else "", fact.place]
     told = "".join(f", {words}" for words in where if words)
-    return (
-        f"Remainder {fact.remainder} shut up: {fact.count} of {fact.rating_cc} cc{told}{reckoned}"
-    )
+    return f"Jar {fact.remainder}: {fact.count} of {fact.rating_cc} cc shut up{told}{reckoned}"
 
 
 _IN_VESSEL = {

@@ -86,10 +86,14 @@ def gap_card(session: SessionState, gaps: tuple[Pouch, ...]) -> WorkCard:
         seconds=()
         if dusty or drawn
         else (Control("Air is drawn off", icon="done", key="D", command=DrawOffAir(numbers)),),
-        evidence=(
-            ("Wipe the powder off the open part first: flour in a seam leaks.",)
-            if dusty
-            else ("Hold the hose outside the seam, so that no grain is drawn into it.",)
-        ),
+        evidence=(_gap_words(dusty=dusty, drawn=drawn),),
         caution=" ".join((IRON_CAUTION, *dict.fromkeys(lifting))),
     )
+
+
+def _gap_words(*, dusty: bool, drawn: bool) -> str:
+    if dusty:
+        return "Wipe the powder off the open part first: flour in a seam leaks."
+    if drawn:
+        return "The hose is out: hold the gap flat, so that no air comes back in."
+    return "Hold the hose outside the seam, so that no grain is drawn into it."

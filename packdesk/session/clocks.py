@@ -14,6 +14,7 @@ from operator import attrgetter
 
 from packdesk.instants import Reading, elapsed_s
 from packdesk.session.figures import Span
+from packdesk.session.liners import liner_numbers
 from packdesk.session.load import Load
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
@@ -46,7 +47,8 @@ class Clock:
 
     `clock` names it for good: an alarm belongs to it. `subject` is a load's letter, a round's or
     a pouch's number; `count` how many things wait, `gaps` how many of them with a gap in the seam.
-    `reopened` are the pouches that stand open again, where no absorber lies beside them.
+    `reopened` are the pouches that stand open again, where no absorber lies beside them; `liners`
+    are those of the pouches it speaks of that are liners.
     """
 
     clock: str
@@ -60,6 +62,7 @@ class Clock:
     count: int = 1
     gaps: int = 0
     reopened: tuple[int, ...] = ()
+    liners: tuple[int, ...] = ()
 
     @property
     def at_least(self) -> bool:
@@ -123,7 +126,9 @@ def running(session: SessionState) -> tuple[Clock, ...]:
         return tuple(checks)
     loads = [clock for load in session.loads.values() for clock in _of_load(session, load)]
     open_ = [pouch for pouch in session.working_pouches() if not pouch.closed]
-    packets = [clock for round_ in session.rounds.values() for clock in _of_round(round_, open_)]
+    packets = [
+        clock for round_ in session.rounds.values() for clock in _of_round(session, round_, open_)
+    ]
     return (*loads, *packets, *_of_waiting(session), *checks)
 
 
@@ -166,7 +171,7 @@ def _of_load(session: SessionState, load: Load) -> list[Clock]:
     ]
 
 
-def _of_round(round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
+def _of_round(session: SessionState, round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
     """Runs while absorbers of the round lie open, or in pouches that stand open."""
     exposed = [
         pouch for pouch in open_ if any(placed.round == round_.round for placed in pouch.placed)
@@ -190,6 +195,7 @@ def _of_round(round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
             limit=round_.limit,
             count=round_.left or len(exposed),
             reopened=reopened,
+            liners=tuple(number for number in reopened if number in liner_numbers(session)),
         )
     ]
 
@@ -220,6 +226,7 @@ def _of_waiting(session: SessionState) -> list[Clock]:
             runs_s=pouch.seal_within_min * 60.0,
             count=len(waiting),
             gaps=sum(each.gap_left for each, _ in waiting),
+            liners=(pouch.number,) if pouch.number in liner_numbers(session) else (),
         )
     ]
 

@@ -54,7 +54,7 @@ def _(command: c.TakeRemainder, case: Case) -> tuple[Fact, ...]:
     session = the_session(case)
     remainder = case.state.book.remainders.get(command.remainder)
     if remainder is None:
-        raise Refused(f"There is no remainder {command.remainder}. Open a packet.")
+        raise Refused(f"There is no jar {command.remainder}. Open a packet.")
     holds_cc = left_in_vessel(remainder, case.when.at, command.room_c, pressure_of(session.plan))
     return (
         f.RemainderTaken(session=session.session, remainder=remainder.remainder),

@@ -40,7 +40,7 @@ WRITTEN = (
     ("Absorbers", "Opened", "2026-11-27 10:04", "packet 200x10",
      "Packet P1 opened: 10 absorbers of 200 cc, bag tight"),
     ("Absorbers", "Last in", "2026-11-27 10:11", "place 4", "Pouches 1 to 4: absorber in"),
-    ("Absorbers", "Jar shut", "2026-11-27 10:13", "jar", "Remainder R1 shut up: 6 of 200 cc"),
+    ("Absorbers", "Jar shut", "2026-11-27 10:13", "jar", "Jar R1: 6 of 200 cc shut up"),
     ("Sealing", "At", "2026-11-27 10:30", "seal 1-4", "Pouches 1 to 4 sealed, two seams"),
     ("Labels", "at", "2026-11-27 10:45", "label 1-4", "Labels printed for pouches 1 to 4"),
     ("Pails", "Stowed at", "2026-11-27 11:00", "stow 1-4 in pail 1",

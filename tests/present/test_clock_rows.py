@@ -220,7 +220,7 @@ def test_a_jar_opened_again_is_named_so() -> None:
     """A round from a jar is not called a packet."""
     told = tell(f"{SEALED}; take R1")
 
-    assert "Remainder R1 open" in [row.name for row in rows(told)]
+    assert "Jar R1 open" in [row.name for row in rows(told)]
 
 
 @pytest.mark.parametrize(
@@ -294,7 +294,7 @@ def test_several_alarms_are_one_band() -> None:
     assert band is not None
     assert band.headline == "2 clocks are due"
     assert band.clocks == ("packet:2", "seal_check:1")
-    assert band.cure.startswith("Remainder R1 is")
+    assert band.cure.startswith("Jar R1 is")
 
 
 def test_one_seam_is_one() -> None:

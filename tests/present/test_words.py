@@ -44,12 +44,12 @@ def said(told: Script, units: str = "metric", back: int = 1) -> str:
         (f"{FILLED}; packet 200x10", "Round 1 started from P1, at most 20 min in the air"),
         (f"{FILLED}; packet 200x10; place 3, open", "Pouches 1 to 3: absorber in"),
         (SHUT, "Pouches 1 to 8 pressed shut"),
-        (f"{SHUT}; jar", "Remainder R1 shut up: 2 of 200 cc, in a pint jar"),
+        (f"{SHUT}; jar", "Jar R1: 2 of 200 cc shut up, in a pint jar"),
         (
             f"{SHUT}; jar in a quart_jar, shelf",
-            "Remainder R1 shut up: 2 of 200 cc, in a quart jar, shelf",
+            "Jar R1: 2 of 200 cc shut up, in a quart jar, shelf",
         ),
-        (f"{SHUT}; jar 3", "Remainder R1 shut up: 3 of 200 cc, in a pint jar, 2 reckoned"),
+        (f"{SHUT}; jar 3", "Jar R1: 3 of 200 cc shut up, in a pint jar, 2 reckoned"),
         (f"{SHUT}; jar 0", "Round 1 over, no absorber left, 2 reckoned"),
         (f"{SHUT}; reopen 3: a fold", "Pouch 3 opened again: a fold"),
         (
@@ -99,7 +99,7 @@ def test_an_opened_packet_tells_how_it_looked() -> None:
 
 def test_a_jar_opened_again_is_told() -> None:
     """Taking a remainder is an entry of its own."""
-    assert said(tell(f"{SEALED}; take R1"), back=2) == "Remainder R1 taken out of its jar"
+    assert said(tell(f"{SEALED}; take R1"), back=2) == "Jar R1 opened again"
 
 
 def test_labels_tell_of_a_second_printing() -> None:

@@ -37,10 +37,10 @@ def _(fact: f.PacketOpened, state: State, at: datetime) -> str:
 def _(fact: f.RemainderTaken, state: State, at: datetime) -> str:
     remainder = state.book.remainders.get(fact.remainder)
     if remainder is None:
-        return f"There is no remainder {fact.remainder}. Open a packet."
+        return f"There is no jar {fact.remainder}. Open a packet."
     if remainder.taken:
-        return f"Remainder {fact.remainder} was taken already. Open a packet."
-    return not_before(at, remainder.shut_at, f"remainder {fact.remainder} was shut up")
+        return f"Jar {fact.remainder} was taken already. Open a packet."
+    return not_before(at, remainder.shut_at, f"jar {fact.remainder} was shut up")
 
 
 @rule.register
@@ -49,7 +49,7 @@ def _(fact: f.RoundStarted, state: State, at: datetime) -> str:
     if fact.round in session.rounds:
         return f"Round {fact.round} is started already. Take the next number."
     if fact.source not in book.packets and fact.source not in book.remainders:
-        return f"There is no packet or remainder {fact.source}. Open a packet first."
+        return f"There is no packet or jar {fact.source}. Open a packet first."
     if any(round_.source == fact.source for round_ in session.rounds.values()):
         return f"{fact.source} has its round already. Open another packet."
     if fact.count < 1:
@@ -96,7 +96,7 @@ def _not_so_many(round_: Round) -> str:
 @rule.register
 def _(fact: f.RemainderShut, state: State, at: datetime) -> str:
     if fact.count and fact.remainder in state.book.remainders:
-        return f"Remainder {fact.remainder} is in the book already. Take the next number."
+        return f"Jar {fact.remainder} is in the book already. Take the next number."
     if state.session is None or fact.session != state.session.session:
         return ""
     round_ = state.session.rounds.get(fact.round)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 from uuid import UUID
 
@@ -11,10 +11,12 @@ from PySide6.QtGui import QBrush, QPalette
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QSizePolicy
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.outlines import OutlineLine
 from packdesk.present.story import about, story_lines
 from packdesk.session.case import Refusal
 from packdesk.session.commands import AddNote, TakeCount, VoidFact
 from packdesk.session.envelope import Entry
+from packdesk.session.liners import liner_numbers
 from packdesk.session.terms import PouchStage, Stage
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import PickInput, TypedInput
@@ -120,7 +122,7 @@ class StoryPage(Page):
         self._listed = sight.entries
         self._told = about(sight.entries, sight.session)
         chosen = self._target()
-        told = story_lines(self._told, sight.measures, sight.now)
+        told = _lines(self._told, sight)
         with QSignalBlocker(self.list):
             self.list.clear()
             for entry, words in reversed(list(zip(self._told, told, strict=True))):
@@ -159,7 +161,7 @@ class StoryPage(Page):
         told = dict(
             zip(
                 (entry.id for entry in self.sight.entries),
-                story_lines(self.sight.entries, self.sight.measures, self.sight.now),
+                _lines(self.sight.entries, self.sight),
                 strict=True,
             )
         )
@@ -204,3 +206,10 @@ class StoryPage(Page):
             palette.setColor(role, theme.color(color))
         self.list.setPalette(palette)
         self.list.setSpacing(theme.whole(4))
+
+
+def _lines(entries: Sequence[Entry], sight: Sight) -> tuple[OutlineLine, ...]:
+    """The entries in words, liners called so."""
+    assert sight.session is not None, "entries are told of a session only"
+    liners = liner_numbers(sight.session)
+    return story_lines(entries, sight.measures, sight.now, liners=liners)
