@@ -14,6 +14,7 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.clock_card import ClockCard
 from packdesk.ui.widgets.clocks_column import ClocksColumn
 from packdesk.ui.widgets.empty_state import EmptyState
+from packdesk.ui.widgets.small_card import SmallCard
 
 PACKET = ClockRow(
     "p2", "Packet 2 open", "", "10:51", "", "use by", "9 min left", 0.55, False, Urgency.CALM,
@@ -140,7 +141,7 @@ def test_a_tight_card_still_says_what_its_time_means(
     row = replace(THAW, name="Hard wheat, whole kernels warming")
     card.show_row(row, full=False, tight=True)
 
-    (name,) = card._small(width).names
+    (name,) = SmallCard(theme, row, tight=True).setting(width).names
 
     assert name == "warming" if width == 150 else name.endswith("… warming")
     assert theme.metrics(Role.BODY).horizontalAdvance(name) <= width
