@@ -32,7 +32,9 @@ class Keys(QObject):
     Space is the main control's, whatever has the focus, but: a button that was walked to takes
     its own Space; words take theirs; a quantity being typed ("2 lb 8 oz") takes its own too,
     unless its field `counts`. Letters and Backspace are controls only while no field has the
-    focus, so that a slip in a field never does anything. A held key acts once.
+    focus, so that a slip in a field never does anything. A held key acts once, also where a busy
+    system tells it as many presses: a repeat is let go and pressed in the same instant, which no
+    hand does.
 
     A scale that types like a keyboard needs no setting. A line that begins with its figure or
     sign goes to the field for figures key by key, as any typed figure does. One that begins with
@@ -51,6 +53,8 @@ class Keys(QObject):
         self._presses = presses
         self._clock = clock
         self._last_s = -math.inf
+        self._let_go: tuple[int, int] = (0, 0)
+        """The key that was let go last, and its time stamp in ms; 0 where none was told."""
         self._watched: QWidget | None = None
         self._blank_first = False
         """Whether the scale at this counter has sent a line that begins with a blank."""
@@ -64,8 +68,9 @@ class Keys(QObject):
             return False
         if event.type() == QEvent.Type.KeyPress and isinstance(watched, QWidget):
             return self.press(event, watched)
-        if event.type() == QEvent.Type.KeyRelease and isinstance(watched, MainControl):
-            return event.key() == Qt.Key.Key_Space
+        if event.type() == QEvent.Type.KeyRelease:
+            self._let_go = (event.key(), event.timestamp())
+            return isinstance(watched, MainControl) and event.key() == Qt.Key.Key_Space
         return False
 
     def press(self, event: QKeyEvent, focus: QWidget | None) -> bool:
@@ -75,8 +80,8 @@ class Keys(QObject):
         key, text = event.key(), event.text()
         if key in _SHIFTS:
             return False
-        now_s = self._time_of(event)
-        by_scale = now_s - self._last_s < SCALE_GAP_S and not event.isAutoRepeat()
+        now_s, held = self._time_of(event), self._is_held(event)
+        by_scale = now_s - self._last_s < SCALE_GAP_S and not held
         self._last_s = now_s
         if by_scale and self.line.goes_on(text, enter=key in _ENTER):
             return True
@@ -86,8 +91,8 @@ class Keys(QObject):
             return False
         ours = self._goal(key, text, focus)
         if ours is None:
-            return False
-        return True if event.isAutoRepeat() else self._act(key, text, ours)
+            return held and isinstance(focus, QAbstractButton)
+        return True if held else self._act(key, text, ours)
 
     def _act(self, key: int, text: str, ours: Callable[[], bool]) -> bool:
         """Do what a key is for, or let it wait where it may begin a line of a scale."""
@@ -106,6 +111,11 @@ class Keys(QObject):
     def _take_blank_back(self, before: object) -> None:
         self._blank_first = True
         self._presses.take_blank_back(before)
+
+    def _is_held(self, event: QKeyEvent) -> bool:
+        key, let_go_ms = self._let_go
+        at_once = key == event.key() and 0 < let_go_ms == event.timestamp()
+        return event.isAutoRepeat() or at_once
 
     def _time_of(self, event: QKeyEvent) -> float:
         if self._clock is not None:

@@ -80,6 +80,20 @@ def test_a_held_space_bar_counts_once(bench: Bench) -> None:
     assert filled(bench) == [None]
 
 
+def test_a_held_key_counts_once_where_its_repeats_are_told_as_presses(bench: Bench) -> None:
+    """Let go and pressed in the same instant is a held key, a later press is another."""
+    down, up = QEvent.Type.KeyPress, QEvent.Type.KeyRelease
+    held = [(1000, down), *((1660 + 400 * i, kind) for i in range(3) for kind in (up, down))]
+    for at_ms, kind in (*held, (3000, up), (3100, down), (3200, up)):
+        bench.clock.on(minutes=1)
+        event = QKeyEvent(kind, Qt.Key.Key_Space, Qt.KeyboardModifier.NoModifier, " ")
+        event.setTimestamp(at_ms)
+        QApplication.sendEvent(bench.page.main, event)
+        if at_ms < 3100:
+            assert filled(bench) == [None]
+    assert filled(bench) == [None, None]
+
+
 def test_letters_press_second_controls(bench: Bench) -> None:
     """The letter of a second control presses it, but in a field it only stands there."""
     bench.click(bench.input("mass").box)
