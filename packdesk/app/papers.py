@@ -13,6 +13,7 @@ from packdesk.present.calendar_entries import CalendarEntry
 from packdesk.present.label_design import STANDARD, LabelDesign
 from packdesk.present.outlines import RecordOutline
 from packdesk.present.papers import LabelText, PailCard, RunSheet
+from packdesk.sentences import capital
 from packdesk.session.numbers import named
 
 OWN_STOCKS = "label_stock.toml"
@@ -187,11 +188,7 @@ def _gathered(told: Iterable[tuple[int, str]]) -> tuple[str, ...]:
     pouches: dict[str, list[int]] = {}
     for pouch, words in told:
         pouches.setdefault(words, []).append(pouch)
-    return tuple(f"{_capital(named(found))}: {words}" for words, found in pouches.items())
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
+    return tuple(f"{capital(named(found))}: {words}" for words, found in pouches.items())
 
 
 def _made(pages: int, unprintable: str) -> PaperMade:

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from packdesk.catalog.foods import Food, LowOxygen, Suitability
 from packdesk.physics import moisture
 from packdesk.physics.ranges import OutOfRange, within
+from packdesk.sentences import capital
 
 DRY_ENOUGH_PERCENT = 10.0
 """The public ten-per-cent rule for packing without oxygen (repeated by extension services; what it
@@ -251,4 +252,4 @@ def _beyond(ratio: float) -> str:
 
 
 def _sentence(words: str) -> str:
-    return f"{words[:1].upper()}{words[1:]}."
+    return f"{capital(words)}."

@@ -18,6 +18,7 @@ from packdesk.present.cards import AlarmBand, ClockRow, Urgency
 from packdesk.present.label_text import food_title
 from packdesk.present.liners import named_apart
 from packdesk.present.load_view import short_food
+from packdesk.sentences import capital
 from packdesk.session.clocks import Clock, ClockKind, Standing, running, standing
 from packdesk.session.figures import Span
 from packdesk.session.state import SessionState
@@ -104,7 +105,7 @@ def _source(clock: Clock) -> str:
     """Name where the absorbers lie open: what a round was started from, or pouches open again."""
     if clock.reopened:
         which = named_apart(clock.reopened, clock.liners)
-        return f"{which[0].upper()}{which[1:]}"
+        return capital(which)
     return f"{'Jar' if clock.name.startswith('R') else 'Packet'} {clock.name}"
 
 

@@ -14,6 +14,7 @@ from packdesk.physics.plain_rule import RULE_AT_C, RULE_HELD_H
 from packdesk.present.known_freezers import KnownFreezer, known_freezers
 from packdesk.present.load_view import short_food, unfrozen_g
 from packdesk.present.measures import Measures
+from packdesk.sentences import capital
 from packdesk.session.book_state import BookState
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule
@@ -219,7 +220,7 @@ def _loads(
                 freezer_temp_c=freezer.temperature_c,
             )
             name = short_food(food.name)
-            title = f"{name[:1].upper()}{name[1:]}, {measures.mass(round(mass_g, -1))}"
+            title = f"{capital(name)}, {measures.mass(round(mass_g, -1))}"
             found.append(BackLoad(title, each.lot, food.name, mass_g, figures))
     return found
 

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from packdesk.catalog.films import Film
 from packdesk.present.cards import Control
 from packdesk.present.load_view import short_food
+from packdesk.sentences import capital
 from packdesk.session.figures import AgreedLine
 
 ADVICE = "advice"
@@ -56,7 +57,7 @@ def iron_lines(films: Mapping[str, Film], lines: Iterable[AgreedLine]) -> tuple[
     if len({_said(films[film]) for film in found}) <= 1:
         return tuple(dict.fromkeys(f"Dry iron, {_said(films[film])}." for film in found))
     return tuple(
-        f"{_capital(short_food(line.food_name))}: dry iron, {_said(films[film])}."
+        f"{capital(short_food(line.food_name))}: dry iron, {_said(films[film])}."
         for film, line in found.items()
     )
 
@@ -69,7 +70,7 @@ def long_advice(films: Mapping[str, Film], lines: Sequence[AgreedLine]) -> tuple
     liners = [line for line in lines if line.liner]
     known = dict.fromkeys(line.film for line in lines if line.film in films)
     return (
-        *(f"{_capital(films[film].name)}: {films[film].iron_advice}" for film in known),
+        *(f"{capital(films[film].name)}: {films[film].iron_advice}" for film in known),
         *SEAMS,
         *(LINERS[:1] if liners else ()),
         *(LINERS[1:2] if any(not line.dusty for line in liners) else ()),
@@ -83,7 +84,3 @@ def _said(film: Film) -> str:
     first = re.split(r"[;.]\s", film.iron_advice, maxsplit=1)[0]
     _, _, dwell = first.partition(", ")
     return f"{_DOTS[film.iron_dots]}, {dwell}" if dwell else _DOTS[film.iron_dots]
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -8,6 +8,7 @@ from datetime import date, timedelta
 from packdesk.instants import local
 from packdesk.present.measures import Measures
 from packdesk.present.papers import LabelText
+from packdesk.sentences import capital
 from packdesk.session.departures import departures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import net_mass_g
@@ -127,7 +128,7 @@ def quality_years(line: AgreedLine) -> str:
 
 def food_title(name: str) -> str:
     """A food's name as a label or a table begins with it: `Hard wheat, whole kernels`."""
-    return name[:1].upper() + name[1:]
+    return capital(name)
 
 
 def allergen_words(allergens: tuple[str, ...]) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 
 from packdesk.present.measures import Measures
 from packdesk.present.pail_card import lifting_note
+from packdesk.sentences import capital
 from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
@@ -27,7 +28,7 @@ def called_are(line: AgreedLine | None, numbers: Iterable[int]) -> str:
     """Start a sentence about pouches of a plan line: `Pouches 1 to 8 are`, `Liner 9 is`."""
     words = called(line, numbers)
     verb = "is" if words.startswith(("pouch ", "liner ")) else "are"
-    return f"{words[0].upper()}{words[1:]} {verb}"
+    return f"{capital(words)} {verb}"
 
 
 def named_apart(numbers: Iterable[int], liners: Iterable[int]) -> str:

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from packdesk.catalog.entry import Setting, read_entry
 from packdesk.catalog.label_stock import LabelStock
+from packdesk.sentences import capital
 
 CLOSURE_MM = 2.0
 """How far margins, labels and gaps measured by hand may miss the page when added up."""
@@ -130,4 +131,4 @@ def _unlike(wish: str, taken: Collection[str], counted: str) -> str:
 def _said(field: str, sentence: str) -> str:
     """A fault of a catalogue entry as a sentence about what was measured."""
     subject = field.replace("_", " ").replace("pitch", "distance from label to label")
-    return f"{subject[:1].upper()}{subject[1:]} {sentence}" if field else f"The sheet {sentence}"
+    return f"{capital(subject)} {sentence}" if field else f"The sheet {sentence}"

@@ -11,6 +11,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.story import NOT_COUNTED, counted, happened
 from packdesk.present.words import ASKED_AND_CONFIRMED, LATE_S, alarm_said, fact_words
+from packdesk.sentences import capital
 from packdesk.session import facts as f
 from packdesk.session.envelope import Entry
 from packdesk.session.fact import Fact, UnknownFact
@@ -95,14 +96,14 @@ def _departures(
                 if line.never:
                     advice = line.never.rstrip(".")
                     yield (
-                        f"{_capital(line.food_name)} planned against advice. {advice}",
+                        f"{capital(line.food_name)} planned against advice. {advice}",
                         line.against_advice,
                     )
         case f.PouchesSealed() if fact.against_advice:
             never = [number for number in fact.pouches if _never(session, number)]
             if never:
                 yield (
-                    f"{_capital(named(never))} sealed, of a food never to be sealed",
+                    f"{capital(named(never))} sealed, of a food never to be sealed",
                     fact.against_advice,
                 )
         case f.LoadTakenOut():
@@ -124,7 +125,7 @@ def _departures(
         case f.RemainderShut() if fact.reckoned is not None and fact.reckoned != fact.count:
             yield words, ""
         case f.PouchesReopened():
-            yield f"{_capital(named(fact.pouches))} opened again", fact.reason
+            yield f"{capital(named(fact.pouches))} opened again", fact.reason
         case f.PouchesSwapped():
             yield words, ""
         case f.AbsorbersPlaced():
@@ -133,7 +134,7 @@ def _departures(
             yield words, ""
         case f.PouchesSetAside():
             done = "emptied" if fact.emptied else "set aside"
-            yield f"{_capital(named(fact.pouches))} {done}", fact.reason
+            yield f"{capital(named(fact.pouches))} {done}", fact.reason
         case f.PouchesReturned():
             yield words, ""
         case f.FoodLost():
@@ -202,10 +203,6 @@ def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str,
     limit_s = 0.0 if round_.no_margin else round_.limit_min * 60.0
     if open_s > limit_s:
         yield (
-            f"{_capital(named(fact.pouches))}: the last absorber had lain open {span(open_s)}",
+            f"{capital(named(fact.pouches))}: the last absorber had lain open {span(open_s)}",
             f"the limit was {span(limit_s)}" if limit_s else "no margin was left",
         )
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

@@ -13,6 +13,7 @@ from packdesk.present.core_curve import core_curve
 from packdesk.present.curves import CoreCurve
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import AxisMark, CorePlot, MassHistogram
+from packdesk.sentences import capital
 from packdesk.session.load import Load
 from packdesk.session.state import SessionState
 from packdesk.units import Dimension, System, say
@@ -148,7 +149,7 @@ def _histogram(
     middles = [(first + bar) * step for bar in range(bars)]
     mean = statistics.fmean(masses_g)
     return MassHistogram(
-        title=f"{food[:1].upper()}{food[1:]}, net mass in {unit}",
+        title=f"{capital(food)}, net mass in {unit}",
         edges_g=tuple((first + edge - 0.5) * step for edge in range(bars + 1)),
         counts=tuple(found.count(bar) for bar in range(bars)),
         marks=tuple(

@@ -10,6 +10,7 @@ from packdesk.catalog.read import Catalog
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_words import ROOM_C
+from packdesk.sentences import capital
 from packdesk.session.state import SessionState, State
 
 _METHODS = (
@@ -97,7 +98,7 @@ def _things(state: State, session: SessionState, catalog: Catalog) -> Iterator[D
 
 def _said(thing: Description, numbers: dict[str, int]) -> str:
     figures = _figures(thing.figures(), numbers)
-    return f"{thing.name[:1].upper()}{thing.name[1:]}: {'; '.join(figures)}."
+    return f"{capital(thing.name)}: {'; '.join(figures)}."
 
 
 def _figures(figures: Iterable[tuple[str, Figure]], numbers: dict[str, int]) -> Iterator[str]:

@@ -12,6 +12,7 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION, IRON_CAUTION
 from packdesk.present.liners import called, line_of
 from packdesk.present.verdict_words import JudgedGroup, judged, said
+from packdesk.sentences import capital
 from packdesk.session.commands import ReopenPouches, SealPouches
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
@@ -54,7 +55,7 @@ def short_card(session: SessionState, short: tuple[Pouch, ...], *seconds: Contro
         stage=Stage.SEALING,
         sentence=f"Not yet the iron: open {which} again for {more}.",
         main=Control(
-            f"{which[0].upper()}{which[1:]} {'is' if len(short) == 1 else 'are'} open",
+            f"{capital(which)} {'is' if len(short) == 1 else 'are'} open",
             "Space bar",
             icon="again",
             command=ReopenPouches(numbers, "one absorber more"),
@@ -88,4 +89,4 @@ def open_again_words(opened: tuple[Pouch, ...], now: Reading) -> str:
     time = f", for {span(passed_s)}" if passed_s >= 60.0 else ""
     work = "its absorber works" if one else "their absorbers work"
     what = f"; {work} on the open air" if any(pouch.placed for pouch in opened) else ""
-    return f"{which[0].upper()}{which[1:]} {'stands' if one else 'stand'} open again{time}{what}."
+    return f"{capital(which)} {'stands' if one else 'stand'} open again{time}{what}."

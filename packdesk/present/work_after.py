@@ -8,6 +8,7 @@ from packdesk.present.cautions import CHECK_CAUTION, PAIL_CAUTION
 from packdesk.present.clock_rows import instants_in_words
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
+from packdesk.sentences import capital
 from packdesk.session.clocks import Standing, running, standing
 from packdesk.session.commands import CheckSeals, LidPail, OpenPail, StowPouches
 from packdesk.session.numbers import named
@@ -147,7 +148,7 @@ def _swollen_words(session: SessionState) -> tuple[str, ...]:
     if not numbers:
         return ()
     which, it = named(numbers), "it" if len(numbers) == 1 else "them"
-    return (f"{which[0].upper()}{which[1:]} swollen: do not open {it}, discard {it}.",)
+    return (f"{capital(which)} swollen: do not open {it}, discard {it}.",)
 
 
 def _leak_words(session: SessionState) -> tuple[str, ...]:

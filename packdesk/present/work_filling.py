@@ -25,6 +25,7 @@ from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
 from packdesk.present.work_round import for_the_iron, round_card
 from packdesk.present.work_sealing import wanting_a_seam
+from packdesk.sentences import capital
 from packdesk.session.book_state import BookState
 from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
@@ -193,7 +194,7 @@ def _fill_card(
         ),
         main=too_many(
             Control(
-                f"{which[0].upper()}{which[1:]} {verb} filled",
+                f"{capital(which)} {verb} filled",
                 "Space bar; Enter with a typed mass",
                 cell=CellState.FILLED,
                 command=FillPouches(line.line, count, loads=loads),

@@ -6,6 +6,7 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import IRON_CAUTION
 from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
+from packdesk.sentences import capital
 from packdesk.session.commands import DrawOffAir, SealPouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.pouch import Pouch
@@ -30,7 +31,7 @@ def liner_card(
             stage=Stage.SEALING,
             sentence=f"Press the air out of {which} by hand and seal it all along, two seams.",
             main=Control(
-                f"{which[0].upper()}{which[1:]} is sealed",
+                f"{capital(which)} is sealed",
                 "Space bar",
                 cell=CellState.SEALED,
                 command=SealPouches(numbers, seams=2),

@@ -11,6 +11,7 @@ from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.short_pouches import open_again_words
 from packdesk.present.verdict_words import verdict_sentences
+from packdesk.sentences import capital
 from packdesk.session.commands import Command, PlaceAbsorbers, SealPouches, ShutPouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.open_again import open_again, wanting_one_more
@@ -60,7 +61,7 @@ def reopened_card(
         ),
         evidence=evidence,
         caution=ABSORBER_CAUTION,
-        short=f"{_capital(which)}: 1 more in{source}, {'shut' if line.zip else 'seal'}.",
+        short=f"{capital(which)}: 1 more in{source}, {'shut' if line.zip else 'seal'}.",
     )
 
 
@@ -71,7 +72,7 @@ def _as_it_is(
     evidence: tuple[str, ...],
     seconds: tuple[Control, ...],
 ) -> WorkCard:
-    name = _capital(called(line, (pouch.number,)))
+    name = capital(called(line, (pouch.number,)))
     if round_ is None:
         more = Control(
             "Open a packet",
@@ -156,7 +157,3 @@ def _one_more(line: AgreedLine, pouch: Pouch, round_: Round) -> PlaceAbsorbers:
 
 def _cell(line: AgreedLine) -> CellState:
     return CellState.PRESSED_SHUT if line.zip else CellState.SEALED
-
-
-def _capital(words: str) -> str:
-    return f"{words[0].upper()}{words[1:]}"

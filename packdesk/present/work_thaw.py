@@ -13,6 +13,7 @@ from packdesk.present.elsewhere import elsewhere
 from packdesk.present.load_due import about, chosen_load, clock_of
 from packdesk.present.measures import Measures
 from packdesk.present.path import lots_without_cold
+from packdesk.sentences import capital
 from packdesk.session.clocks import ClockKind
 from packdesk.session.commands import UncoverLoad
 from packdesk.session.figures import ThawForecast
@@ -103,7 +104,7 @@ def _nothing_warms(session: SessionState) -> WorkCard:
         "packed; spread it out dry and cool, and have it measured."
     )
     first = f"Look for dew in {_loads(early)} before you fill."
-    others = (still[0].upper() + still[1:],) if inside else ()
+    others = (capital(still),) if inside else ()
     return replace(card, sentence=first, evidence=(dew, *others, *card.evidence))
 
 

@@ -7,6 +7,7 @@ import sqlite3
 from pathlib import Path
 
 from packdesk.desk.ports import Trouble
+from packdesk.sentences import capital
 
 _BY_ERRNO = {
     errno.ENOSPC: sqlite3.SQLITE_FULL,
@@ -51,7 +52,7 @@ def trouble_for(fault: sqlite3.Error | OSError, thing: str, outcome: str) -> Tro
     """
     what, cure = _WORDS.get(fault_code(fault), _OTHER)
     said = what.format(thing=thing)
-    return Trouble(f"{said[0].upper()}{said[1:]} {outcome}.", cure)
+    return Trouble(f"{capital(said)} {outcome}.", cure)
 
 
 def damage_in_words(fault: sqlite3.Error | OSError) -> str:

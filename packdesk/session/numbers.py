@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from packdesk.sentences import capital
+
 
 def runs(numbers: Iterable[int]) -> tuple[tuple[int, int], ...]:
     """Gather numbers into runs of neighbours, first and last of each, in ascending order."""
@@ -34,4 +36,4 @@ def listed(numbers: Iterable[int]) -> str:
     """Start a sentence about pouches: `Pouch 17 is`, `Pouches 1 to 8 are`."""
     words = named(numbers)
     verb = "is" if words.startswith("pouch ") else "are"
-    return f"{words[0].upper()}{words[1:]} {verb}"
+    return f"{capital(words)} {verb}"

@@ -12,6 +12,7 @@ from packdesk.instants import Reading, When, clock_set_words
 from packdesk.present.alarm_words import alarm_call
 from packdesk.present.other_sessions import call_of_others, due_in
 from packdesk.present.path import where_now
+from packdesk.sentences import capital
 from packdesk.session.case import Refusal
 from packdesk.session.commands import Command, FreezeLoad, SilenceAlarm, TakeLoadOut, UndoLast
 from packdesk.session.terms import Stage
@@ -252,8 +253,7 @@ class Window(Zones):
         self.notices.say(slept_words(gap_s, band.headline if band is not None else ""))
 
     def _on_clock_set(self, by_s: float) -> None:
-        told = clock_set_words(by_s)
-        words = f"{told[0].upper()}{told[1:]}. Whatever is under way goes on as before."
+        words = f"{capital(clock_set_words(by_s))}. Whatever is under way goes on as before."
         self.notices.say(words, fleeting=True)
 
     def _on_trouble_of_clocks(self, trouble: Trouble) -> None:

@@ -11,6 +11,7 @@ from packdesk.present.load_view import short_food
 from packdesk.present.look_over import LOOK_AGAIN, LOOK_OVER, RECEIVE
 from packdesk.present.plan_offer import PlanOffer, lots_of, plan_offer
 from packdesk.present.work_before import before_card
+from packdesk.sentences import capital
 from packdesk.session.book_state import Lot
 from packdesk.session.commands import AgreePlan, LookAtLot, ReceiveLot
 from packdesk.session.terms import LotVerdict, Stage
@@ -19,7 +20,7 @@ from packdesk.ui.pages.freezer_card import FreezerCard
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.page import Page
-from packdesk.ui.pages.plan_form import PlanForm, capital
+from packdesk.ui.pages.plan_form import PlanForm
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Moment, Sentence, usual
 from packdesk.ui.widgets.choice_field import Choice

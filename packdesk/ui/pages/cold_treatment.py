@@ -11,6 +11,7 @@ from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import HEAT_TREATMENT
 from packdesk.present.cold_evidence import CORE_READING, out_now, rule_choices
 from packdesk.present.load_due import chosen_load
+from packdesk.sentences import capital
 from packdesk.session.case import Refusal
 from packdesk.session.commands import (
     BypassCold,
@@ -31,7 +32,6 @@ from packdesk.ui.pages.inputs import OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.long_job import LongJob, reckoning_thread
 from packdesk.ui.pages.options import Option, Options
 from packdesk.ui.pages.page import Page
-from packdesk.ui.pages.plan_form import capital
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import THERMOMETER_C, Moment, Sentence, Share, usual
 from packdesk.ui.widgets.choice_field import Choice

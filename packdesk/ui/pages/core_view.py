@@ -12,6 +12,7 @@ from packdesk.present.core_curve import core_curve, curve_at
 from packdesk.present.core_table import core_rows
 from packdesk.present.curves import CoreCurve
 from packdesk.present.load_view import load_tabs
+from packdesk.sentences import capital
 from packdesk.session.load import Load
 from packdesk.ui.pages.calendar_save import CalendarSave
 from packdesk.ui.pages.options import TAGGED_HEIGHT, Option, Options
@@ -111,7 +112,7 @@ class CoreView(QWidget):
             self.calendar.hide()
         self.tabs.show_options(
             tuple(
-                Option(tab.letter, tab.food[:1].upper() + tab.food[1:], tab.note, tab.letter)
+                Option(tab.letter, capital(tab.food), tab.note, tab.letter)
                 for tab in load_tabs(sight.session, loads, sight.now)
             ),
             shown.load,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packdesk.present.work_filling import lines_offered, loads_offered
+from packdesk.sentences import capital
 from packdesk.session.commands import Command, FillPouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.state import SessionState
@@ -15,7 +16,7 @@ def show_lines(choice: OptionInput, session: SessionState, line: int, *, busy: b
     offered = lines_offered(session)
     choice.setVisible(len(offered) > 1 and not busy)
     choice.show_options(
-        tuple(Option(str(each.line), _capital(each.food_name)) for each in offered), str(line)
+        tuple(Option(str(each.line), capital(each.food_name)) for each in offered), str(line)
     )
 
 
@@ -33,7 +34,3 @@ def show_loads(
     if picked not in keys:
         keys.append(picked)
     choice.show_options(tuple(Option(key, key.replace(",", ", then ")) for key in keys), picked)
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]

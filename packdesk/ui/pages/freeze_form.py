@@ -16,6 +16,7 @@ from packdesk.present.load_view import (
     usual_load_g,
 )
 from packdesk.present.work_cold import next_to_freeze
+from packdesk.sentences import capital
 from packdesk.session.case import Case
 from packdesk.session.commands import FreezeLoad
 from packdesk.session.decide_cold import freezing_question
@@ -24,7 +25,6 @@ from packdesk.session.terms import LotVerdict, Stands
 from packdesk.ui.pages.form import HALF, THIRD, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
-from packdesk.ui.pages.plan_form import capital
 from packdesk.ui.pages.sight import Sight
 from packdesk.ui.pages.typed import THERMOMETER_C, usual
 from packdesk.ui.theme.theme import Theme

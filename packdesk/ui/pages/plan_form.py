@@ -12,6 +12,7 @@ from packdesk.catalog.pouches import Pouch
 from packdesk.instants import Reading
 from packdesk.present.measures import Measures
 from packdesk.present.plan_offer import LineWish, OfferedLine, SiteWish
+from packdesk.sentences import capital
 from packdesk.session.book_state import Lot
 from packdesk.session.state import SessionState
 from packdesk.ui.pages.day_ahead import DayAhead
@@ -323,8 +324,3 @@ def pouch_words(pouch: Pouch) -> str:
     """A pouch by its measures first, because its size word is only a name."""
     name, _, measures = pouch.name.rpartition(", ")
     return f"{measures}, {name}" if name and measures.endswith("mm") else capital(pouch.name)
-
-
-def capital(words: str) -> str:
-    """Words as they begin a line."""
-    return words[:1].upper() + words[1:]
