@@ -1,6 +1,6 @@
 """What nature does: air, pouches, oxygen, absorbers, heat, cold and keeping, as pure functions.
 
-May import numpy, scipy and the foundation (units, instants, resources, sentences); never another room.
+May import numpy, scipy and the foundation (units, instants, resources); never another room.
 
 Numbers are plain floats (or numpy arrays of them) in the unit that the name ends in. Every public
 formula's docstring has five parts in one order: what it answers; each symbol with its unit and
