@@ -32,6 +32,6 @@ def at_most(
         why = f"{waiting} {'waits' if waiting == 1 else 'wait'} for an absorber"
     else:
         lie = "1 absorber is left" if left == 1 else f"{left} absorbers are left"
-        most = "1 pouch" if possible == 1 else f"{possible} pouches"
+        most = "1\u00a0pouch" if possible == 1 else f"{possible}\u00a0pouches"
         why = f"{lie}{f', {each} each' if each > 1 else ''}: {most} at most"
     return too_many(control, asked, possible, why)

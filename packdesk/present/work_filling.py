@@ -202,7 +202,7 @@ def _fill_card(
             ),
             chosen.count,
             tally.to_fill,
-            f"the plan has {tally.to_fill} to fill yet",
+            f"The plan has {tally.to_fill} to fill yet",
         ),
         seconds=tuple(seconds),
         evidence=tuple(

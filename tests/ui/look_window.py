@@ -119,6 +119,20 @@ def _doubted(walk: Walk, window: Window) -> None:
     window.page.main.act()
 
 
+def _too_weak(walk: Walk, window: Window) -> None:
+    """Two of such absorbers are not enough for one pouch."""
+    _packet(walk, window)
+    window.page.forms["packet"].inputs["absorbers"].box.setText("2")
+    window.page.main.act()
+
+
+def _too_many(walk: Walk, window: Window) -> None:
+    """More is typed than six absorbers of a doubted packet do for."""
+    _doubted(walk, window)
+    window.page.take_digits("9")
+    window.page.act()
+
+
 def _short(walk: Walk, window: Window) -> None:
     """Absorbers as planned from a doubted packet, one pouch open again, at the iron."""
     _doubted(walk, window)
@@ -387,6 +401,8 @@ SCENES: dict[str, Scene] = {
     "over": _over,
     "tired": _tired,
     "doubted": _doubted,
+    "too-weak": _too_weak,
+    "too-many": _too_many,
     "short": _short,
     "counted": _counted,
     "story": lambda walk, window: (_round(walk, window), window.show_story()),

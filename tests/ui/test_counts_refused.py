@@ -44,7 +44,7 @@ def refused(bench: Bench, entries: int) -> str:
     objection = bench.input("count").refusal.objection
     assert objection is not None
     assert bench.page.main.face.label == objection.what.rstrip(".")
-    assert bench.page.main.face.missing.lower() == objection.figure.rstrip(".").lower()
+    assert bench.page.main.face.missing == objection.figure.rstrip(".")
     return f"{bench.input('count').text}: {objection.what} {objection.figure}"
 
 
@@ -56,7 +56,7 @@ def test_a_count_that_cannot_be_is_refused_with_why_and_can_be_mended(bench: Ben
     entries = len(bench.desk.entries)
     for letter in ("5", ENTER):
         bench.key(letter)
-    why = "10 absorbers are left, 3 each: 3 pouches at most."
+    why = "10 absorbers are left, 3 each: 3\u00a0pouches at most."
     assert refused(bench, entries) == f"5: 5 are too many. {why}"
     bench.press("Only 1 each")
     placed = [pouch for pouch in bench.session.pouches.values() if pouch.placed]

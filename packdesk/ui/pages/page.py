@@ -315,8 +315,7 @@ class Page(PageFrame):
         asked = count.peek() if isinstance(count, TypedInput) and count.text else None
         if asked is None:
             return False
-        why = control.missing[:1].upper() + control.missing[1:]
-        count.show_objection(Objection(f"{too_many_words(asked)}.", f"{why}."))
+        count.show_objection(Objection(f"{too_many_words(asked)}.", f"{control.missing}."))
         form.focus_on(count)
         return True
 
