@@ -49,6 +49,11 @@ def turn_words(session: SessionState, round_: Round, now: Reading) -> tuple[str,
     told = ", ".join(f"{other.left} in {source_named(other)}" for other in others)
     turn = lying_in_turn(session, now.utc)
     first = next(each for each in turn if each.rating_cc == round_.rating_cc)
-    why = "its time is over first" if first == round_ else "you chose it"
+    if first != round_:
+        why = "you chose it"
+    elif any(other.due < round_.due for other in others):
+        why = "the other was never enough" if others[0].no_margin else "the other's time is over"
+    else:
+        why = "its time is over first"
     here = f"Take from {source_named(round_)}, {round_.left} left: {why}."
     return (f"{here} Also open: {told}; T changes over.",)

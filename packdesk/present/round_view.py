@@ -86,7 +86,11 @@ def round_view(
         round_ = round_for_one_more(session, tally.line, now.utc, picked) or round_
     if round_ is None:
         return _filling(session, tally, in_hand)
-    return _in_round(session, tally.line, round_, in_hand, now)
+    view = _in_round(session, tally.line, round_, in_hand, now)
+    if view.cells:
+        return view
+    # No pouch is in it and none is to be: how many are filled is all there is to count.
+    return replace(view, title="", progress=f"{tally.filled} of {tally.planned} filled")
 
 
 def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView:
@@ -160,7 +164,7 @@ def _in_round(
     next_ones = {pouch.number for pouch in (well or waiting)[:in_hand]}
     packet = _times(session, line, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
-    numbers = called(line, (pouch.number for pouch in group)) if group else "no pouches"
+    numbers = called(line, (pouch.number for pouch in group)) if group else ""
     # Those that stand open again are judged beside what is to be done with them.
     groups = judged(session, (pouch for pouch in done if pouch not in opened), now.utc)
     supplied = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)

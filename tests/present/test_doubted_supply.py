@@ -6,9 +6,11 @@ import pytest
 
 from packdesk.present.cards import PouchCell, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.round_view import round_view
 from packdesk.present.short_pouches import TO_FILLING
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work import work_card
+from packdesk.present.work_filling import line_in_hand
 from packdesk.session.commands import (
     PlaceAbsorbers,
     ReopenPouches,
@@ -102,6 +104,32 @@ def test_a_packet_too_weak_for_its_pouches_is_shut_up() -> None:
             "Another count or place",
             "Only 1 each",
         ]
+
+
+def test_a_packet_that_serves_nobody_has_no_group_of_its_own() -> None:
+    """No pouch is told to be shut and none counted in its round; afar, how many are filled."""
+    told = tell(f"{FILLED}; packet 200x2 slack oxygen")
+    tally = line_in_hand(told.session, Chosen())
+    assert tally is not None
+
+    view = round_view(told.session, tally, 0, told.desk.now())
+
+    assert (view.title, view.progress, view.cells) == ("", "8 of 8 filled", ())
+    assert not any("shut about" in words for words in view.sentences)
+
+
+def test_beside_a_sound_packet_a_weak_one_is_not_called_the_later() -> None:
+    """Both lie open: the sound one is taken from because the other never was enough; of the weak
+    one, chosen all the same, too little is left, and the way is back to the sound one."""
+    told = tell(f"{FILLED}; packet 200x2 slack oxygen; +1 min; packet 200x20")
+    tally = line_in_hand(told.session, Chosen())
+    assert tally is not None
+    (turn,) = round_view(told.session, tally, 8, told.desk.now()).foremost
+    assert "packet P2, 20 left: the other was never enough." in turn
+
+    weak = work_card(Stage.FILLING, told.desk.state, Chosen(round=1), told.desk.now(), FILMS)
+    assert weak.sentence.endswith("shut up the 2 of packet P1, then take from packet P2.")
+    assert "Take from P2" in [control.label for control in weak.seconds]
 
 
 def cells(told: Script) -> tuple[PouchCell, ...]:
