@@ -82,7 +82,7 @@ def round_view(
     """
     waiting = open_pouches(session, tally.line.line)
     round_ = round_in_hand(session, tally.line, waiting, now.utc, picked)
-    if open_again(session, tally.line):
+    if open_again(session, tally.line) or wanting_one_more(session, tally.line, now.utc):
         round_ = round_for_one_more(session, tally.line, now.utc, picked) or round_
     if round_ is None:
         return _filling(session, tally, in_hand)
@@ -154,7 +154,7 @@ def _in_round(
     ]
     done = [pouch for pouch in done if pouch not in waiting]
     opened = open_again(session, line)
-    wanting = wanting_one_more(session, line, now.utc) if opened else ()
+    wanting = wanting_one_more(session, line, now.utc)
     again = [pouch for pouch in wanting if round_.rating_cc in line.absorbers_cc][: round_.left]
     done = [pouch for pouch in done if pouch not in again]
     beside = replace(round_, placed=round_.placed + len(again))
@@ -166,7 +166,8 @@ def _in_round(
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
     numbers = called(line, (pouch.number for pouch in group)) if group else ""
     # Those that stand open again are judged beside what is to be done with them.
-    groups = judged(session, (pouch for pouch in done if pouch not in opened), now.utc)
+    closed = (pouch for pouch in done if pouch not in opened and pouch not in wanting)
+    groups = judged(session, closed, now.utc)
     supplied = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)
     source = "jar" if round_.source.startswith("R") else "packet"
     return RoundView(

@@ -14,11 +14,14 @@ from packdesk.present.liners import called, line_of
 from packdesk.present.verdict_words import JudgedGroup, judged, said
 from packdesk.sentences import capital
 from packdesk.session.commands import ReopenPouches, SealPouches
+from packdesk.session.figures import AgreedLine
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 from packdesk.session.terms import Stage
 from packdesk.session.verdicts import Enough
+
+MORE_FIRST = Control("One more first", icon="add", key="G", goto=Stage.FILLING)
 
 TO_FILLING = Control("Go to filling", icon="done", key="G", goto=Stage.FILLING)
 
@@ -35,8 +38,11 @@ def asking(
 
 def asked_words(session: SessionState, groups: Iterable[JudgedGroup]) -> tuple[str, ...]:
     """One sentence for each group, and by which key a pouch is opened for one more."""
+    groups = tuple(groups)
     told = tuple(said(group, session.plan) for group in groups)
-    return (*told, f"O opens a pouch again. {_BEFORE_OPENING}") if told else ()
+    if all(group.standing_open for group in groups):
+        return told
+    return (*told, f"O opens a pouch again. {_BEFORE_OPENING}")
 
 
 def short_numbers(groups: Iterable[JudgedGroup]) -> frozenset[int]:
@@ -70,6 +76,39 @@ def short_card(session: SessionState, short: tuple[Pouch, ...], *seconds: Contro
     )
 
 
+def more_first_card(
+    session: SessionState, liners: tuple[Pouch, ...], *seconds: Control
+) -> WorkCard:
+    """Liners that stand open for one absorber more: it goes in before their seam."""
+    which = called(line_of(session, liners[0]), (pouch.number for pouch in liners))
+    more = "one absorber more" if len(liners) == 1 else "one absorber more each"
+    return WorkCard(
+        stage=Stage.SEALING,
+        sentence=f"Not yet the iron: {more} into {which} first.",
+        main=Control("Go to filling", "Space bar", icon="done", goto=Stage.FILLING),
+        seconds=(
+            Control(
+                "Seal all the same",
+                icon="done",
+                key="N",
+                command=SealPouches(tuple(pouch.number for pouch in liners), seams=2),
+            ),
+            *seconds,
+        ),
+        caution=f"{ABSORBER_CAUTION} {IRON_CAUTION}",
+    )
+
+
+def shut_first_words(session: SessionState, opened: tuple[Pouch, ...], now: Reading) -> str:
+    """What comes before the seam of pouches open again: «Shut pouch 3 first, then seal it.»"""
+    which = named(pouch.number for pouch in opened)
+    it = "it" if len(opened) == 1 else "them"
+    if asking(session, opened, now):
+        more = "One absorber more" if len(opened) == 1 else "Absorbers"
+        return f"{more} into {which} first, then shut and seal {it}."
+    return f"Shut {which} first, then seal {it}."
+
+
 def open_again(session: SessionState, waiting: Iterable[Pouch]) -> tuple[Pouch, ...]:
     """The pouches that were opened again and do not yet wait for a seam."""
     told = {pouch.number for pouch in waiting}
@@ -80,13 +119,14 @@ def open_again(session: SessionState, waiting: Iterable[Pouch]) -> tuple[Pouch, 
     )
 
 
-def open_again_words(opened: tuple[Pouch, ...], now: Reading) -> str:
+def open_again_words(line: AgreedLine | None, opened: tuple[Pouch, ...], now: Reading) -> str:
     """«Pouch 3 stands open again, for 4 min; its absorber works on the open air.»"""
     since = [pouch.reopened.utc for pouch in opened if pouch.reopened is not None]
-    which = named(pouch.number for pouch in opened)
+    which = called(line, (pouch.number for pouch in opened))
     one = len(opened) == 1
+    again = " again" if since else ""
     passed_s = (now.utc - min(since)).total_seconds() if since else 0.0
     time = f", for {span(passed_s)}" if passed_s >= 60.0 else ""
     work = "its absorber works" if one else "their absorbers work"
     what = f"; {work} on the open air" if any(pouch.placed for pouch in opened) else ""
-    return f"{capital(which)} {'stands' if one else 'stand'} open again{time}{what}."
+    return f"{capital(which)} {'stands' if one else 'stand'} open{again}{time}{what}."

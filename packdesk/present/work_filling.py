@@ -23,7 +23,7 @@ from packdesk.present.too_many import too_many
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
-from packdesk.present.work_round import for_the_iron, round_card
+from packdesk.present.work_round import for_the_iron, round_card, to_the_iron
 from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.sentences import capital
 from packdesk.session.book_state import BookState
@@ -34,7 +34,7 @@ from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import listed
-from packdesk.session.open_again import jar_for_one_more, open_again
+from packdesk.session.open_again import jar_for_one_more, open_again, wanting_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 from packdesk.session.tally import LineTally, tallies
@@ -116,8 +116,12 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     round_ = next(iter(lying_in_turn(session, now.utc)), None)
     if round_ is not None:
         return round_card(session, line, waiting, round_, chosen, now)
+    wanting = wanting_one_more(session, line, now.utc)
+    ready = to_the_iron(session, line, wanting)
+    if ready is not None:
+        return ready
     begun = tuple(pouch for pouch in waiting if pouch.placed)
-    if begun:
+    if begun or wanting:
         return _begun_card(book, session, line, begun, now)
     if tally.to_fill and not lot_is_ready(session, line.lot) and not waiting:
         return elsewhere(

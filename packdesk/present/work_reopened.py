@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.far_words import unbroken
-from packdesk.present.liners import called
+from packdesk.present.liners import called, lifting_caution
+from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.short_pouches import open_again_words
@@ -36,11 +39,13 @@ def reopened_card(
     opened = open_again(session, line)
     wanting = wanting_one_more(session, line, now.utc)
     well = [pouch for pouch in opened if pouch not in wanting]
-    evidence = verdict_sentences(session, opened, now.utc)
+    evidence = verdict_sentences(session, opened or wanting, now.utc)
     if well:
         return _as_it_is(line, well[0], round_, evidence, seconds)
     if round_ is None:
         return _open_first(line, wanting, now, evidence, seconds, jar)
+    if line.liner and not line.zip:
+        return _liner_card(session, line, wanting[0], round_, evidence, seconds)
     which = called(line, (wanting[0].number,))
     source = f" from {round_.source}" if several(session, round_, now) else ""
     return WorkCard(
@@ -62,6 +67,30 @@ def reopened_card(
         evidence=evidence,
         caution=ABSORBER_CAUTION,
         short=f"{capital(which)}: 1 more in{source}, {'shut' if line.zip else 'seal'}.",
+    )
+
+
+def _liner_card(
+    session: SessionState,
+    line: AgreedLine,
+    liner: Pouch,
+    round_: Round,
+    evidence: tuple[str, ...],
+    seconds: tuple[Control, ...],
+) -> WorkCard:
+    """A liner gets one more and is sealed at once: nothing else closes it."""
+    which = called(line, (liner.number,))
+    more = replace(_one_more(line, liner, round_), shut=False)
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Drop 1 absorber more into {which}, fold over, and go to the iron at once.",
+        main=Control(
+            "One more is in", "Space bar", icon="add", cell=CellState.ABSORBERS_IN, command=more
+        ),
+        seconds=(_without(line, (liner,)), *seconds),
+        evidence=evidence,
+        caution=f"{lifting_caution(line, Measures(session.units))} {ABSORBER_CAUTION}",
+        short=f"{_capital(which)}: 1 more in, fold over.",
     )
 
 
@@ -129,7 +158,7 @@ def _open_first(
             title=PACKET_TITLE,
         ),
         seconds=(_without(line, wanting), *seconds),
-        foremost=(open_again_words(wanting, now),),
+        foremost=(open_again_words(line, wanting, now),),
         evidence=evidence,
         caution=ABSORBER_CAUTION,
         short=f"Open {source} for {unbroken(which)}: 1 more{'' if len(wanting) == 1 else ' each'}.",
@@ -137,6 +166,8 @@ def _open_first(
 
 
 def _without(line: AgreedLine, pouches: tuple[Pouch, ...]) -> Control:
+    if line.liner and not line.zip:
+        return Control("Go to the iron", icon="done", key="N", goto=Stage.SEALING)
     many = f" {len(pouches)}" if len(pouches) > 1 else ""
     return Control(
         f"{'Shut' if line.zip else 'Seal'}{many} without",

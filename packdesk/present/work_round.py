@@ -29,7 +29,7 @@ from packdesk.session.commands import PlaceAbsorbers
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn, round_in_hand
 from packdesk.session.numbers import named
-from packdesk.session.open_again import open_again, round_for_one_more
+from packdesk.session.open_again import open_again, round_for_one_more, wanting_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import one_by_one, still_in_time
 from packdesk.session.state import Round, SessionState
@@ -47,17 +47,11 @@ def round_card(
 ) -> WorkCard:
     """Say the work while a packet lies open: absorbers in, shut, and what is left into the jar."""
     shut_up = shut_up_control(round_, chosen.counted)
-    at_the_iron = [p.number for p in session.working_pouches(line.line) if _open_at_iron(line, p)]
-    if at_the_iron:
-        which = called(line, at_the_iron)
-        return WorkCard(
-            stage=Stage.FILLING,
-            sentence=f"Go to the iron with {which} now; its absorbers work on the open air.",
-            main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
-            seconds=(shut_up,),
-            caution=lifting_caution(line, Measures(session.units)),
-        )
-    if open_again(session, line):
+    wanting = wanting_one_more(session, line, now.utc)
+    ready = to_the_iron(session, line, wanting, shut_up)
+    if ready is not None:
+        return ready
+    if wanting or open_again(session, line):
         return _again_card(session, line, chosen, now)
     without = [pouch for pouch in waiting if lacking(line, pouch)]
     if not without:
@@ -251,10 +245,31 @@ def _liner_card(
     )
 
 
+def to_the_iron(
+    session: SessionState, line: AgreedLine, wanting: tuple[Pouch, ...], *seconds: Control
+) -> WorkCard | None:
+    """Liners with all in that stand open: their seam comes first; None where there is none.
+
+    Those that are `wanting` an absorber more do not count.
+    """
+    ready = [
+        pouch.number
+        for pouch in session.working_pouches(line.line)
+        if for_the_iron(line, pouch) and not pouch.closed and pouch not in wanting
+    ]
+    if not ready:
+        return None
+    its = "its" if len(ready) == 1 else "their"
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Go to the iron with {called(line, ready)} now; "
+        f"{its} absorbers work on the open air.",
+        main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
+        seconds=seconds,
+        caution=lifting_caution(line, Measures(session.units)),
+    )
+
+
 def for_the_iron(line: AgreedLine, pouch: Pouch) -> bool:
     """A liner with its absorbers in: open still, but nothing is left to do for it here."""
     return line.liner and not line.zip and bool(pouch.placed)
-
-
-def _open_at_iron(line: AgreedLine, pouch: Pouch) -> bool:
-    return for_the_iron(line, pouch) and not pouch.closed

@@ -15,15 +15,19 @@ from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iro
 from packdesk.present.liners import line_of
 from packdesk.present.load_view import short_food
 from packdesk.present.short_pouches import (
+    MORE_FIRST,
     TO_FILLING,
     asked_words,
     asking,
+    more_first_card,
     open_again,
     open_again_words,
     short_card,
     short_numbers,
+    shut_first_words,
 )
 from packdesk.present.too_many import too_many
+from packdesk.present.verdict_words import JudgedGroup
 from packdesk.present.work_liner_seam import gap_card, liner_card
 from packdesk.present.work_round import for_the_iron
 from packdesk.session.commands import SealPouches
@@ -42,14 +46,13 @@ def sealing_card(
     """Say the work at the iron, longest waiting first; how hot and how long by the `films`."""
     waiting = wanting_a_seam(session)
     asks = asking(session, waiting, now)
-    card, pouches = _card(session, chosen, waiting, short_numbers(asks))
+    card, pouches = _card(session, chosen, waiting, asks)
     foremost = asked_words(session, asks)
     opened = open_again(session, waiting)
     if opened:
-        foremost = (open_again_words(opened, now), *foremost)
+        foremost = (open_again_words(None, opened, now), *foremost)
         if not waiting:
-            it = "it" if len(opened) == 1 else "them"
-            said = f"Shut {named(pouch.number for pouch in opened)} first, then seal {it}."
+            said = shut_first_words(session, opened, now)
             card = elsewhere(Stage.SEALING, said, Stage.FILLING, card.seconds)
         elif card.main.goto is not Stage.FILLING:
             card = replace(card, seconds=(TO_FILLING, *card.seconds))
@@ -79,11 +82,15 @@ def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:
 
 
 def _card(
-    session: SessionState, chosen: Chosen, waiting: tuple[Pouch, ...], short: frozenset[int]
+    session: SessionState,
+    chosen: Chosen,
+    waiting: tuple[Pouch, ...],
+    asks: tuple[JudgedGroup, ...],
 ) -> tuple[WorkCard, tuple[Pouch, ...]]:
     """The work, and the pouches it is about; none where nothing waits.
 
-    Those of `short` want an absorber more first: they come when nothing else waits.
+    Those that `asks` say are short want an absorber more first: they come when nothing else waits.
+    So do liners that were opened again for one more.
     """
     if not waiting:
         counted = tallies(session)
@@ -108,15 +115,25 @@ def _card(
     if len(never) == len(waiting):
         return _never_card(session, never[0]), ()
     waiting = tuple(pouch for pouch in waiting if pouch not in never)
+    short = short_numbers(asks)
+    unsure = frozenset(number for group in asks for number in group.numbers)
+    more = tuple(p for p in waiting if p.number in unsure and not p.closed and p.reopened)
     # What has a seam already, or stands open as a liner does, is not opened again for one more.
-    sound = tuple(p for p in waiting if p.number not in short or p.gas_tight or not p.closed)
+    sound = tuple(
+        p
+        for p in waiting
+        if p not in more and (p.number not in short or p.gas_tight or not p.closed)
+    )
+    if not sound and more:
+        return more_first_card(session, more, _SET_ASIDE), ()
     if not sound:
         return short_card(session, waiting, _SET_ASIDE), ()
     waiting = sound
     for pouch in waiting:
         line = line_of(session, pouch)
         if line is not None and line.liner and not pouch.closed:
-            return liner_card(session, line, pouch, _SET_ASIDE), (pouch,)
+            beside = (MORE_FIRST, _SET_ASIDE) if pouch.number in unsure else (_SET_ASIDE,)
+            return liner_card(session, line, pouch, *beside), (pouch,)
     count = min(chosen.count or len(waiting), len(waiting))
     numbers = tuple(pouch.number for pouch in waiting[:count])
     planned = session.plan.lines if session.plan is not None else ()

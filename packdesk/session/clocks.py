@@ -174,7 +174,10 @@ def _of_load(session: SessionState, load: Load) -> list[Clock]:
 def _of_round(session: SessionState, round_: Round, open_: Sequence[Pouch]) -> list[Clock]:
     """Runs while absorbers of the round lie open, or in pouches that stand open."""
     exposed = [
-        pouch for pouch in open_ if any(placed.round == round_.round for placed in pouch.placed)
+        pouch
+        for pouch in open_
+        if any(placed.round == round_.round for placed in pouch.placed)
+        and (pouch.reopened is None or _stands_for(session, pouch) == round_.round)
     ]
     if not round_.left and not exposed:
         return []
@@ -198,6 +201,13 @@ def _of_round(session: SessionState, round_: Round, open_: Sequence[Pouch]) -> l
             liners=tuple(number for number in reopened if number in liner_numbers(session)),
         )
     ]
+
+
+def _stands_for(session: SessionState, pouch: Pouch) -> int:
+    """The round whose clock a pouch open again is in, of those it has absorbers of, so that it is
+    in one clock only: one whose packet is put away, and that gives it the least time."""
+    rounds = {p.round: session.rounds[p.round] for p in pouch.placed if p.round in session.rounds}
+    return min(rounds, key=lambda n: (rounds[n].left > 0, rounds[n].limit_min, n))
 
 
 def _of_waiting(session: SessionState) -> list[Clock]:

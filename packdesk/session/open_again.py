@@ -19,8 +19,10 @@ def open_again(session: SessionState, line: AgreedLine) -> tuple[Pouch, ...]:
     They were opened again, or never shut. Not those that only heat closes and that are open until
     then, as liners are: they wait for the iron.
     """
-    if line.liner and not line.zip:
-        return ()
+    return () if line.liner and not line.zip else _whole(session, line)
+
+
+def _whole(session: SessionState, line: AgreedLine) -> tuple[Pouch, ...]:
     return tuple(
         pouch
         for pouch in open_pouches(session, line.line)
@@ -29,10 +31,10 @@ def open_again(session: SessionState, line: AgreedLine) -> tuple[Pouch, ...]:
 
 
 def wanting_one_more(session: SessionState, line: AgreedLine, at: datetime) -> tuple[Pouch, ...]:
-    """Those of them whose absorbers are not surely enough at `at`."""
+    """What stands open with its whole set in, liners too, and is not surely enough at `at`."""
     return tuple(
         pouch
-        for pouch in open_again(session, line)
+        for pouch in _whole(session, line)
         if (found := verdict(line, pouch, session.plan, at)) is not None
         and found.verdict in (Enough.MARGINAL, Enough.ADD_ONE)
     )

@@ -177,6 +177,22 @@ def test_a_pouch_opened_again_is_named_not_the_packet_in_its_jar() -> None:
     assert (later.name, later.meaning) == ("Pouches 1 to 4 open again", "shut by")
 
 
+def test_a_liner_opened_again_is_sealed_and_called_a_liner() -> None:
+    """Nothing but heat closes it: clock, alarm and a gap left too long say liner and seal."""
+    told = tell("receive wheat 16 kg; bypass wheat; agree wheat 1 x 16 kg, liner, with 2000")
+    told.do("fill 1; packet 2000x1; place 1, open; seal 1, gap left; +11 min")
+    band = alarm_band(told.session, told.desk.now())
+    assert band is not None
+    assert band.headline == "Liner 1 has waited too long for its seam"
+
+    row = the_row(told.do("reopen 1; +25 min"))
+    assert (row.name, row.meaning) == ("Liner 1 open again", "was due")
+    late = alarm_band(told.session, told.desk.now())
+    assert late is not None
+    assert late.headline == "Liner 1, open again, is 5 min past its time"
+    assert late.cure.startswith("Seal liner 1 now.")
+
+
 def test_the_band_says_how_late() -> None:
     """What has been due for a day is not left to be worked out from the time it was due."""
     told = tell(f"{SEALED}; +40 h")

@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 
 from packdesk.present.measures import Measures
+from packdesk.present.story import record_lines
+from packdesk.present.tally_board import tally_board
 from packdesk.present.words import alarm_said, fact_words
 from packdesk.session.commands import VoidFact
 from packdesk.session.fact import UnknownFact
@@ -164,3 +166,15 @@ def test_a_late_alarm_says_how_late() -> None:
     told.desk.ring_due()
 
     assert said(told) == "Alarm: absorbers of round 1 open too long, 43 min late"
+
+
+def test_liners_are_called_so_in_the_last_entry_and_the_story() -> None:
+    """What Undo takes back, and the story, name the liner as the work does."""
+    told = tell("receive wheat 16 kg; bypass wheat; agree wheat 1 x 16 kg, liner, with 2000")
+    told.do("fill 1; packet 2000x1; place 1, open; seal 1, gap left")
+    metric = Measures("metric")
+    board = tally_board(told.session, told.entries, told.session.session, metric)
+    assert board.undo == "Liner 1: seam made but for a gap"
+    lines = record_lines(told.entries, told.desk.state, metric, told.desk.now())
+    assert "Packet P1 opened: 1 absorber of 2000" in " ".join(line.words for line in lines)
+    assert "Liner 1: absorber in" in [line.words for line in lines]

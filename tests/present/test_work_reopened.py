@@ -8,13 +8,20 @@ from packdesk.present.cards import WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.round_view import RoundView, round_view
 from packdesk.present.work_filling import filling_card, line_in_hand
+from packdesk.present.work_sealing import sealing_card
 from packdesk.session.commands import PlaceAbsorbers, ShutPouches
-from packdesk.session.terms import PouchStage
+from packdesk.session.terms import PouchStage, Stage
 from tests.script import TREATED, Script, tell
 
 SHORT = f"{TREATED}; fill 5; ready; packet 200x5 slack oxygen; +90 min; place 5"
 """Five pouches, each with an absorber that nobody can count on."""
 WELL = f"{TREATED}; fill 5; ready; packet 200x5; +2 min; place 5"
+
+LINER = (
+    "receive wheat 16 kg; bypass wheat; agree wheat 1 x 16 kg, liner, with 2000, need 1500 cc; "
+    "fill 1; ready; packet 2000x1 slack oxygen; place 1, open; seal 1; reopen 1"
+)
+"""A sealed liner that is short of absorber, opened again."""
 
 
 def card(told: Script, chosen: Chosen | None = None) -> WorkCard:
@@ -130,3 +137,33 @@ def test_the_count_of_pouches_open_again_is_said_before_a_packet_is_open() -> No
     told.do("shut 2-3")
     assert view(told).progress == "5 of 8 filled"
     assert told.session.pouches[2].stage is PouchStage.PRESSED_SHUT
+
+
+def test_a_short_liner_gets_one_more_before_its_seam() -> None:
+    """The iron sends it to filling, filling to a packet, and then back with one more in it."""
+    told = tell(LINER)
+    iron = sealing_card(told.session, Chosen(), told.desk.now())
+    assert iron.sentence == "Not yet the iron: one absorber more into liner 1 first."
+    assert iron.main.goto is Stage.FILLING
+    assert [each.label for each in iron.seconds][:1] == ["Seal all the same"]
+    assert not any("O opens" in each for each in iron.foremost), "it is open already"
+
+    found = card(told)
+    assert found.sentence == "Open a packet for liner 1: one absorber more goes in."
+    assert [(each.key, each.goto) for each in found.seconds] == [("N", Stage.SEALING)]
+
+    drop = card(told.do("packet 2000x1"))
+    assert drop.sentence.startswith("Drop 1 absorber more into liner 1, fold over,")
+    assert drop.main.command == PlaceAbsorbers(1, 1, pouches=(1,), shut=False, round=2, each=1)
+    assert view(told).title == "Round 2: liner 1, packet P2"
+    told.do("place in 1, open")
+    assert card(told).sentence.startswith("Go to the iron with liner 1 now; its absorbers")
+    iron = sealing_card(told.session, Chosen(), told.desk.now())
+    assert iron.sentence.startswith("Seal liner 1 all along but for a gap")
+
+
+def test_a_liner_open_at_the_iron_is_not_said_to_be_shut() -> None:
+    """With no packet open and nothing to fill the counter leads to the iron."""
+    liner = LINER.replace(" slack oxygen", "")
+
+    assert card(tell(liner)).sentence.startswith("Go to the iron with liner 1 now;")

@@ -334,3 +334,11 @@ def test_the_instant_due_is_of_the_clocks_own_making() -> None:
 
     assert clock.due_at == machine.reading().utc + timedelta(hours=1)
     assert replace(clock, runs_s=DAY_S).due_at == machine.reading().utc + timedelta(days=1)
+
+
+def test_a_pouch_with_absorbers_of_two_rounds_is_in_one_clock() -> None:
+    """Opened a second time it waits once, though two packets have gone into it."""
+    told = tell(f"{SHUT}; jar; reopen 3; packet 200x1; place in 3; +5 min; reopen 3-4")
+    found = [clock for clock in running(told.session) if clock.reopened]
+
+    assert [clock.reopened for clock in found] == [(3, 4)]

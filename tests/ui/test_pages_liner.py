@@ -56,6 +56,7 @@ def test_a_liner_is_sealed_but_for_a_gap_drawn_off_and_closed(bench: Bench) -> N
     bench.key("D")
     assert isinstance(bench.desk.entries[-1].fact, f.AirDrawnOff)
     assert bench.page.sentence.text.startswith("Close the gap of liner 1 at once")
+    assert "Hold the hose" not in bench.page.evidence.text
     bench.key(Qt.Key.Key_Space)
     assert bench.session.pouches[1].gas_tight
     assert bench.session.pouches[1].seams == 2

@@ -20,8 +20,9 @@ def _(fact: f.ReadyChecked, measures: Measures) -> str:
 @words_of.register
 def _(fact: f.PacketOpened, measures: Measures) -> str:
     seen = [BAG_WORDS[fact.condition], _INDICATED[fact.indicator], _FELT[fact.feel]]
+    many = "1 absorber" if fact.count == 1 else f"{fact.count} absorbers"
     return (
-        f"Packet {fact.packet} opened: {fact.count} absorbers of {fact.rating_cc} cc, "
+        f"Packet {fact.packet} opened: {many} of {fact.rating_cc} cc, "
         f"{', '.join(words for words in seen if words)}"
     )
 
