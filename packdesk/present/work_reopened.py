@@ -90,7 +90,7 @@ def _liner_card(
         seconds=(_without(line, (liner,)), *seconds),
         evidence=evidence,
         caution=f"{lifting_caution(line, Measures(session.units))} {ABSORBER_CAUTION}",
-        short=f"{_capital(which)}: 1 more in, fold over.",
+        short=f"{capital(which)}: 1 more in, fold over.",
     )
 
 
