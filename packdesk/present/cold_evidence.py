@@ -9,8 +9,9 @@ from packdesk.present.clock_rows import between, instants_in_words
 from packdesk.present.measures import Measures
 from packdesk.session.clocks import cold_done, governing
 from packdesk.session.figures import ColdForecast, FreezerOutlook, Span
-from packdesk.session.load import Load, RoomReading
+from packdesk.session.load import Load
 from packdesk.session.load_story import story
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ColdRule
 
@@ -146,7 +147,7 @@ def out_now(session: SessionState, load: Load, now: Reading, measures: Measures)
     found = cold_if_out(
         story(session, load),
         now.utc.replace(second=0, microsecond=0),
-        _room_c(session),
+        known_room_c(session),
         load.forecast.treat_c,
     )
     needed_h = load.forecast.hold_h
@@ -164,14 +165,6 @@ def out_now(session: SessionState, load: Load, now: Reading, measures: Measures)
             QUALITY,
         )
     return (f"Taken out now: {hold} complete, {LAG}.", f"By dose {dose}: {stage}.", QUALITY)
-
-
-def _room_c(session: SessionState) -> float:
-    """The room a load would come into: as last read, or as planned."""
-    if session.room_readings:
-        last: RoomReading = max(session.room_readings, key=lambda reading: reading.at)
-        return last.temp_c
-    return session.plan.packing_temp_c if session.plan is not None else 21.0
 
 
 def _complete(span: Span | None, now: Reading) -> str:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from packdesk.sentences import joined
+
 LEAST_MODULE_MM = 0.34
 """The least module of a code: four dots of a 300 dpi printer; below that phones begin to fail."""
 
@@ -81,10 +83,9 @@ class LabelDesign:
         ]
         lacking = [f"“{name(field)}”" for field in KEPT if field not in self.fields]
         if lacking:
-            said = f"{', '.join(lacking[:-1])} and {lacking[-1]}" if lacking[1:] else lacking[0]
             found.append(
-                f"A label may not go without {said}: what is inside, and what keeps somebody from "
-                "harm. Nothing to say takes no room."
+                f"A label may not go without {joined(lacking)}: what is inside, and what keeps "
+                "somebody from harm. Nothing to say takes no room."
             )
         least, most = FOOD_SCALES
         if not least <= self.food_scale <= most:

@@ -12,6 +12,7 @@ from datetime import datetime
 from packdesk.present.liners import called, called_are
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
+from packdesk.session.packing_room import planned_room_c
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Plan, Round, SessionState
 from packdesk.session.verdicts import Enough, PouchVerdict, verdict
@@ -188,7 +189,7 @@ def _sealed_well(group: JudgedGroup, plan: Plan | None) -> str:
 def _air_of(plan: Plan | None) -> tuple[float, float]:
     from packdesk.session.exposure import pressure_of
 
-    return (plan.packing_temp_c if plan is not None else 21.0), pressure_of(plan)
+    return planned_room_c(plan), pressure_of(plan)
 
 
 def _length(soon_h: float, late_h: float) -> str:

@@ -19,7 +19,8 @@ from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import ColdForecast, FreezerOutlook, LoadOutlook
 from packdesk.session.load import Load
-from packdesk.session.load_story import as_if, known_room_c, story
+from packdesk.session.load_story import as_if, story
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.state import SessionState
 from packdesk.session.temperatures import no_such_food, no_such_rest, no_such_room
 

@@ -16,7 +16,8 @@ from packdesk.session.decide_cold import possible, the_load
 from packdesk.session.fact import Fact
 from packdesk.session.figures import LoadOutlook
 from packdesk.session.load import FreezerReading, ProbeReading, RoomReading
-from packdesk.session.load_story import as_if, known_room_c, story
+from packdesk.session.load_story import as_if, story
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.temperatures import no_such_freezer, no_such_probe, no_such_room
 from packdesk.session.terms import Probe
 

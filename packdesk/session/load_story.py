@@ -14,8 +14,6 @@ from packdesk.session.figures import LoadFigures
 from packdesk.session.load import FreezerReading, Load, ProbeReading, RoomReading
 from packdesk.session.state import SessionState
 
-PACKING_ROOM_C = 21.0
-
 
 @dataclass(frozen=True, slots=True)
 class Step:
@@ -83,13 +81,6 @@ def room_at(session: SessionState, load: Load) -> RoomReading | None:
     first = RoomReading(out_at, load.room_at_take_out_c, load.humidity_at_take_out)
     later = [reading for reading in session.room_readings if reading.at >= out_at]
     return sorted((first, *later), key=lambda reading: reading.at)[-1]
-
-
-def known_room_c(session: SessionState) -> float:
-    """The room as it was last read; as it is planned to be, or usually is, before that (°C)."""
-    if session.room_readings:
-        return max(session.room_readings, key=lambda reading: reading.at).temp_c
-    return PACKING_ROOM_C if session.plan is None else session.plan.packing_temp_c
 
 
 def _cabinet_steps(session: SessionState, load: Load, out_at: datetime | None) -> list[Step]:

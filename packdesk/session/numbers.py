@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from packdesk.sentences import capital
+from packdesk.sentences import capital, joined
 
 
 def runs(numbers: Iterable[int]) -> tuple[tuple[int, int], ...]:
@@ -28,8 +28,7 @@ def named(numbers: Iterable[int]) -> str:
         else:
             parts.append(f"{first} to {last}")
     one = len(gathered) == 1 and gathered[0][0] == gathered[0][1]
-    joined = parts[0] if len(parts) == 1 else f"{', '.join(parts[:-1])} and {parts[-1]}"
-    return f"pouch {joined}" if one else f"pouches {joined}"
+    return f"pouch{'' if one else 'es'} {joined(parts)}"
 
 
 def listed(numbers: Iterable[int]) -> str:

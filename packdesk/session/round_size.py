@@ -8,6 +8,7 @@ from math import floor
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.pace import Pace, pace, round_pace
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.state import Round, SessionState
 
 SLOWER = 1.5
@@ -69,10 +70,7 @@ def round_size(session: SessionState, line: AgreedLine, hands: int = 1) -> Round
     if not line.absorbers_cc:
         return RoundSize(found, 0.0, 0, 1)
     rating = line.absorbers_cc[0]
-    readings, plan = session.room_readings, session.plan
-    planned_c = plan.packing_temp_c if plan is not None else 21.0
-    room_c = readings[-1].temp_c if readings else planned_c
-    _, limit_min = open_limit(plan, rating, 0.0, room_c)
+    _, limit_min = open_limit(session.plan, rating, 0.0, known_room_c(session))
     return RoundSize(
         pace=found,
         limit_min=limit_min,

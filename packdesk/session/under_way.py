@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from packdesk.sentences import joined
 from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState
 
@@ -26,6 +27,5 @@ def under_way(session: SessionState) -> tuple[str, ...]:
 
 def _named(what: str, names: list[str]) -> str:
     """Start a sentence about several of a kind: `Load A is`, `Loads A, B and C are`."""
-    if len(names) == 1:
-        return f"{what} {names[0]} is"
-    return f"{what}s {', '.join(names[:-1])} and {names[-1]} are"
+    one = len(names) == 1
+    return f"{what}{'' if one else 's'} {joined(names)} {'is' if one else 'are'}"

@@ -7,6 +7,7 @@ from datetime import datetime
 from enum import StrEnum
 
 from packdesk.session.figures import AgreedLine
+from packdesk.session.packing_room import planned_room_c
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Plan
 
@@ -93,7 +94,7 @@ def own_need(line: AgreedLine, pouch: Pouch, plan: Plan | None) -> tuple[float, 
     from packdesk.session.exposure import pressure_of
 
     own_cc = line.air_cc * pouch.net_mass_g / line.fill_mass_g
-    temp_c, pressure_pa = plan.packing_temp_c if plan is not None else 21.0, pressure_of(plan)
+    temp_c, pressure_pa = planned_room_c(plan), pressure_of(plan)
     own, planned = (
         float(oxygen.oxygen_need_cc(each, temp_c=temp_c, pressure_pa=pressure_pa))
         for each in (own_cc, line.air_cc)

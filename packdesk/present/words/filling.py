@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from packdesk.present.measures import Measures
 from packdesk.present.words.saying import ASKED_AND_CONFIRMED, which, words_of
+from packdesk.sentences import joined
 from packdesk.session import facts as f
 
 
@@ -19,9 +20,7 @@ def _(fact: f.PouchesFilled, measures: Measures) -> str:
 
 def loads_named(loads: tuple[str, ...]) -> str:
     """Say which loads: `load A`, `loads A and B`."""
-    if len(loads) == 1:
-        return f"load {loads[0]}"
-    return f"loads {', '.join(loads[:-1])} and {loads[-1]}"
+    return f"load{'s' if len(loads) > 1 else ''} {joined(loads)}"
 
 
 @words_of.register

@@ -23,6 +23,7 @@ from packdesk.session.commands import (
     TakeLoadOut,
 )
 from packdesk.session.load import Load
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.terms import ColdRule, LotVerdict, Probe, Stage
 from packdesk.ui.pages.core_view import CoreView, all_loads, picked
 from packdesk.ui.pages.form import HALF, THIRD, TWO_THIRDS, WHOLE, Form
@@ -228,9 +229,7 @@ class ColdPage(Page):
         )
         for form, name, within in expected:
             self.forms[form].inputs[name].expect(usual(Dimension.TEMPERATURE, units, within))
-        rooms = session.room_readings
-        packing_c = session.plan.packing_temp_c if session.plan is not None else 21.0
-        room = sight.measures.temperature(rooms[-1].temp_c if rooms else packing_c)
+        room = sight.measures.temperature(known_room_c(session))
         self.forms["take_out"].inputs["room"].preset_quantity(room)
         where = self.forms["reading"].inputs["where"]
         freezers = sorted({load.figures.freezer for load in session.loads.values()} or {1})

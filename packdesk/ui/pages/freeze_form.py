@@ -20,6 +20,7 @@ from packdesk.sentences import capital
 from packdesk.session.case import Case
 from packdesk.session.commands import FreezeLoad
 from packdesk.session.decide_cold import freezing_question
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.temperatures import no_such_food, no_such_rest
 from packdesk.session.terms import LotVerdict, Stands
 from packdesk.ui.pages.form import HALF, THIRD, Form
@@ -94,9 +95,8 @@ class FreezeForm(Form):
         self._offer_pails(sight)
         self._preset_mass()
         if session is not None:
-            packing_c = session.plan.packing_temp_c if session.plan is not None else 21.0
-            room_c = session.room_readings[-1].temp_c if session.room_readings else packing_c
-            self.inputs["start"].preset_quantity(sight.measures.temperature(room_c))
+            room = sight.measures.temperature(known_room_c(session))
+            self.inputs["start"].preset_quantity(room)
         self._preset_freezer()
 
     def ordered(self, typed: Mapping[str, Any], sight: Sight) -> FreezeLoad:

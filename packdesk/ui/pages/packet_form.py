@@ -12,6 +12,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.open_again import jar_for_one_more, wanting_one_more
 from packdesk.session.packets import packet_for
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.supply import still_wanted
 from packdesk.session.terms import Feel, Indicator, PacketCondition
 from packdesk.ui.pages.form import HALF, WHOLE, Form
@@ -118,11 +119,8 @@ class PacketForm(Form):
         self._rating.show_choices(
             tuple(Choice(key, each.name) for key, each in absorbers.items()), kept or wanted
         )
-        readings, plan = sight.session.room_readings, sight.session.plan
         self._room.expect(usual(Dimension.TEMPERATURE, sight.units, (-10.0, 50.0)))
-        planned_c = plan.packing_temp_c if plan is not None else 21.0
-        temp_c = readings[-1].temp_c if readings else planned_c
-        self._room.preset_quantity(sight.measures.temperature(temp_c))
+        self._room.preset_quantity(sight.measures.temperature(known_room_c(sight.session)))
         rating_cc = int(absorbers[wanted].rating_cc) if wanted else 0
         waiting = open_pouches(sight.session, line.line)
         now = sight.now.utc

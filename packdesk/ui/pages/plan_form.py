@@ -14,6 +14,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.plan_offer import LineWish, OfferedLine, SiteWish
 from packdesk.sentences import capital
 from packdesk.session.book_state import Lot
+from packdesk.session.packing_room import USUAL_ROOM_C, planned_room_c
 from packdesk.session.state import SessionState
 from packdesk.ui.pages.day_ahead import DayAhead
 from packdesk.ui.pages.form import HALF, WHOLE, Form
@@ -238,7 +239,7 @@ class PlanForm(Form):
         elevation, room, day = (self.inputs[name].peek() for name in ("elevation", "room", "day"))
         return SiteWish(
             elevation_m=elevation if elevation is not None else 0.0,
-            packing_temp_c=room if room is not None else 21.0,
+            packing_temp_c=room if room is not None else USUAL_ROOM_C,
             pack_at=day if isinstance(day, datetime) else None,
         )
 
@@ -293,9 +294,7 @@ class PlanForm(Form):
         self.inputs["room"].expect(usual(Dimension.TEMPERATURE, session.units, (-10.0, 50.0)))
         plan = session.plan
         measures = Measures(session.units)
-        self.inputs["room"].preset_quantity(
-            measures.temperature(plan.packing_temp_c if plan is not None else 21.0)
-        )
+        self.inputs["room"].preset_quantity(measures.temperature(planned_room_c(plan)))
         if plan is not None and plan.agreed_at != self._shown_at:
             self._shown_at = plan.agreed_at
             self.inputs["working"].begin_with("numbered" if plan.numbered else "counted")
