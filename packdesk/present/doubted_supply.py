@@ -29,9 +29,12 @@ def counted_on(line: AgreedLine, round_: Round, of_it: Supply, at: datetime) -> 
     enough_cc = round(of_it.planned * of_it.low_cc) + round(of_it.beside_cc)
     points = 1 if enough_cc >= round(of_it.need_cc) else 0
     beside = f", its others count for {of_it.beside_cc:.{points}f} cc" if of_it.beside_cc else ""
+    left = f"{of_it.low_cc:.{points}f} cc"
+    counts = f"counts for {has} cc, for {left} {then}"
+    if round_.capacity_low_cc >= round_.rating_cc:
+        counts = f"had {has} cc when it was opened, and may have {left} by now"
     return (
-        f"1 absorber of {source_named(round_)} counts for {has} cc, "
-        f"for {of_it.low_cc:.{points}f} cc {then}; "
+        f"1 absorber of {source_named(round_)} {counts}; "
         f"a {what} needs {of_it.need_cc:.{points}f} cc{beside}"
     )
 

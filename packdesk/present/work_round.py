@@ -26,6 +26,7 @@ from packdesk.present.too_many import at_most
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
 from packdesk.present.work_reopened import reopened_card
 from packdesk.session.commands import PlaceAbsorbers
+from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn, round_in_hand
 from packdesk.session.numbers import named
@@ -101,7 +102,7 @@ def round_card(
     if more:
         pressing = f"then {' and '.join(f'{many} of {cc} cc' for cc, many in more.items())}"
         label, cell = f"{round_.rating_cc} cc is in", CellState.ABSORBERS_IN
-    short = _short_of(session, line, without, round_, now)
+    short = _short_of(session, round_, now)
     plain = each == 1 and not mixed and not choice
     card = WorkCard(
         stage=Stage.FILLING,
@@ -203,11 +204,9 @@ _ANOTHER = Control(
 )
 
 
-def _short_of(
-    session: SessionState, line: AgreedLine, without: list[Pouch], round_: Round, now: Reading
-) -> tuple[str, ...]:
+def _short_of(session: SessionState, round_: Round, now: Reading) -> tuple[str, ...]:
     """How many absorbers the pouches that stand open lack beyond those that lie open."""
-    short = still_wanted(session, line, without, round_.rating_cc, now.utc)
+    short = still_wanted(session, open_pouches(session), round_.rating_cc, now.utc)
     if not short:
         return ()
     sound = "sound " if round_.capacity_low_cc < round_.rating_cc else ""

@@ -56,13 +56,14 @@ def supply(
     """How many absorbers of a round meet what `pouch` lacks at `at` and until the round's time is
     over: so what is said of it holds until then.
 
-    As many as planned where those do, and where the round is not to blame: its absorbers have
-    their full rating. What is in the pouch already is counted as it will be then; another rating
-    of its set as the packet that lies open has it, or whole while none does.
+    As many as planned where those do, and where the round is not to blame: its absorbers had
+    their full rating, and their margin is not used up, or there never was any. What is in the
+    pouch already is counted as it will be then; another rating of its set as the packet that lies
+    open has it then, or whole while none does.
     """
     lacked = lacking(line, pouch)
     planned = lacked[round_.rating_cc]
-    if not planned or _sound(round_):
+    if not planned or _not_to_blame(round_, at):
         return Supply(planned, planned, planned)
     then = max(at, round_.due - ROUNDED)
     low_cc = _left_cc(session.plan, round_, then)
@@ -70,7 +71,7 @@ def supply(
     beside_cc = found.low_cc if found is not None else 0.0
     for rating_cc, many in lacked.items():
         if rating_cc != round_.rating_cc:
-            beside_cc += many * _other_cc(session, rating_cc, at)
+            beside_cc += many * _other_cc(session, rating_cc, then)
     whole = line.absorbers_cc.count(round_.rating_cc)
     most = whole * MOST_FOLD - (whole - planned)
     need_cc = own_need(line, pouch, session.plan)[1]
@@ -105,14 +106,15 @@ def served(
 
 
 def still_wanted(
-    session: SessionState, line: AgreedLine, pouches: Iterable[Pouch], rating_cc: int, at: datetime
+    session: SessionState, pouches: Iterable[Pouch], rating_cc: int, at: datetime
 ) -> int:
-    """How many sound absorbers of a rating `pouches` lack beyond what lies open; never below 0.
+    """How many sound absorbers of a rating `pouches` of all foods lack beyond what lies open.
 
     Of a doubted round a pouch takes as many as make sure, and what does not do for one is no help.
     """
-    pouches = tuple(pouches)
-    wanted = {pouch.number: lacking(line, pouch)[rating_cc] for pouch in pouches}
+    lines = {line.line: line for line in session.plan.lines} if session.plan is not None else {}
+    pouches = tuple(pouch for pouch in pouches if pouch.line in lines)
+    wanted = {p.number: lacking(lines[p.line], p)[rating_cc] for p in pouches}
     for round_ in lying_in_turn(session, at):
         if round_.rating_cc != rating_cc:
             continue
@@ -120,7 +122,7 @@ def still_wanted(
         for pouch in pouches:
             if not wanted[pouch.number]:
                 continue
-            of_it = supply(session, line, pouch, round_, at)
+            of_it = supply(session, lines[pouch.line], pouch, round_, at)
             if of_it.more:
                 each = of_it.taken(left)
                 if not each:
@@ -133,8 +135,11 @@ def still_wanted(
     return sum(wanted.values())
 
 
-def _sound(round_: Round) -> bool:
-    return round_.capacity_low_cc >= round_.rating_cc
+def _not_to_blame(round_: Round, at: datetime) -> bool:
+    if round_.capacity_low_cc < round_.rating_cc:
+        return False
+    margin_min = round_.margin_min
+    return not margin_min or at <= round_.started.utc + timedelta(minutes=margin_min)
 
 
 def _left_cc(plan: Plan | None, round_: Round, at: datetime) -> float:
@@ -145,6 +150,6 @@ def _left_cc(plan: Plan | None, round_: Round, at: datetime) -> float:
 
 
 def _other_cc(session: SessionState, rating_cc: int, at: datetime) -> float:
-    """What one absorber of another rating is counted on for when its own round's time is over."""
+    """What one absorber of another rating, which is still to come, is counted on for at `at`."""
     lying = [r for r in lying_in_turn(session, at) if r.rating_cc == rating_cc]
-    return _left_cc(session.plan, lying[0], max(at, lying[0].due)) if lying else float(rating_cc)
+    return _left_cc(session.plan, lying[0], at) if lying else float(rating_cc)

@@ -18,9 +18,8 @@ PAIRS = "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, with 1
 
 def wanted(told: Script, rating_cc: int) -> int:
     """How many sound absorbers the open pouches lack."""
-    line = told.session.plan.lines[0]
     pouches = told.session.working_pouches()
-    return still_wanted(told.session, line, pouches, rating_cc, told.desk.now().utc)
+    return still_wanted(told.session, pouches, rating_cc, told.desk.now().utc)
 
 
 def worked_through(told: Script) -> list[Enough]:
@@ -103,3 +102,27 @@ def test_what_is_lacking_goes_by_how_many_a_pouch_takes(packets: str, lacking: i
     told = tell(f"{TREATED}; fill 6; ready; {packets}")
 
     assert wanted(told, 200) == lacking
+
+
+def test_what_is_lacking_counts_every_food_that_stands_open() -> None:
+    """Four of wheat and two of beans stand open, five absorbers lie open: one is lacking."""
+    told = tell(
+        "receive wheat 8 kg; receive beans 8 kg; bypass wheat: treated; bypass beans: treated; "
+        "agree wheat 4 x 1 kg & beans 2 x 1 kg; fill 4; fill 2 of beans; ready; packet 200x5"
+    )
+
+    assert wanted(told, 200) == 1
+
+
+def test_a_sound_packet_is_counted_as_it_is_once_its_margin_is_used_up() -> None:
+    """One of 200 cc as planned while the margin runs; after three hours in the open one is short,
+    and as many as make sure are offered, with what is left of each."""
+    told = tell(f"{TREATED}; fill 4; ready; packet 200x20; +40 min")
+    card = work_card(Stage.FILLING, told.desk.state, Chosen(), told.desk.now())
+    assert isinstance(card.main.command, PlaceAbsorbers)
+    assert card.main.command.each is None
+
+    told.do("+140 min")
+    card = work_card(Stage.FILLING, told.desk.state, Chosen(), told.desk.now())
+    assert "had 200 cc when it was opened, and may have 44 cc by now" in card.foremost[0]
+    assert worked_through(told) == [Enough.ENOUGH] * 4

@@ -122,9 +122,9 @@ class PacketForm(Form):
         self._room.expect(usual(Dimension.TEMPERATURE, sight.units, (-10.0, 50.0)))
         self._room.preset_quantity(sight.measures.temperature(known_room_c(sight.session)))
         rating_cc = int(absorbers[wanted].rating_cc) if wanted else 0
-        waiting = open_pouches(sight.session, line.line)
+        waiting = open_pouches(sight.session)
         now = sight.now.utc
-        wanted_now = still_wanted(sight.session, line, waiting, rating_cc, now)
+        wanted_now = still_wanted(sight.session, waiting, rating_cc, now)
         self._pieces = wanted_now + len(wanting)
         self._preset_count()
         self._show_what_is_needed()
