@@ -46,17 +46,20 @@ def by_the_clock_now(entries: Sequence[Entry], now: Reading | None = None) -> tu
 
 
 def set_before(entries: Sequence[Entry]) -> dict[int, float]:
-    """How far (s) the wall clock had been set just before each entry, by its place; if at all."""
+    """How far (s, forward) the wall clock was set just before an entry, by the entry's place."""
     return {place: by_s for place, (_, by_s) in _settings(entries, None).items()}
 
 
 def _settings(entries: Iterable[Entry], now: Reading | None) -> dict[int, tuple[str, float]]:
-    """Each setting of a wall clock by the place of the first entry after it: the run, how far."""
+    """Each setting of a wall clock, by the place of the first entry after it.
+
+    Told are the run of the machine and how far the clock was set forward (s; negative: back).
+    """
     readings = [entry.recorded for entry in entries]
     if now is not None:
         readings.append(now)
     last: dict[str, Reading] = {}
-    found = {}
+    found: dict[int, tuple[str, float]] = {}
     for place, reading in enumerate(readings):
         before = last.get(reading.boot)
         if before is not None and (by_s := wall_set_s(before, reading)):

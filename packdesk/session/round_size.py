@@ -18,7 +18,10 @@ judgement)."""
 
 @dataclass(frozen=True, slots=True)
 class RoundSize:
-    """How many pouches can be shut (`most_in_time`) in the minutes a packet may lie open."""
+    """How many pouches can be shut (`most_in_time`) in the `limit_min` a packet may lie open.
+
+    `each` absorbers of it go into a pouch, 1 or more.
+    """
 
     pace: Pace
     limit_min: float
@@ -52,8 +55,10 @@ def at_work_since(
 def still_in_time(
     session: SessionState, line: AgreedLine, round_: Round, waiting: int, at: datetime
 ) -> int:
-    """How many more pouches of `line` can be shut while the absorbers of `round_` may lie open, of
-    which `waiting` are entered next."""
+    """How many more pouches of `line` can be shut while the absorbers of `round_` may lie open.
+
+    `waiting` of them are entered next.
+    """
     since = at_work_since(session, line, round_, waiting, at)
     return _fit(round_, since, round_pace(session, round_).each_s)
 
