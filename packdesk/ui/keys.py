@@ -30,11 +30,11 @@ class Keys(QObject):
     """Watches the keys of the focused widget only, so that nothing else grows slower.
 
     Space is the main control's, whatever has the focus, but: a button that was walked to takes
-    its own Space; words take theirs; a quantity being typed ("2 lb 8 oz") takes its own too,
-    unless its field `counts`. Letters and Backspace are controls only while no field has the
-    focus, so that a slip in a field never does anything. A held key acts once, also where a busy
-    system tells it as many presses: a repeat is let go and pressed in the same instant, which no
-    hand does.
+    its own Space, unless it is a choice that is made already; words take theirs; a quantity being
+    typed ("2 lb 8 oz") takes its own too, unless its field `counts`. Letters and Backspace are
+    controls only while no field has the focus, so that a slip in a field never acts. A held key
+    acts once, also where a busy system tells it as many presses: a repeat is let go and pressed
+    in the same instant, which no hand does.
 
     A scale that types like a keyboard needs no setting. A line that begins with its figure or
     sign goes to the field for figures key by key, as any typed figure does. One that begins with
@@ -134,6 +134,7 @@ class Keys(QObject):
             return None if _keeps_space(focus, typing) else presses.press_main
         if key in _ENTER:
             takes = isinstance(typing, TypedInput) or isinstance(focus, MainControl)
+            takes = takes or _is_made_choice(focus)
             return presses.press_main if takes else None
         if key == Qt.Key.Key_Backspace:
             if isinstance(typing, TypedInput):
@@ -167,4 +168,11 @@ def _keeps_space(focus: QWidget | None, typing: object) -> bool:
         return typing.letters or (bool(typing.text) and not typing.counts)
     if isinstance(focus, QAbstractItemView):
         return True
+    if _is_made_choice(focus):
+        return False
     return isinstance(focus, QAbstractButton) and not isinstance(focus, MainControl)
+
+
+def _is_made_choice(focus: QWidget | None) -> bool:
+    """What is chosen already has no use for a key of its own."""
+    return isinstance(focus, QAbstractButton) and focus.autoExclusive() and focus.isChecked()

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QKeyEvent
+from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 
 from packdesk.session.terms import Stage
@@ -134,6 +135,29 @@ def test_a_button_walked_to_keeps_its_own_space(bench: Bench) -> None:
     assert focus is bench.page.seconds[0]
     bench.key(Qt.Key.Key_Space)
     assert len(filled(bench)) == bench.session.plan.lines[0].count
+
+
+@pytest.mark.parametrize("go_on", [Qt.Key.Key_Space, Qt.Key.Key_Return])
+def test_a_typed_figure_replaces_the_usual_answer_and_a_made_choice_lets_keys_go_on(
+    bench: Bench, go_on: Qt.Key
+) -> None:
+    """After a click into a usual count 5 is 5; Space or Enter after a click on a choice goes on."""
+    bench.walk.filled().made_ready()
+    bench.window.show_stage(Stage.FILLING)
+    bench.page.press_key("P")
+    count, bag = bench.input("absorbers"), bench.input("bag")
+    assert len(count.text) == 2
+    bench.click(count.box)
+    QTest.keyClicks(count.box, "5")
+    assert count.text == "5"
+    bench.click(count.box)
+    QTest.keyClicks(count.box, "0")
+    assert count.text in ("50", "05"), "what was typed by hand is edited, not replaced"
+    bench.click(bag.buttons[1])
+    bench.key(go_on)
+    (round_,) = bench.session.rounds.values()
+    assert round_.count in (5, 50)
+    assert round_.capacity_low_cc < round_.rating_cc
 
 
 def test_tab_walks_from_the_main_control_through_the_page_in_reading_order(bench: Bench) -> None:

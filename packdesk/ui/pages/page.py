@@ -204,6 +204,8 @@ class Page(PageFrame):
         field.box.setFocus(Qt.FocusReason.OtherFocusReason)
         if anew:
             field.box.clear()
+        elif not field.box.isModified():
+            field.box.selectAll()  # a usual answer gives way to the first figure
         field.box.insert(text)
         field.box.setModified(True)
         field.edited.emit(field.text)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QFocusEvent, QPainter, QPaintEvent, QPalette
+from PySide6.QtGui import QColor, QFocusEvent, QMouseEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 
 from packdesk.ui.theme.measure import Role, Weight
@@ -30,6 +30,7 @@ class FieldBox(QLineEdit):
         self._hint = ""
         self._refused = False
         self._told = ""
+        self._entered_by_pointer = False
         self.setFrame(False)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Fixed)
         self.returnPressed.connect(self._commit)
@@ -79,6 +80,17 @@ class FieldBox(QLineEdit):
 
     def minimumSizeHint(self) -> QSize:
         return QSize(self.theme.whole(64), self.theme.whole(BOX_HEIGHT))
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        super().focusInEvent(event)
+        self._entered_by_pointer = event.reason() == Qt.FocusReason.MouseFocusReason
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        """A tap into a usual answer marks it whole, as Tab does: what is typed replaces it."""
+        super().mouseReleaseEvent(event)
+        if self._entered_by_pointer and not self.isModified() and not self.hasSelectedText():
+            self.selectAll()
+        self._entered_by_pointer = False
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
