@@ -158,9 +158,10 @@ def _in_round(
     again = [pouch for pouch in wanting if round_.rating_cc in line.absorbers_cc][: round_.left]
     done = [pouch for pouch in done if pouch not in again]
     beside = replace(round_, placed=round_.placed + len(again))
-    waiting = [*again, *served(session, line, waiting, beside, now.utc)]
-    group = [*done, *waiting]
     well = [pouch for pouch in opened if pouch not in wanting]
+    others = [pouch for pouch in well if pouch not in done]
+    waiting = [*others, *again, *served(session, line, waiting, beside, now.utc)]
+    group = [*done, *waiting]
     next_ones = {pouch.number for pouch in (well or waiting)[:in_hand]}
     packet = _times(session, line, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)

@@ -104,8 +104,8 @@ def shut_first_words(session: SessionState, opened: tuple[Pouch, ...], now: Read
     which = named(pouch.number for pouch in opened)
     it = "it" if len(opened) == 1 else "them"
     if asking(session, opened, now):
-        more = "One absorber more" if len(opened) == 1 else "Absorbers"
-        return f"{more} into {which} first, then shut and seal {it}."
+        each = "" if len(opened) == 1 else "each of "
+        return f"One absorber more into {each}{which} first, then shut and seal {it}."
     return f"Shut {which} first, then seal {it}."
 
 

@@ -73,15 +73,13 @@ _BESIDE_THE_SCALE = (
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
     """The plan line picked, or the first with something to do at the counter.
 
-    Pouches that stand open again come first, since their absorbers work on the air.
+    Those with pouches that stand open again come first, since their absorbers work on the air.
     """
     counted = tallies(session)
+    counted = tuple(line for line in counted if _open_again(session, line)) or counted
     picked = next((line for line in counted if line.line.line == chosen.line), None)
     if picked is not None:
         return picked
-    for line in counted:
-        if line.shut < line.filled and open_again(session, line.line):
-            return line
     for line in counted:
         if line.shut < line.filled:
             return line
@@ -90,13 +88,21 @@ def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
 
 
 def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
-    """The plan lines there is something to choose between: while a round is open, its own only."""
+    """The plan lines there is something to choose between: while a round is open, its own only,
+    and while pouches stand open again, theirs."""
     plan = session.plan
     if plan is None:
         return ()
+    again = tuple(each.line for each in tallies(session) if _open_again(session, each))
+    if again:
+        return again
     if any(round_.left for round_ in session.rounds.values()):
         return tuple(line for line in plan.lines if open_pouches(session, line.line))
     return tuple(each.line for each in tallies(session) if each.to_fill or each.shut < each.filled)
+
+
+def _open_again(session: SessionState, tally: LineTally) -> bool:
+    return tally.shut < tally.filled and bool(open_again(session, tally.line))
 
 
 def lot_is_ready(session: SessionState, lot: str) -> bool:

@@ -30,7 +30,7 @@ from packdesk.present.too_many import too_many
 from packdesk.present.verdict_words import JudgedGroup
 from packdesk.present.work_liner_seam import gap_card, liner_card
 from packdesk.present.work_round import for_the_iron
-from packdesk.session.commands import SealPouches
+from packdesk.session.commands import ReopenPouches, SealPouches
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -51,9 +51,10 @@ def sealing_card(
     opened = open_again(session, waiting)
     if opened:
         foremost = (open_again_words(None, opened, now), *foremost)
-        if not waiting:
+        if not waiting or isinstance(card.main.command, ReopenPouches):
             said = shut_first_words(session, opened, now)
-            card = elsewhere(Stage.SEALING, said, Stage.FILLING, card.seconds)
+            seconds = tuple(each for each in card.seconds if each.key != "N")
+            card = elsewhere(Stage.SEALING, said, Stage.FILLING, seconds)
         elif card.main.goto is not Stage.FILLING:
             card = replace(card, seconds=(TO_FILLING, *card.seconds))
     if not pouches:

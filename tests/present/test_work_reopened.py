@@ -7,7 +7,7 @@ import pytest
 from packdesk.present.cards import WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.round_view import RoundView, round_view
-from packdesk.present.work_filling import filling_card, line_in_hand
+from packdesk.present.work_filling import filling_card, line_in_hand, lines_offered
 from packdesk.present.work_sealing import sealing_card
 from packdesk.session.commands import PlaceAbsorbers, ShutPouches
 from packdesk.session.terms import PouchStage, Stage
@@ -125,7 +125,7 @@ def test_an_open_pouch_is_judged_once() -> None:
     shown = view(told)
     said = [*shown.foremost, *shown.sentences, *card(told).evidence]
 
-    assert sum("Pouch 2 is" in each for each in said) == 1
+    assert sum("Pouch 2 is well" in each for each in said) == 1
     assert not any("Pouches 1 to 5" in each for each in said)
 
 
@@ -167,3 +167,40 @@ def test_a_liner_open_at_the_iron_is_not_said_to_be_shut() -> None:
     liner = LINER.replace(" slack oxygen", "")
 
     assert card(tell(liner)).sentence.startswith("Go to the iron with liner 1 now;")
+
+
+def test_what_is_open_again_from_an_earlier_round_is_counted_too() -> None:
+    """Well supplied pouches that stand open beside another packet are drawn, the next one in hand,
+    and not done with."""
+    told = tell(f"{WELL}; reopen 2-3; packet 200x5")
+
+    assert view(told).title == "Round 2: pouches 2 and 3, packet P2"
+    assert view(told).progress == "0 of 2 shut"
+    assert [cell.number for cell in view(told).cells if cell.in_hand] == [2]
+
+
+def test_no_more_are_opened_while_some_stand_open() -> None:
+    """At the iron only short ones wait, two others stand open: those come first."""
+    told = tell(f"{SHORT}; reopen 2-3")
+    iron = sealing_card(told.session, Chosen(), told.desk.now())
+
+    assert iron.sentence == (
+        "One absorber more into each of pouches 2 and 3 first, then shut and seal them."
+    )
+    assert iron.main.goto is Stage.FILLING
+    told.do("packet 200x2; place in 2-3; seal 2-3")
+    iron = sealing_card(told.session, Chosen(), told.desk.now())
+    assert iron.sentence.startswith("Not yet the iron: open pouches 1, 4 and 5 again")
+
+
+def test_the_food_of_an_open_pouch_comes_before_the_one_picked() -> None:
+    """Whoever picked another food is led to the pouch that stands open again all the same."""
+    told = tell(
+        "receive wheat 8 kg; bypass wheat: treated; receive beans 8 kg; bypass beans: treated; "
+        "agree wheat 8 x 1 kg & beans 8 x 1 kg; fill 2 of wheat; fill 1 of beans; ready; "
+        "packet 200x2; place 2 of wheat"
+    )
+    assert "Beans" in card(told, Chosen(line=2)).sentence
+    told.do("reopen 1")
+    assert card(told, Chosen(line=2)).sentence.startswith("Pouch 1 stands open again")
+    assert [line.line for line in lines_offered(told.session)] == [1]
