@@ -58,60 +58,80 @@ def round_card(
     if not without:
         return jar_card(session, round_, now, chosen.counted)
     round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
-    named_source = round_.source if several(session, round_, now) else ""
-    shut_up = shut_up_control(round_, chosen.counted, named_source)
+    shut_up = shut_up_control(
+        round_, chosen.counted, round_.source if several(session, round_, now) else ""
+    )
     of_it = supply(session, line, without[0], round_, now.utc)
-    planned = of_it.planned
-    if not planned:
-        if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
-            return jar_card(session, round_, now, chosen.counted)
-        return other_rating_card(line, without, shut_up)
+    if of_it.planned:
+        return _placing_card(session, line, without, round_, of_it, shut_up, chosen, now)
+    if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
+        return jar_card(session, round_, now, chosen.counted)
+    return other_rating_card(line, without, shut_up)
+
+
+def _placing_card(
+    session: SessionState,
+    line: AgreedLine,
+    without: list[Pouch],
+    round_: Round,
+    of_it: Supply,
+    shut_up: Control,
+    chosen: Chosen,
+    now: Reading,
+) -> WorkCard:
+    """Absorbers of the round go into the next of the pouches, as far as they suffice."""
     counts = counted_on(line, round_, of_it, now.utc) if of_it.more else ""
     alike = _alike(session, line, without, round_, of_it, now)
-    as_it_was = as_planned(line, round_, planned, len(alike), chosen.count)
+    as_it_was = as_planned(line, round_, of_it.planned, len(alike), chosen.count)
     if of_it.more and not of_it.taken(round_.left):
         return not_enough_card(session, line, round_, counts, as_it_was, chosen.counted, now)
-    if round_.left < planned:
-        return odd_card(session, line, without[0].number, round_, planned, now, shut_up)
+    if round_.left < of_it.planned:
+        return odd_card(session, line, without[0].number, round_, of_it.planned, now, shut_up)
     each = of_it.sure
     possible = min(len(alike), round_.left // each)
-
-    def finished(card: WorkCard) -> WorkCard:
-        main = at_most(card.main, chosen.count, possible, len(alike), round_.left, each)
-        card = replace(card, main=main)
-        return _with_more(card, counts, of_it, as_it_was) if of_it.more else card
-
     count = min(chosen.count or _meant(session, line, round_, possible, now), possible)
-    numbers = [pouch.number for pouch in alike[:count]]
-    drop = "1 absorber" if each == 1 else f"{each} absorbers"
-    mixed = len(set(line.absorbers_cc)) > 1
-    if mixed:
-        drop = f"{drop} of {round_.rating_cc} cc"
-    choice = several(session, round_, now)
-    if choice:
-        drop = f"{drop} from {round_.source}"
-    more = lacking(line, alike[0]) - Counter({round_.rating_cc: each})
     if line.liner and not line.zip:
+        drop = _drop(session, line, round_, each, now)
+        numbers = [pouch.number for pouch in alike[:count]]
         card = _liner_card(line, numbers, drop, round_, shut_up, Measures(session.units))
-        return finished(card)
-    pressing = "press the air out and shut it" if count == 1 else "press the air out, shut them"
-    if not line.zip:
-        pressing = "press the air out and seal at once"
-    label = f"Pouch {numbers[0]} is shut" if count == 1 else f"All {count} are shut"
+    else:
+        card = _pouches_card(session, line, alike[:count], round_, each, shut_up, now)
+    main = at_most(card.main, chosen.count, possible, len(alike), round_.left, each)
+    card = replace(card, main=main)
+    return _with_more(card, counts, of_it, as_it_was) if of_it.more else card
+
+
+def _pouches_card(
+    session: SessionState,
+    line: AgreedLine,
+    pouches: list[Pouch],
+    round_: Round,
+    each: int,
+    shut_up: Control,
+    now: Reading,
+) -> WorkCard:
+    """`each` absorbers into each of the pouches, which are then shut, or get what else they lack.
+
+    Where two places lie open, changing over stands before another count.
+    """
+    numbers, many = [pouch.number for pouch in pouches], len(pouches) > 1
+    drop, choice = _drop(session, line, round_, each, now), several(session, round_, now)
+    more = lacking(line, pouches[0]) - Counter({round_.rating_cc: each})
+    lack = _lacking_words(session, round_, now)
+    label = f"All {len(pouches)} are shut" if many else f"Pouch {numbers[0]} is shut"
     cell = CellState.PRESSED_SHUT if line.zip else CellState.SEALED
     if more:
-        pressing = f"then {' and '.join(f'{many} of {cc} cc' for cc, many in more.items())}"
         label, cell = f"{round_.rating_cc} cc is in", CellState.ABSORBERS_IN
-    short = _short_of(session, round_, now)
-    plain = each == 1 and not mixed and not choice
-    card = WorkCard(
+    plain = drop == "1 absorber"
+    return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Drop {drop} into {'each of ' if count > 1 else ''}{named(numbers)}, {pressing}.",
+        sentence=f"Drop {drop} into {'each of ' if many else ''}{named(numbers)}, "
+        f"{_and_then(line, more, many=many)}.",
         main=Control(
             label,
             "Space bar, or type another count",
             cell=cell,
-            command=PlaceAbsorbers(line.line, count, round=round_.round),
+            command=PlaceAbsorbers(line.line, len(pouches), round=round_.round),
             form="fewer",
         ),
         seconds=(
@@ -119,16 +139,32 @@ def round_card(
             *(() if choice else (_COUNT,)),
             shut_up,
             *((_COUNT,) if choice else ()),
-            *((_ANOTHER,) if short else ()),
+            *((_ANOTHER,) if lack else ()),
         ),
-        evidence=(*short, *((_NONE_IN_HAND,) if round_.left == each else ())),
+        evidence=(*lack, *((_NONE_IN_HAND,) if round_.left == each else ())),
         caution=ABSORBER_CAUTION,
         short=(
             f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
             f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
         ),
     )
-    return finished(card)
+
+
+def _drop(session: SessionState, line: AgreedLine, round_: Round, each: int, now: Reading) -> str:
+    """What is dropped in: the rating is named where two are mixed, the place where two lie open."""
+    drop = "1 absorber" if each == 1 else f"{each} absorbers"
+    if len(set(line.absorbers_cc)) > 1:
+        drop = f"{drop} of {round_.rating_cc} cc"
+    return f"{drop} from {round_.source}" if several(session, round_, now) else drop
+
+
+def _and_then(line: AgreedLine, more: Counter[int], *, many: bool) -> str:
+    """What follows the absorbers: those of another rating, the zip, or the iron."""
+    if more:
+        return f"then {' and '.join(f'{count} of {cc} cc' for cc, count in more.items())}"
+    if not line.zip:
+        return "press the air out and seal at once"
+    return "press the air out, shut them" if many else "press the air out and shut it"
 
 
 def _alike(
@@ -204,7 +240,7 @@ _ANOTHER = Control(
 )
 
 
-def _short_of(session: SessionState, round_: Round, now: Reading) -> tuple[str, ...]:
+def _lacking_words(session: SessionState, round_: Round, now: Reading) -> tuple[str, ...]:
     """How many absorbers the pouches that stand open lack beyond those that lie open."""
     short = still_wanted(session, open_pouches(session), round_.rating_cc, now.utc)
     if not short:

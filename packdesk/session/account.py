@@ -17,6 +17,7 @@ from packdesk.physics import absorber
 from packdesk.physics.absorber import BehindZip, OpenAir, ShutIn, Stretch
 from packdesk.physics.ranges import Floats
 from packdesk.physics.uptake import PUBLISHED_UPTAKE
+from packdesk.session.packing_room import USUAL_ROOM_C
 from packdesk.session.pouch import Closure, Placed, Turn
 
 LONGEST_STRETCH_MIN = 100_000.0
@@ -103,7 +104,7 @@ def _pieces(
     events += [(t.reading.utc, t.closure, ()) for t in turns if t.placings >= len(placed)]
     events.append((at, None, ()))
     found: list[_Piece] = []
-    closure, room_c = Closure.OPEN, 21.0
+    closure, room_c = Closure.OPEN, USUAL_ROOM_C
     since: datetime | None = None
     joined: tuple[Placed, ...] = ()
     for when, turned, coming in events:

@@ -83,7 +83,7 @@ def verdict(
 
 
 def own_need(line: AgreedLine, pouch: Pouch, plan: Plan | None) -> tuple[float, float]:
-    """The air in a pouch and the oxygen it needs taken up, by its own mass where that is known.
+    """The air in a pouch and the oxygen to be taken up (cc), by its own mass where that is known.
 
     All air in the plan is in proportion to the mass: between the grains, and the tenth of the
     settled food's volume that stays above it. The year's leak through the film does not change.
