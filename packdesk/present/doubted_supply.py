@@ -39,6 +39,18 @@ def counted_on(line: AgreedLine, round_: Round, of_it: Supply, at: datetime) -> 
     )
 
 
+def more_counted_on(round_: Round, of_it: Supply, at: datetime) -> str:
+    """«1 absorber of packet P1 is counted on for 42 cc at the end of its time, 73 cc
+    are lacking: 1 more is not enough.»"""
+    lacks_cc = of_it.need_cc - of_it.beside_cc
+    points = 1 if round(of_it.low_cc) >= round(lacks_cc) else 0
+    then = "by now" if at > round_.due else "at the end of its time"
+    return (
+        f"1 absorber of {source_named(round_)} is counted on for {of_it.low_cc:.{points}f} cc "
+        f"{then}, {lacks_cc:.{points}f} cc are lacking: 1 more is not enough."
+    )
+
+
 def more_each_words(counts: str, planned: int, each: int) -> str:
     """Why more than planned go in, and what else can be done."""
     return (

@@ -21,7 +21,7 @@ from packdesk.session.pace import round_pace
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import at_work_since, still_in_time
 from packdesk.session.state import Round, SessionState
-from packdesk.session.supply import served
+from packdesk.session.supply import more_for_sure, served
 from packdesk.session.tally import LineTally
 from packdesk.session.verdicts import Enough
 
@@ -155,9 +155,13 @@ def _in_round(
     done = [pouch for pouch in done if pouch not in waiting]
     opened = open_again(session, line)
     wanting = wanting_one_more(session, line, now.utc)
-    again = [pouch for pouch in wanting if round_.rating_cc in line.absorbers_cc][: round_.left]
+    again, beside = [], round_
+    for pouch in wanting if round_.rating_cc in line.absorbers_cc else ():
+        each = more_for_sure(session, line, pouch, round_, now.utc).taken(beside.left)
+        if each:
+            again.append(pouch)
+            beside = replace(beside, placed=beside.placed + each)
     done = [pouch for pouch in done if pouch not in again]
-    beside = replace(round_, placed=round_.placed + len(again))
     well = [pouch for pouch in opened if pouch not in wanting]
     others = [pouch for pouch in well if pouch not in done]
     waiting = [*others, *again, *served(session, line, waiting, beside, now.utc)]

@@ -7,6 +7,7 @@ from dataclasses import replace
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
+from packdesk.present.doubted_supply import more_counted_on
 from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
@@ -20,6 +21,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.open_again import open_again, wanting_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
+from packdesk.session.supply import Supply, more_for_sure
 from packdesk.session.terms import Stage
 
 
@@ -44,29 +46,36 @@ def reopened_card(
         return _as_it_is(line, well[0], round_, evidence, seconds)
     if round_ is None:
         return _open_first(line, wanting, now, evidence, seconds, jar)
+    of_it = more_for_sure(session, line, wanting[0], round_, now.utc)
+    more = of_it.taken(round_.left)
+    if not more:
+        beside = (*other_control(session, line, round_, now), *seconds)
+        card = _open_first(line, wanting, now, evidence, beside, jar)
+        return replace(card, foremost=(more_counted_on(round_, of_it, now.utc), *card.foremost))
     if line.liner and not line.zip:
-        return _liner_card(session, line, wanting[0], round_, evidence, seconds)
+        return _liner_card(session, line, wanting[0], round_, of_it, now, evidence, seconds)
     which = called(line, (wanting[0].number,))
     source = f" from {round_.source}" if several(session, round_, now) else ""
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Drop 1 absorber more{source} into {which}, press the air out and "
+        sentence=f"Drop {_absorbers(more)} more{source} into {which}, press the air out and "
         f"{'shut it' if line.zip else 'seal it'}.",
         main=Control(
-            "One more is in, shut" if line.zip else "One more is in, sealed",
+            f"{_are_in(more)}, {'shut' if line.zip else 'sealed'}",
             "Space bar",
             icon="add",
             cell=_cell(line),
-            command=_one_more(line, wanting[0], round_),
+            command=_one_more(line, wanting[0], round_, more),
         ),
         seconds=(
             _without(line, wanting[:1]),
             *other_control(session, line, round_, now),
             *seconds,
         ),
+        foremost=(more_counted_on(round_, of_it, now.utc),) if more > 1 else (),
         evidence=evidence,
         caution=ABSORBER_CAUTION,
-        short=f"{capital(which)}: 1 more in{source}, {'shut' if line.zip else 'seal'}.",
+        short=f"{capital(which)}: {more} more in{source}, {'shut' if line.zip else 'seal'}.",
     )
 
 
@@ -75,22 +84,27 @@ def _liner_card(
     line: AgreedLine,
     liner: Pouch,
     round_: Round,
+    of_it: Supply,
+    now: Reading,
     evidence: tuple[str, ...],
     seconds: tuple[Control, ...],
 ) -> WorkCard:
-    """A liner gets one more and is sealed at once: nothing else closes it."""
+    """A liner gets as many more as make sure and is sealed at once: nothing else closes it."""
     which = called(line, (liner.number,))
-    more = replace(_one_more(line, liner, round_), shut=False)
+    more = of_it.sure
+    command = replace(_one_more(line, liner, round_, more), shut=False)
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Drop 1 absorber more into {which}, fold over, and go to the iron at once.",
+        sentence=f"Drop {_absorbers(more)} more into {which}, fold over, and go to the iron "
+        "at once.",
         main=Control(
-            "One more is in", "Space bar", icon="add", cell=CellState.ABSORBERS_IN, command=more
+            _are_in(more), "Space bar", icon="add", cell=CellState.ABSORBERS_IN, command=command
         ),
         seconds=(_without(line, (liner,)), *seconds),
+        foremost=(more_counted_on(round_, of_it, now.utc),) if more > 1 else (),
         evidence=evidence,
         caution=f"{lifting_caution(line, Measures(session.units))} {ABSORBER_CAUTION}",
-        short=f"{capital(which)}: 1 more in, fold over.",
+        short=f"{capital(which)}: {more} more in, fold over.",
     )
 
 
@@ -182,8 +196,16 @@ def _close(line: AgreedLine, pouches: tuple[Pouch, ...]) -> Command:
     return ShutPouches(numbers) if line.zip else SealPouches(numbers)
 
 
-def _one_more(line: AgreedLine, pouch: Pouch, round_: Round) -> PlaceAbsorbers:
-    return PlaceAbsorbers(line.line, 1, each=1, pouches=(pouch.number,), round=round_.round)
+def _one_more(line: AgreedLine, pouch: Pouch, round_: Round, more: int = 1) -> PlaceAbsorbers:
+    return PlaceAbsorbers(line.line, 1, each=more, pouches=(pouch.number,), round=round_.round)
+
+
+def _absorbers(count: int) -> str:
+    return "1 absorber" if count == 1 else f"{count} absorbers"
+
+
+def _are_in(count: int) -> str:
+    return "One more is in" if count == 1 else f"{count} more are in"
 
 
 def _cell(line: AgreedLine) -> CellState:

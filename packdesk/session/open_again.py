@@ -10,6 +10,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
+from packdesk.session.supply import more_for_sure
 from packdesk.session.verdicts import Enough, verdict
 
 
@@ -45,10 +46,16 @@ def round_for_one_more(
 ) -> Round | None:
     """The open round that one more is taken from: of a rating the plan line uses, if there is one.
 
-    It is the round `picked`, or else the one whose turn it is.
+    It is the round `picked`, or else the one whose turn it is of those that make sure.
     """
     fits = [each for each in lying_in_turn(session, at) if each.rating_cc in line.absorbers_cc]
-    return next((each for each in fits if each.round == picked), next(iter(fits), None))
+    first = next(iter(wanting_one_more(session, line, at)), None)
+    serve = [
+        each
+        for each in fits
+        if first is None or more_for_sure(session, line, first, each, at).taken(each.left)
+    ]
+    return next((each for each in fits if each.round == picked), next(iter(serve or fits), None))
 
 
 def jar_for_one_more(

@@ -83,6 +83,20 @@ def supply(
     return Supply(planned, sure, most, low_cc, beside_cc, need_cc)
 
 
+def more_for_sure(
+    session: SessionState, line: AgreedLine, pouch: Pouch, round_: Round, at: datetime
+) -> Supply:
+    """How many more of a round a pouch takes that has its whole set and is not surely enough, at
+    `at` and until the round's time is over; one is `planned`."""
+    then = max(at, round_.due - ROUNDED)
+    low_cc = _left_cc(session.plan, round_, then)
+    found = verdict(line, pouch, session.plan, then)
+    has_cc = found.low_cc if found is not None else 0.0
+    need_cc = own_need(line, pouch, session.plan)[1]
+    sure = math.ceil((need_cc - has_cc) / (low_cc + ROUNDED_CC))
+    return Supply(1, max(1, sure), MOST_FOLD, low_cc, has_cc, need_cc)
+
+
 def served(
     session: SessionState,
     line: AgreedLine,

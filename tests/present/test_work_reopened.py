@@ -11,6 +11,7 @@ from packdesk.present.work_filling import filling_card, line_in_hand, lines_offe
 from packdesk.present.work_sealing import sealing_card
 from packdesk.session.commands import PlaceAbsorbers, ShutPouches
 from packdesk.session.terms import PouchStage, Stage
+from packdesk.session.verdicts import Enough, verdict
 from tests.script import TREATED, Script, tell
 
 SHORT = f"{TREATED}; fill 5; ready; packet 200x5 slack oxygen; +90 min; place 5"
@@ -204,3 +205,37 @@ def test_the_food_of_an_open_pouch_comes_before_the_one_picked() -> None:
     told.do("reopen 1")
     assert card(told, Chosen(line=2)).sentence.startswith("Pouch 1 stands open again")
     assert [line.line for line in lines_offered(told.session)] == [1]
+
+
+WEAK = f"{TREATED}; fill 4; ready; packet 200x30 slack oxygen; place 4"
+
+
+@pytest.mark.parametrize("steps", [f"{WEAK}; reopen 1", f"{WEAK}; jar; reopen 1; take R1"])
+def test_as_many_more_go_in_as_make_sure(steps: str) -> None:
+    """50 cc are in and 115 cc are needed: of absorbers as weak it takes two more, packet or jar,
+    and once they are in nothing is asked for again."""
+    told = tell(steps)
+    found = card(told)
+    assert found.sentence.startswith("Drop 2 absorbers more into pouch 1,")
+    assert (found.main.label, found.short) == ("2 more are in, shut", "Pouch 1: 2 more in, shut.")
+    assert found.foremost[0].endswith("1 more is not enough.")
+
+    assert found.main.command is not None
+    told.desk.submit(found.main.command)
+    judged = verdict(told.session.plan.lines[0], told.session.pouches[1], told.session.plan)
+    assert judged is not None
+    assert judged.verdict is Enough.ENOUGH
+
+
+def test_too_few_weak_ones_are_no_help_and_a_sound_packet_comes_before_them() -> None:
+    """One is left where two are wanted: another packet is asked for, why is said; once it lies
+    open it is taken from, and whoever goes back to the weak one finds the way to it."""
+    told = tell(f"{TREATED}; fill 4; ready; packet 200x5 slack oxygen; place 4; reopen 1")
+    found = card(told)
+    assert found.sentence.startswith("Open a packet for pouch 1:")
+    assert "1 absorber of packet P1" in found.foremost[0]
+
+    told.do("+1 min; packet 200x10")
+    assert card(told).sentence.startswith("Drop 1 absorber more from P2 into pouch 1,")
+    back = card(told, Chosen(round=1))
+    assert "Take from P2" in [control.label for control in back.seconds]
