@@ -71,14 +71,13 @@ class FarView(Themed):
     ) -> None:
         super().__init__(theme, parent, ground="cloth", fills_ground=True)
         self._face: FarFace | None = None
-        clock = {} if tap_clock is None else {"clock": tap_clock}
-        self.main = MainControl(theme, self, ground="cloth", **clock)
+        self.main = MainControl(theme, self, ground="cloth", clock=tap_clock)
         self.main.set_far(True)
         self.main.acted.connect(self.acted)
         self.main.missing_asked.connect(self.acted)
-        self.undo = SecondControl(theme, self, ground="cloth", **clock)
+        self.undo = SecondControl(theme, self, ground="cloth", clock=tap_clock)
         self.undo.acted.connect(self.undo_asked)
-        self.back = SecondControl(theme, self, ground="cloth", **clock)
+        self.back = SecondControl(theme, self, ground="cloth", clock=tap_clock)
         self.back.acted.connect(self.back_asked)
         self.back.show_face(SecondFace("Back to the desk", "F", Icon.AFAR))
         self.setAccessibleName("Read from afar")

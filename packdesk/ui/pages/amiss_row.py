@@ -32,13 +32,12 @@ class AmissRow(Themed):
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, ground="sheet")
-        clock = {} if tap_clock is None else {"clock": tap_clock}
         self._controls: tuple[Control, ...] = ()
         self._column = column = QVBoxLayout(self)
         self.title = Words(theme, Role.BODY, weight=Weight.SEMIBOLD)
         column.addWidget(self.title)
         self._row = QHBoxLayout()
-        self.buttons = [SecondControl(theme, **clock) for _ in range(MOST)]
+        self.buttons = [SecondControl(theme, clock=tap_clock) for _ in range(MOST)]
         for place, button in enumerate(self.buttons):
             let_grow(button)
             button.acted.connect(lambda place=place: self.asked.emit(self._controls[place]))

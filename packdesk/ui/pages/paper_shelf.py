@@ -73,7 +73,6 @@ class PaperShelf(Themed):
         self._doing = Words(theme, Role.BODY)
         self._doing.say()
         self._which = Words(theme, Role.BODY)
-        clock = {} if tap_clock is None else {"clock": tap_clock}
         faces = (
             (SecondFace("Print", "P", Icon.LABELS), self.print_out),
             (SecondFace("Open", "O", Icon.AFAR), self.open),
@@ -83,7 +82,7 @@ class PaperShelf(Themed):
         self.controls: dict[str, SecondControl] = {}
         self._acts = {face.key: act for face, act in faces}
         for face, act in faces:
-            control = SecondControl(theme, **clock)
+            control = SecondControl(theme, clock=tap_clock)
             control.show_face(face)
             control.acted.connect(act)
             let_grow(control)

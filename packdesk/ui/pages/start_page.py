@@ -64,7 +64,6 @@ class StartPage(Page):
     stage = Stage.BEFORE
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
-        self._tap = {} if tap_clock is None else {"clock": tap_clock}
         self._heads: tuple[SessionHead, ...] = ()
         self._due: Mapping[UUID, str] = {}
         self._named = ""
@@ -123,7 +122,7 @@ class StartPage(Page):
             tuple(Option(str(each), f"{each} %") for each in TEXT_PERCENTS), percent
         )
         self.sizes.chosen.connect(lambda key: self.text_size_chosen.emit(int(key)))
-        self.alarm_test = SecondControl(theme, **self._tap)
+        self.alarm_test = SecondControl(theme, clock=self.tap_clock)
         self.alarm_test.show_face(SecondFace("Test the alarm", icon=Icon.RING))
         self.alarm_test.acted.connect(self.alarm_test_asked)
         self._keys = Words(theme, Role.NOTE, weight=Weight.REGULAR, color="ink2")
@@ -171,7 +170,7 @@ class StartPage(Page):
             button.hide()
             button.deleteLater()
         while len(self.resumes) < len(self._heads):
-            button = SecondControl(self.theme, **self._tap)
+            button = SecondControl(self.theme, clock=self.tap_clock)
             place = len(self.resumes)
             button.acted.connect(lambda place=place: self._resume(place))
             self._list.addWidget(button)

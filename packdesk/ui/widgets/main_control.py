@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -67,7 +66,7 @@ class MainControl(Press):
         parent: QWidget | None = None,
         *,
         ground: str = "sheet",
-        clock: Callable[[], float] = time.monotonic,
+        clock: Callable[[], float] | None = None,
     ) -> None:
         super().__init__(theme, parent, ground=ground, clock=clock)
         self._face = MainFace("", "")

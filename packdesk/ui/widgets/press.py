@@ -32,7 +32,8 @@ class Press(QAbstractButton):
     It acts on release inside itself enlarged by 12 design px, so that a wet finger may slip.
     A second tap within 0.3 s of the last counted one is shown as a tick and not counted.
     A held key acts once. With a `missing` text the control is "not yet": it stays readable and
-    focusable, and a press only asks for what is missing.
+    focusable, and a press only asks for what is missing. `clock` tells the seconds between taps;
+    without it the machine's own does.
 
     Signals:
         acted: a press counts.
@@ -50,12 +51,12 @@ class Press(QAbstractButton):
         parent: QWidget | None = None,
         *,
         ground: str = "sheet",
-        clock: Callable[[], float] = time.monotonic,
+        clock: Callable[[], float] | None = None,
     ) -> None:
         super().__init__(parent)
         self.theme = theme
         self.ground_role = ground
-        self._clock = clock
+        self._clock = clock or time.monotonic
         self._missing = ""
         self._last_counted_s = float("-inf")
         self._flash = self._one_shot(SHOWN_PRESSED_MS)
