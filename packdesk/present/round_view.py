@@ -58,7 +58,7 @@ class RoundView:
     """The pouches in hand: a title, how many are shut, cells, and the packet if one is open.
 
     `foremost` is what must not be missed: which of several packets is taken from, and verdicts
-    that ask for something to be done.
+    that ask for something to be done; `standing` the forecast, which never scrolls away.
     """
 
     title: str
@@ -67,6 +67,7 @@ class RoundView:
     packet: PacketTimes | None = None
     sentences: tuple[str, ...] = ()
     foremost: tuple[str, ...] = ()
+    standing: tuple[str, ...] = ()
 
 
 def round_view(
@@ -174,6 +175,8 @@ def _in_round(
     closed = (pouch for pouch in done if pouch not in opened and pouch not in wanting)
     groups = judged(session, closed, now.utc)
     supplied = tuple(said(each, session.plan) for each in groups if each.found is Enough.ENOUGH)
+    limits = _ahead(session, round_, waiting, packet, now)
+    last, in_time = _last_shut(line, waiting, packet, now)
     source = "jar" if round_.source.startswith("R") else "packet"
     return RoundView(
         title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
@@ -183,7 +186,13 @@ def _in_round(
             for pouch in _around(group, len(done))
         ),
         packet=packet,
-        sentences=_sentences(session, line, round_, waiting, packet, supplied, now),
+        sentences=(
+            *(() if waiting else limits),
+            *(() if in_time else last),
+            *supplied,
+            _kept(session, round_, now),
+        ),
+        standing=(*(limits if waiting else ()), *(last if in_time else ())),
         foremost=(
             *turn_words(session, round_, now),
             *_too_many(session, line, round_, waiting, now),
@@ -253,58 +262,50 @@ def _to_come(
     return tuple(max(now, begin + each * place) for place in range(1, waiting + 1))
 
 
-def _sentences(
-    session: SessionState,
-    line: AgreedLine,
-    round_: Round,
-    waiting: list[Pouch],
-    packet: PacketTimes | None,
-    well: tuple[str, ...],
-    now: Reading,
-) -> tuple[str, ...]:
+def _last_shut(
+    line: AgreedLine, waiting: list[Pouch], packet: PacketTimes | None, now: Reading
+) -> tuple[tuple[str, ...], bool]:
+    """When the last of the waiting pouches is shut at this pace, and whether that is in time."""
+    if packet is None or packet.last is None:
+        return (), False
+    spare_s = (packet.due - packet.last).total_seconds()
+    relation = "before" if spare_s >= 0 else "after"
+    words = (
+        f"{_capital(called(line, (waiting[-1].number,)))} is then shut about "
+        f"{time_of_day(packet.last, now.offset_min_at)}, {span(round(spare_s / 60) * 60)} "
+        f"{relation} the packet is due."
+    )
+    return (words,), spare_s >= 0
+
+
+def _kept(session: SessionState, round_: Round, now: Reading) -> str:
+    """How much of their rating the absorbers that lie open still have."""
     from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
 
-    found = []
-    ahead = _ahead(session, line, round_, waiting, packet, now)
-    if ahead:
-        found.append(ahead)
-    if packet is not None and packet.last is not None:
-        last = packet.last
-        spare_s = (packet.due - last).total_seconds()
-        relation = "before" if spare_s >= 0 else "after"
-        found.append(
-            f"{_capital(called(line, (waiting[-1].number,)))} is then shut about "
-            f"{time_of_day(last, now.offset_min_at)}, {span(round(spare_s / 60) * 60)} "
-            f"{relation} the packet is due."
-        )
-    found += well
     low_cc, likely_cc = capacity_left(round_, now.utc, pressure_of(session.plan))
     low, likely = (round(100 * each / round_.rating_cc) for each in (low_cc, likely_cc))
     share = f"{likely} %" if low == likely else f"{low} to {likely} %"
     lie = "absorber that lies open keeps" if round_.left == 1 else "absorbers that lie open keep"
-    found.append(f"The {round_.left} {lie} {share} of the rating now.")
-    return tuple(found)
+    return f"The {round_.left} {lie} {share} of the rating now."
 
 
 def _ahead(
     session: SessionState,
-    line: AgreedLine,
     round_: Round,
     waiting: list[Pouch],
     packet: PacketTimes | None,
     now: Reading,
-) -> str:
+) -> tuple[str, ...]:
     """«9 left at 22 s each: 3 min 20 s; margin used up in 41 min, practice cap in 11 min.»"""
     from packdesk.physics.absorber import PRACTICE_CAP_MINUTES
 
     if packet is None:
-        return ""
+        return ()
     parts = []
     if waiting:
         pace = round_pace(session, round_)
-        pouches = _count(line, len(waiting))
         parts.append(
-            f"{pouches} left at {'' if pace.measured else 'about '}{span(pace.each_s)} each: "
+            f"{len(waiting)} left at {'' if pace.measured else 'about '}{span(pace.each_s)} each: "
             f"{span(pace.each_s * len(waiting))}"
         )
     # The clock of the packet knows how long it really was; its limit is one of the two.
@@ -315,7 +316,7 @@ def _ahead(
     told = [_until(name, limit_min - passed_min) for name, limit_min in limits]
     parts.append(", ".join(told))
     words = "; ".join(parts)
-    return f"{words[:1].upper()}{words[1:]}."
+    return (f"{words[:1].upper()}{words[1:]}.",)
 
 
 def _too_many(

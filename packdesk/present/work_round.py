@@ -19,9 +19,9 @@ from packdesk.present.doubted_supply import (
 from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
-from packdesk.present.other_source import other_control, several
+from packdesk.present.other_source import TAKE_FROM, other_control, several
 from packdesk.present.packet_words import PACKET_TITLE
-from packdesk.present.shut_up import shut_up_control
+from packdesk.present.shut_up import JAR, shut_up_control
 from packdesk.present.too_many import at_most
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
 from packdesk.present.work_reopened import reopened_card
@@ -201,7 +201,7 @@ def _with_more(card: WorkCard, counts: str, of_it: Supply, plain: Control) -> Wo
     return replace(
         card,
         main=replace(card.main, command=replace(command, each=of_it.sure)),
-        seconds=(plain, *card.seconds),
+        seconds=(plain, *sorted(card.seconds, key=lambda each: each.form not in _WAYS_OUT)),
         foremost=(more_each_words(counts, of_it.planned, of_it.sure),),
     )
 
@@ -228,6 +228,8 @@ def _wanted(session: SessionState, round_: Round) -> bool:
     )
 
 
+_WAYS_OUT = (TAKE_FROM, JAR)
+"""The forms by which absorbers that do not suffice are left alone: these come before a count."""
 _NONE_IN_HAND = "None in your hand? C takes the count; then look whether a pouch has two."
 _COUNT = Control("Another count", icon="edit", key="W", form="fewer")
 _ANOTHER = Control(

@@ -64,11 +64,14 @@ def sealing_card(
     lines = [line for line in planned if line.line in here]
     known = films or {}
     iron = iron_lines(known, lines)
-    if chosen.advice:
-        evidence = (*iron, *long_advice(known, lines), FOLD)
-    else:
-        evidence = (*iron, *card.evidence, *_waited(pouches, now), UNFOLD)
-    return replace(card, seconds=(*card.seconds, HOW_TO_SEAL), evidence=evidence, foremost=foremost)
+    told = long_advice(known, lines) if chosen.advice else card.evidence
+    return replace(
+        card,
+        seconds=(*card.seconds, HOW_TO_SEAL),
+        evidence=(*told, FOLD if chosen.advice else UNFOLD),
+        foremost=foremost,
+        standing=(*iron, *_waited(pouches, now)),
+    )
 
 
 def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:

@@ -32,9 +32,9 @@ def card(steps: str) -> WorkCard:
 
 def test_says_pace_margin_and_cap_in_one_sentence() -> None:
     """5 at 22 s are 1 min 50 s; the cap of 20 min is 91 s nearer; worked by hand."""
-    first = view(f"{NUMBERED}; packet 200x10; +66 s; place 3; +25 s").sentences[0]
+    first = view(f"{NUMBERED}; packet 200x10; +66 s; place 3; +25 s").standing[0]
 
-    assert first.startswith("5 pouches left at 22 s each: 1 min 50 s; margin used up in 1 h ")
+    assert first.startswith("5 left at 22 s each: 1 min 50 s; margin used up in 1 h ")
     assert first.endswith("practice cap in 18 min.")
 
 
@@ -53,16 +53,16 @@ def test_forecast_and_warning_reckon_with_the_same_hands() -> None:
 
 def test_says_which_limit_is_over() -> None:
     """After an hour and a half both limits of a packet are behind."""
-    sentences = view(f"{NUMBERED}; packet 200x10; +90 min; place 5").sentences
+    standing = view(f"{NUMBERED}; packet 200x10; +90 min; place 5").standing
 
-    assert "margin used up, practice cap over." in sentences[0]
+    assert "margin used up, practice cap over." in standing[0]
 
 
 def test_a_doubtful_packet_has_no_margin_to_use_up() -> None:
     """What is trusted of it is below the need: the forecast says so, as the jar of it does."""
     story = f"{NUMBERED}; packet 200x10 slack oxygen"
-    packet = view(story).sentences[0]
-    jar = view(f"{story}; jar; take R1").sentences[0]
+    packet = view(story).standing[0]
+    jar = view(f"{story}; jar; take R1").standing[0]
 
     for sentence in (packet, jar):
         assert "margin used up, practice cap in 20 min." in sentence
@@ -235,7 +235,7 @@ def test_a_round_too_large_for_its_time_is_said_before_the_first_is_shut() -> No
 
     assert found.foremost[0].startswith("Only 40 of the 50 fit into the packet's time: ")
     assert found.foremost[0].endswith("10 come in another round.")
-    assert "5 min after the packet is due." in found.sentences[1]
+    assert "5 min after the packet is due." in found.sentences[0]
 
 
 def test_a_round_that_fits_asks_for_nothing() -> None:
@@ -243,8 +243,8 @@ def test_a_round_that_fits_asks_for_nothing() -> None:
     found = view(f"{NUMBERED}; packet 200x10")
 
     assert found.foremost == ()
-    assert found.sentences[1].startswith("Pouch 8 is then shut about ")
-    assert found.sentences[1].endswith("16 min before the packet is due.")
+    assert found.standing[1].startswith("Pouch 8 is then shut about ")
+    assert found.standing[1].endswith("16 min before the packet is due.")
 
 
 def test_how_many_fit_follows_the_pace_of_the_round() -> None:
@@ -280,7 +280,7 @@ def test_a_slow_start_is_no_alarm() -> None:
     story = f"{TREATED}; fill 8; packet 200x10; +12 min; place 1"
 
     assert view(story).foremost == ()
-    assert view(story).sentences[0].startswith("7 pouches left at about 30 s each: 3 min 30 s;")
+    assert view(story).standing[0].startswith("7 left at about 30 s each: 3 min 30 s;")
     assert card(story).main.label == "All 7 are shut"
 
 
@@ -306,7 +306,7 @@ def test_the_forecast_goes_on_at_the_pace_of_those_shut() -> None:
 
 def test_the_last_pouch_is_said_at_that_pace() -> None:
     """Four in 2 min are 30 s each: four more take 2 min, 16 min before the cap of 20."""
-    sentence = view(f"{NUMBERED}; packet 200x10; +2 min; place 4").sentences[1]
+    sentence = view(f"{NUMBERED}; packet 200x10; +2 min; place 4").standing[1]
 
     assert sentence.endswith("16 min before the packet is due.")
 

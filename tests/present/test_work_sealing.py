@@ -62,7 +62,7 @@ def test_the_pouch_that_has_waited_longest_is_first() -> None:
     found = card(told)
 
     assert found.main.command.pouches == (3, 1, 2)
-    assert any(words.startswith("Begin with pouch 3: 14 min") for words in found.evidence)
+    assert any(words.startswith("Begin with pouch 3: 14 min") for words in found.standing)
 
 
 def test_a_dusty_food_wants_its_band_wiped() -> None:

@@ -73,15 +73,23 @@ def test_every_second_control_is_in_reach_of_a_pointer(bench: Bench, size: tuple
 
 @pytest.mark.parametrize("size", SIZES)
 def test_of_three_second_controls_each_stands_there(bench: Bench, size: tuple[int, int]) -> None:
-    """At a doubted packet its absorbers are shut up again by a finger alone."""
-    set_up(bench, "doubted", size)
+    """At the iron the third, how to seal, is told by a finger alone."""
+    set_up(bench, "seal", size)
     page = bench.page
     third = page.card.seconds[2]
     assert (page.third.face.word, page.third.face.key) == (third.label, third.key)
-    assert third.key == "C"
     assert in_sight(page.third)
     bench.click(page.third)
-    assert page.form_opened(third.form)
+    assert "garment labels" in page.evidence.text
+
+
+def test_absorbers_that_do_not_suffice_are_shut_up_by_a_finger(bench: Bench) -> None:
+    """At a doubted packet the way out stands before another count."""
+    set_up(bench, "doubted", SIZES[1])
+    (way_out,) = (each for each in bench.page.seconds if each.face.key == "C")
+    assert in_sight(way_out)
+    bench.click(way_out)
+    assert bench.page.form_opened("jar")
 
 
 def test_what_was_unfolded_folds_once_something_is_done(bench: Bench) -> None:

@@ -32,7 +32,7 @@ def test_the_iron_is_told_by_the_film_of_the_pouches(bench: Bench) -> None:
     film = bench.tools.catalog.films[bench.session.plan.lines[0].film]
     dots = ("one dot", "two dots", "three dots")[film.iron_dots - 1]
 
-    assert bench.page.evidence.text.startswith(f"Dry iron, {dots}, ")
+    assert bench.page.standing.text.startswith(f"Dry iron, {dots}, ")
 
 
 def test_one_key_unfolds_the_long_advice_and_folds_it_away(bench: Bench) -> None:

@@ -180,7 +180,7 @@ def test_the_packets_time_runs_as_a_ribbon_with_the_pace(bench: Bench) -> None:
     ribbon = bench.page._ribbon
     assert ribbon.isVisible()
     assert (len(ribbon._face.done), len(ribbon._face.forecast)) == (3, 3)
-    assert bench.page.evidence.text.startswith("3 pouches left at ")
+    assert bench.page.standing.text.startswith("3 left at ")
 
 
 def test_a_pouch_set_aside_comes_back_and_is_sealed(bench: Bench) -> None:

@@ -95,6 +95,7 @@ class FillingPage(Page):
         self.body.addWidget(self._cells)
         self._ribbon = PacketRibbon(theme)
         self.body.addWidget(self._ribbon)
+        self.giving_way = (self._ribbon, self._cells)
         self.finish()
 
     def kept(self) -> None:
@@ -133,7 +134,7 @@ class FillingPage(Page):
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         if check is not None and not ready_check.wants_pouches_in_sight(session, check):
             view = replace(view, cells=())
-        self._show_round(view)
+        self._show_round(view, bool(card.foremost or view.foremost))
         if self._opened in (JAR, OVER):
             show_reckoned(self.forms[self._opened], self.acting(), session)
         if fresh:
@@ -142,6 +143,14 @@ class FillingPage(Page):
             expect_masses(self.forms, session, tally.line, sight.units)
             if any(control.form == "packet" for control in (card.main, *card.seconds)):
                 self._packet.show_offer(tally.line, sight)
+
+    def standing_words(self, card: WorkCard) -> tuple[str, ...]:
+        """How far the work is; a form for what comes out of a packet, or of a hand, needs room."""
+        return () if self._form_needs_room() else super().standing_words(card)
+
+    def _form_needs_room(self) -> bool:
+        shown = self.form_shown()
+        return shown is not None and shown in (self._packet, self.forms[JAR], self.forms[OVER])
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         match control.form:
@@ -240,11 +249,12 @@ class FillingPage(Page):
         self.choose(ready=replace(self.chosen.ready, hands=hands))
         self.focus_main()
 
-    def _show_round(self, view: RoundView) -> None:
+    def _show_round(self, view: RoundView, crowded: bool) -> None:
         self._title.say(view.title if view.cells else "")
         self._progress.say(view.progress if view.cells else "")
-        self._cells.show_cells(view.cells)
-        self._ribbon.setVisible(view.packet is not None)
+        drawn = not self._form_needs_room()
+        self._cells.show_cells(view.cells if drawn else ())
+        self._ribbon.setVisible(view.packet is not None and drawn)
         if view.packet is not None:
             at = view.packet
             self._ribbon.show_face(
@@ -253,5 +263,7 @@ class FillingPage(Page):
                     at.done, at.forecast,
                 )
             )  # fmt: skip
-        self.more_evidence = view.sentences
+        stands = view.standing[:1] if crowded else view.standing
+        self.more_standing = stands
+        self.more_evidence = (*view.standing[len(stands) :], *view.sentences)
         self.count_afar = view.progress

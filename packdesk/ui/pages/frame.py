@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import ClassVar
+from typing import ClassVar, Protocol
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
@@ -17,6 +17,20 @@ from packdesk.ui.widgets.main_control import MainControl
 from packdesk.ui.widgets.refusal import Refusal
 from packdesk.ui.widgets.second_control import SecondControl
 from packdesk.ui.widgets.themed import Themed
+
+
+class GivesWay(Protocol):
+    """What may be drawn lower where room is scarce."""
+
+    @property
+    def gives_way(self) -> bool:
+        """Whether it does."""
+
+    def give_way(self, less: bool) -> None:
+        """Take less room, or as much as is usual."""
+
+    def room_given(self) -> int:
+        """How many px that gives."""
 
 
 class PageFrame(Themed):
@@ -50,6 +64,8 @@ class PageFrame(Themed):
         self.evidence = Words(theme, Role.BODY, weight=Weight.REGULAR)
         self.caution = Caution(theme)
         self._evidence: tuple[str, ...] = ()
+        self.giving_way: tuple[GivesWay, ...] = ()
+        """What takes less room, in this order, before the caution would scroll away."""
         self.amiss_row = AmissRow(theme, tap_clock)
         self.amiss_row.hide()
         self._arrange()
@@ -102,6 +118,7 @@ class PageFrame(Themed):
     def _fit(self) -> None:
         shown = self._evidence
         self.evidence.say(*shown)
+        self._make_room()
         if not self.evidence_gives_way:
             return
         room = self.scroll.viewport().height()
@@ -110,6 +127,30 @@ class PageFrame(Themed):
             self.evidence.say(*shown)
         self.evidence.setToolTip("\n".join(self._evidence[len(shown) :]))
         self._below.setMinimumHeight(self._least_height())
+
+    def _make_room(self) -> None:
+        """Let as much give way as it takes to see all down to the caution, and no more."""
+        wanted = self._height_to_caution() - self.scroll.viewport().height()
+        wanted += sum(each.room_given() for each in self.giving_way if each.gives_way)
+        for each in self.giving_way:
+            room = each.room_given()
+            each.give_way(wanted > 0 and room > 0)
+            wanted -= room
+
+    def _height_to_caution(self) -> int:
+        if not self.giving_way:
+            return 0
+        margins, height = self.body.contentsMargins(), 0
+        width = self.scroll.viewport().width() - margins.right()
+        for place in range(self.body.count()):
+            item = self.body.itemAt(place)
+            if not item.isEmpty():
+                tall = item.hasHeightForWidth()
+                height += item.heightForWidth(width) if tall else item.sizeHint().height()
+                height += self.body.spacing()
+            if item.widget() is self.caution:
+                break
+        return margins.top() + height - self.body.spacing()
 
     def _least_height(self) -> int:
         """What forms, evidence and caution take at least, wrapped at the width there is."""

@@ -15,7 +15,7 @@ from packdesk.session.packets import packet_for
 from packdesk.session.packing_room import known_room_c
 from packdesk.session.supply import still_wanted
 from packdesk.session.terms import Feel, Indicator, PacketCondition
-from packdesk.ui.pages.form import HALF, WHOLE, Form
+from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import AtField, OptionInput, PickInput, TypedInput
 from packdesk.ui.pages.options import Option
 from packdesk.ui.pages.sight import Sight
@@ -54,9 +54,11 @@ class PacketForm(Form):
         self.add("source", self._source, WHOLE)
         self._rating = PickInput(theme, "Rating of one absorber", "Choose what the packet says.")
         self._rating.chosen.connect(lambda _key: self._preset_count())
-        self.add("rating", self._rating, HALF)
+        self.add("rating", self._rating, THIRD)
         self._absorbers = TypedInput(theme, "Absorbers in it", Whole("absorbers"))
-        self.add("absorbers", self._absorbers, HALF)
+        self.add("absorbers", self._absorbers, THIRD)
+        self._indicator = _indicator(theme)
+        self.add("indicator", self._indicator, THIRD)
         self._bag = _options(
             theme,
             "The packet before it is cut",
@@ -77,17 +79,11 @@ class PacketForm(Form):
             ),
         )
         self.add("feel", self._feel, HALF)
-        self._indicator = PickInput(theme, "Oxygen indicator in it", "Choose what it shows.")
-        self._indicator.show_choices(
-            tuple(Choice(each.value, words) for each, words in _INDICATED.items()),
-            Indicator.NOT_SEEN.value,
-        )
-        self.add("indicator", self._indicator, HALF)
-        self._room = TypedInput(theme, "Room temperature", usual(Dimension.TEMPERATURE, "metric"))
-        self.add("room", self._room, HALF)
         self.doubt = Words(theme, Role.BODY)
         """What the look at the packet means, as soon as it is chosen."""
         self.add_words(self.doubt)
+        self._room = TypedInput(theme, "Room temperature", usual(Dimension.TEMPERATURE, "metric"))
+        self.add("room", self._room, THIRD)
         for item in (self._bag, self._feel, self._indicator):
             item.chosen.connect(lambda _key: self._say_doubt())
 
@@ -151,10 +147,7 @@ class PacketForm(Form):
         """Forget what was typed: the next packet is looked at anew."""
         super().clear()
         self._jar = ""
-        self._indicator.show_choices(
-            tuple(Choice(each.value, words) for each, words in _INDICATED.items()),
-            Indicator.NOT_SEEN.value,
-        )
+        _begin_unseen(self._indicator)
         self._say_doubt()
 
     def _preset_count(self) -> None:
@@ -177,6 +170,17 @@ class PacketForm(Form):
         bag, feel = PacketCondition(self._bag.key), Feel(self._feel.key)
         doubt = look_words(bag, Indicator(self._indicator.key), feel)
         self.doubt.say(doubt or unseen_words(bag, Indicator(self._indicator.key), feel))
+
+
+def _indicator(theme: Theme) -> PickInput:
+    item = PickInput(theme, "Oxygen indicator in it", "Choose what it shows.")
+    _begin_unseen(item)
+    return item
+
+
+def _begin_unseen(indicator: PickInput) -> None:
+    choices = tuple(Choice(each.value, words) for each, words in _INDICATED.items())
+    indicator.show_choices(choices, Indicator.NOT_SEEN.value)
 
 
 def _options(theme: Theme, label: str, options: tuple[Option, ...]) -> OptionInput:

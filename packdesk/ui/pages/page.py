@@ -55,6 +55,7 @@ class Page(PageFrame):
         self.forms: dict[str, Form] = {}
         self.card: WorkCard | None = None
         self.more_evidence: tuple[str, ...] = ()
+        self.more_standing: tuple[str, ...] = ()
         self.count_afar = ""
         """How many are done, for the far view, where the page counts nearer than its stage."""
         self.supplies: tuple[SupplyRow, ...] = ()
@@ -91,6 +92,10 @@ class Page(PageFrame):
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         """Bring forms and evidence up to date; `fresh` when something was recorded meanwhile."""
+
+    def standing_words(self, card: WorkCard) -> tuple[str, ...]:
+        """What stands still under the main control."""
+        return (*card.standing, *self.more_standing)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         """The order that `control` and what was typed come to; None when the page did it itself.
@@ -137,6 +142,7 @@ class Page(PageFrame):
         """What was chosen, typed and told here belonged to the session that was in hand."""
         self.chosen = Chosen()
         self.more_evidence = ()
+        self.more_standing = ()
         self.count_afar = ""
         self.not_done.clear()
         self._opened = ""
@@ -278,7 +284,7 @@ class Page(PageFrame):
             show_second(second, control)
         self.further.show_controls(() if self._opened else card.seconds[2:])
         self.place_lower()
-        self.standing.say(*card.standing)
+        self.standing.say(*self.standing_words(card))
         shown = self.form_shown()
         for form in self.forms.values():
             form.setVisible(form is shown)

@@ -62,6 +62,7 @@ class SealingPage(Page):
         self.body.addWidget(self._title)
         self._cells = GroupCells(theme)
         self.body.addWidget(self._cells)
+        self.giving_way = (self._cells,)
         self.finish()
 
     def card_now(self, sight: Sight) -> WorkCard:

@@ -41,13 +41,17 @@ class RibbonFace:
 
 
 class PacketRibbon(Themed):
-    """A strip from the opening of a packet to past its due time, hatched beyond."""
+    """A strip from the opening of a packet to past its due time, hatched beyond.
+
+    On a small screen, or where room is scarce, the words below it are left out.
+    """
 
     def __init__(
         self, theme: Theme, parent: QWidget | None = None, *, ground: str = "sheet"
     ) -> None:
         super().__init__(theme, parent, ground=ground)
         self._face: RibbonFace | None = None
+        self._brief = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
     def show_face(self, face: RibbonFace) -> None:
@@ -58,10 +62,30 @@ class PacketRibbon(Themed):
         self.updateGeometry()
         self.update()
 
+    @property
+    def gives_way(self) -> bool:
+        """Whether room is made for what stands below."""
+        return self._brief
+
+    def give_way(self, brief: bool) -> None:
+        """Leave the words below the strip out, or say them as is usual."""
+        if brief != self._brief:
+            self._brief = brief
+            self.updateGeometry()
+            self.update()
+
+    def room_given(self) -> int:
+        """How many px lower it is, or would be, where it gives way."""
+        return 0 if self.isHidden() or self.theme.layout.rail else self.theme.line(Role.NOTE)
+
+    @property
+    def _says(self) -> bool:
+        return not (self._brief or self.theme.layout.rail)
+
     def sizeHint(self) -> QSize:
         theme = self.theme
         height = theme.px(16) + self._strip_height() + theme.px(6)
-        if not theme.layout.rail:
+        if self._says:
             height += theme.line(Role.NOTE)
         return QSize(theme.whole(742), round(height))
 
@@ -89,7 +113,7 @@ class PacketRibbon(Themed):
             painter, due - theme.px(3), strip.top() - reach, strip.bottom(), brick, theme.px(1)
         )
         self._draw_now(painter, strip, x(face.now))
-        if not theme.layout.rail:
+        if self._says:
             self._draw_words(painter, strip, x(face.now), due)
 
     def _scale(self, strip: QRectF) -> Callable[[datetime], float]:
