@@ -44,11 +44,11 @@ def test_forecast_and_warning_reckon_with_the_same_hands() -> None:
     sixty = "receive wheat 60 kg; bypass wheat: treated; agree wheat 60 x 1 kg"
     at_work = view(f"{sixty}; fill 30; packet 200x50; +18 min")
     assert not any("fit" in words for words in at_work.foremost)
-    assert "2 min before the packet is due" in at_work.sentences[1]
+    assert "2 min before the packet is due" in at_work.standing[1]
 
     late = view(f"{sixty}; fill 20; packet 200x50; +18 min")
     assert late.foremost[0].startswith("Only 4 of the 20 fit into the packet's time")
-    assert "8 min after the packet is due" in late.sentences[1]
+    assert "8 min after the packet is due" in late.standing[1]
 
 
 def test_says_which_limit_is_over() -> None:
