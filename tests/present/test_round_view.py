@@ -48,7 +48,7 @@ def test_forecast_and_warning_reckon_with_the_same_hands() -> None:
 
     late = view(f"{sixty}; fill 20; packet 200x50; +18 min")
     assert late.foremost[0].startswith("Only 4 of the 20 fit into the packet's time")
-    assert "8 min after the packet is due" in late.standing[1]
+    assert "8 min after the packet is due" in late.sentences[0]
 
 
 def test_says_which_limit_is_over() -> None:
