@@ -56,7 +56,7 @@ class PageFrame(Themed):
         self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
         self.refusal = Refusal(theme)
         self.standing = Words(theme, Role.BODY)
-        self.further = Further(theme, tap_clock)
+        self.further = Further(theme, self, tap_clock)
         self.third = self.further.third
         for widget in (*self.seconds, self.refusal):
             let_grow(widget)

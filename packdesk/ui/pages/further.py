@@ -6,7 +6,7 @@ from collections.abc import Callable, Sequence
 from itertools import zip_longest
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtWidgets import QGridLayout
+from PySide6.QtWidgets import QGridLayout, QWidget
 
 from packdesk.present.cards import Control
 from packdesk.ui.icons import Icon
@@ -30,8 +30,10 @@ class Further(QObject):
 
     asked = Signal(object)
 
-    def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
-        super().__init__()
+    def __init__(
+        self, theme: Theme, page: QWidget, tap_clock: Callable[[], float] | None = None
+    ) -> None:
+        super().__init__(page)
         clock = {} if tap_clock is None else {"clock": tap_clock}
         self._controls: tuple[Control, ...] = ()
         self._opened = False
