@@ -86,7 +86,7 @@ def said(group: JudgedGroup, plan: Plan | None) -> str:
         return f"{which} well supplied: {figures}{lost}. {_sealed_well(group, plan)}"
     stays = _stays(group, plan)
     if group.found is Enough.MARGINAL:
-        return f"{which} marginal: {figures}{lost}. {stays} One absorber more makes sure."
+        return f"{which} marginal: {figures}{lost}. {stays} One sound absorber more makes sure."
     return f"{which} short of absorber: {figures}{lost}. {stays} {_cure(group)}"
 
 
