@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable
 from datetime import date, timedelta
 
@@ -11,6 +12,7 @@ from packdesk.present.papers import LabelText
 from packdesk.sentences import capital
 from packdesk.session.departures import departures
 from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import absorbers_in
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.numbering import numbers_by_line
 from packdesk.session.numbers import runs
@@ -18,6 +20,7 @@ from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
 ADVICE = "Take the absorber out before cooking. Do not eat it."
+ADVICE_ON_MORE = "Take the absorbers out before cooking. Do not eat them."
 SEALED_AGAINST_ADVICE = "Sealed against advice, not for storage: eat it soon, or discard it."
 """On the label of a food that the catalogue marks never to be sealed."""
 
@@ -151,10 +154,10 @@ def _label(session: SessionState, line: AgreedLine, pouch: Pouch, measures: Meas
         identity=f"Pouch {name}",
         lot=f"Lot {line.lot}",
         pail=f"Pail {pouch.pail}" if pouch.pail else "",
-        absorbers=absorber_words(line),
+        absorbers=absorber_words(line, pouch),
         allergens=allergen_words(line.allergens),
         caution=" ".join((*opener_words(session, line, pouch), label_caution(line))).strip(),
-        advice=ADVICE if line.absorbers_cc else "",
+        advice=_advice(absorbers_in(line, pouch).total()),
         code="\n".join(
             (
                 f"POUCH {name}",
@@ -185,10 +188,16 @@ def label_caution(line: AgreedLine) -> str:
     return f"{SEALED_AGAINST_ADVICE} {said}".strip() if line.never else said
 
 
-def absorber_words(line: AgreedLine) -> str:
-    """Say what lies in each pouch: `1 × 200 cc absorber`."""
-    if not line.absorbers_cc:
+def absorber_words(line: AgreedLine, pouch: Pouch | None = None) -> str:
+    """Say what is planned for each pouch, or lies in `pouch`: `1 × 200 cc absorber`."""
+    found = Counter(line.absorbers_cc) if pouch is None else absorbers_in(line, pouch)
+    if not found:
         return "No absorber"
-    ratings = sorted(set(line.absorbers_cc), reverse=True)
-    parts = [f"{line.absorbers_cc.count(rating)} × {rating} cc" for rating in ratings]
-    return f"{' + '.join(parts)} absorber{'s' if len(line.absorbers_cc) > 1 else ''}"
+    parts = [f"{count} × {rating} cc" for rating, count in sorted(found.items(), reverse=True)]
+    return f"{' + '.join(parts)} absorber{'s' if found.total() > 1 else ''}"
+
+
+def _advice(absorbers: int) -> str:
+    if not absorbers:
+        return ""
+    return ADVICE if absorbers == 1 else ADVICE_ON_MORE

@@ -60,7 +60,7 @@ def _row(session: SessionState, pouch: Pouch) -> tuple[str, ...]:
         packed.isoformat(),
         least,
         most,
-        absorber_words(line) if line is not None else "",
+        absorber_words(line, pouch) if line is not None else "",
         str(found.verdict) if found is not None else "",
         f"{found.need_cc:.0f}" if found is not None else "",
         f"{found.low_cc:.0f}" if found is not None else "",

@@ -129,6 +129,7 @@ def _departures(
         case f.PouchesSwapped():
             yield words, ""
         case f.AbsorbersPlaced():
+            yield from _more_each(fact, session)
             yield from _late(fact, session)
         case f.SealChecked() if fact.verdict in (SealVerdict.SOFT, SealVerdict.SWOLLEN):
             yield words, ""
@@ -192,6 +193,23 @@ def _doubtful(fact: f.PacketOpened) -> Iterator[tuple[str, str]]:
         yield f"The indicator in packet {fact.packet} showed oxygen", "air had reached it"
     if fact.feel is Feel.HARD:
         yield f"The absorbers of packet {fact.packet} were hard", "they were spent"
+
+
+def _more_each(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str, str]]:
+    """More absorbers at once than a pouch was to have, as of a packet that air had reached."""
+    round_, pouch = session.rounds.get(fact.round), session.pouches.get(fact.pouches[0])
+    line = session.plan.line(pouch.line) if session.plan is not None and pouch is not None else None
+    if round_ is None or line is None:
+        return
+    planned = line.absorbers_cc.count(round_.rating_cc)
+    if fact.each > planned:
+        low, likely = f"{fact.capacity_low_cc:.0f}", f"{fact.capacity_likely_cc:.0f}"
+        had = low if low == likely else f"{low} to {likely}"
+        what = f"{fact.each} absorbers of {round_.rating_cc}\u00a0cc in each, {planned} planned"
+        yield (
+            f"{capital(named(fact.pouches))}: {what}",
+            f"one had {had} cc left",
+        )
 
 
 def _late(fact: f.AbsorbersPlaced, session: SessionState) -> Iterator[tuple[str, str]]:

@@ -7,7 +7,13 @@ from collections.abc import Sequence
 from datetime import datetime
 
 from packdesk.instants import Reading, date_and_time, span, time_of_day
-from packdesk.present.label_text import best_quality, food_title, identities, packed_on
+from packdesk.present.label_text import (
+    absorber_words,
+    best_quality,
+    food_title,
+    identities,
+    packed_on,
+)
 from packdesk.present.measures import Measures
 from packdesk.present.outlines import OutlineSection
 from packdesk.present.record_plots import mass_histograms
@@ -19,7 +25,7 @@ from packdesk.session.net_mass import Basis, NetMass, last_number, line_mean, ne
 from packdesk.session.packets import DOUBTED_SHARES, signs_of_air
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState, State
-from packdesk.session.verdicts import Enough, verdict
+from packdesk.session.verdicts import Enough, PouchVerdict, verdict
 from packdesk.units import NO_BREAK_SPACE
 
 VERDICT_WORDS = {
@@ -212,11 +218,20 @@ def _pouch(session: SessionState, pouch: Pouch, measures: Measures) -> tuple[str
     return (
         food_title(line.food_name),
         _mass_said(mass, measures),
-        VERDICT_WORDS[found.verdict] if found is not None else "none yet",
+        _absorbers_said(line, pouch, found),
         _stage(pouch),
         pouch.pail or "–",
         "–" if pouch.emptied or pouch.swollen else best_quality(line, packed_on(pouch)),
     )
+
+
+def _absorbers_said(line: AgreedLine, pouch: Pouch, found: PouchVerdict | None) -> str:
+    """Whether they are enough; and what they are, where more went in than planned."""
+    if found is None:
+        return "none yet"
+    what, planned = absorber_words(line, pouch), absorber_words(line)
+    judged = VERDICT_WORDS[found.verdict]
+    return judged if what == planned else f"{judged}, {what}"
 
 
 def _mass_said(mass: NetMass, measures: Measures) -> str:

@@ -13,10 +13,20 @@ from packdesk.session.state import Round, SessionState
 
 def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
     """The absorbers that `pouch` still lacks, by rating (cc); empty once it has its set."""
-    placed: Counter[int] = Counter()
-    for each in pouch.placed:
-        placed[each.rating_cc] += each.each
-    return Counter(line.absorbers_cc) - placed
+    return Counter(line.absorbers_cc) - _placed(pouch)
+
+
+def _placed(pouch: Pouch) -> Counter[int]:
+    found: Counter[int] = Counter()
+    for placed in pouch.placed:
+        found[placed.rating_cc] += placed.each
+    return found
+
+
+def absorbers_in(line: AgreedLine, pouch: Pouch) -> Counter[int]:
+    """The absorbers that are in `pouch` once it has its set, by rating (cc): what is planned for
+    it, and more where more went in."""
+    return Counter(line.absorbers_cc) | _placed(pouch)
 
 
 def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import csv
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from io import StringIO
 from pathlib import Path
 
 import msgspec
@@ -19,6 +21,7 @@ from packdesk.present.label_text import (
     numbers_to_come,
     quality_years,
 )
+from packdesk.present.pouch_table import pouch_csv
 from packdesk.session.commands import FillPouches
 from packdesk.session.facts import PouchesFilled
 from packdesk.session.figures import AgreedLine
@@ -26,6 +29,7 @@ from packdesk.session.replay import offset_of
 from packdesk.session.state import SessionState
 from packdesk.ui.pages.typed_time import parse_time
 from tests.fakes.clock import DrivenClock
+from tests.present.record_reading import outline_of, said, section
 from tests.script import TREATED, Script, tell
 
 SAMPLES = Path(__file__).resolve().parents[2] / "sample_sessions"
@@ -213,3 +217,32 @@ def test_a_filling_under_unchanged_clocks_says_no_offset_of_its_own() -> None:
     filled = told.last(PouchesFilled).fact
     assert isinstance(filled, PouchesFilled)
     assert filled.utc_offset_min is None
+
+
+def test_labels_table_and_record_name_the_absorbers_that_are_in_a_pouch() -> None:
+    """Where two went in for one, whoever opens it is told to take out two; a label is not void
+    by what it says already, but by one more."""
+    told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; place 2, 2 each; place 2")
+    told.do("seal 1-4; label 1-4; +10 min; reopen 3: gas; place in 3; jar 3; seal 3")
+
+    labels = label_texts(told.session, (1, 3, 4, 5))
+    assert [label.absorbers for label in labels] == [
+        "2 × 200 cc absorbers",
+        "2 × 200 cc absorbers",
+        "1 × 200 cc absorber",
+        "1 × 200 cc absorber",
+    ]
+    assert labels[0].advice == "Take the absorbers out before cooking. Do not eat them."
+    assert labels[2].advice == "Take the absorber out before cooking. Do not eat it."
+    assert [pouch.labelled for pouch in told.session.pouches.values()][:4] == [
+        True, True, False, True,
+    ]  # fmt: skip
+    rows = list(csv.DictReader(StringIO(pouch_csv(told.session), newline="")))
+    assert [row["absorbers"][0] for row in rows[:5]] == ["2", "2", "2", "1", "1"]
+    outline = outline_of(told)
+    (two, one, *_) = section(outline, "Pouches").rows
+    assert (two[0], one[0]) == ("K7M2-001 to 003", "K7M2-004")
+    assert "2 × 200 cc absorbers" in str(two)
+    assert "200 cc" not in str(one)
+    otherwise = said(section(outline, "What went otherwise"))
+    assert "Pouches 1 and 2: 2 absorbers of 200 cc in each, 1 planned" in otherwise

@@ -17,6 +17,7 @@ from packdesk.session.apply.change import (
 )
 from packdesk.session.book_state import Packet, Remainder
 from packdesk.session.envelope import Entry
+from packdesk.session.lacking import absorbers_in
 from packdesk.session.moments import reading_at
 from packdesk.session.pouch import MOST_SEAMS, Closure, Placed, Pouch
 from packdesk.session.state import Press, Round, State
@@ -131,7 +132,20 @@ def _(fact: f.AbsorbersPlaced, state: State, entry: Entry) -> State:
         at=fact.last_at,
         room_c=round_.room_c,
     )
-    return each_pouch(state, fact.pouches, lambda p: replace(p, placed=(*p.placed, placed)))
+
+    def served(pouch: Pouch) -> Pouch:
+        found = replace(pouch, placed=(*pouch.placed, placed))
+        # A label tells what to take out before cooking: one that says less is void.
+        stands = pouch.labelled and _label_tells(state, pouch, found)
+        return replace(found, labelled=stands)
+
+    return each_pouch(state, fact.pouches, served)
+
+
+def _label_tells(state: State, pouch: Pouch, now: Pouch) -> bool:
+    plan = the_session(state).plan
+    line = plan.line(pouch.line) if plan is not None else None
+    return line is None or absorbers_in(line, pouch) == absorbers_in(line, now)
 
 
 @applied.register
