@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, Control, WorkCard
@@ -12,6 +11,7 @@ from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
 from packdesk.present.far_words import unbroken
 from packdesk.present.filling_words import coming_words, lost_words, revision
+from packdesk.present.in_hand import fill_loads, line_in_hand, lot_is_ready
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.mass_question import doubt_of, question_card
@@ -31,13 +31,13 @@ from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn
-from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
+from packdesk.session.load_left import opened_loads
 from packdesk.session.numbering import next_numbers
 from packdesk.session.numbers import listed
-from packdesk.session.open_again import jar_for_one_more, open_again, wanting_one_more
+from packdesk.session.open_again import jar_for_one_more, wanting_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
-from packdesk.session.tally import LineTally, tallies
+from packdesk.session.tally import LineTally
 from packdesk.session.terms import Stage
 
 _TO_THE_IRON = Control("Go to the iron", icon="done", key="G", goto=Stage.SEALING)
@@ -68,48 +68,6 @@ _BESIDE_THE_SCALE = (
     ),
 )
 """What happens at the scale now and then: by its key, not to be read each time."""
-
-
-def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
-    """The plan line picked, or the first with something to do at the counter.
-
-    Those with pouches that stand open again come first, since their absorbers work on the air.
-    """
-    counted = tallies(session)
-    counted = tuple(line for line in counted if _open_again(session, line)) or counted
-    picked = next((line for line in counted if line.line.line == chosen.line), None)
-    if picked is not None:
-        return picked
-    for line in counted:
-        if line.shut < line.filled:
-            return line
-    ready = [line for line in counted if line.to_fill and lot_is_ready(session, line.line.lot)]
-    return ready[0] if ready else (counted[0] if counted else None)
-
-
-def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
-    """The plan lines there is something to choose between: while a round is open, its own only,
-    and while pouches stand open again, theirs."""
-    plan = session.plan
-    if plan is None:
-        return ()
-    again = tuple(each.line for each in tallies(session) if _open_again(session, each))
-    if again:
-        return again
-    if any(round_.left for round_ in session.rounds.values()):
-        return tuple(line for line in plan.lines if open_pouches(session, line.line))
-    return tuple(each.line for each in tallies(session) if each.to_fill or each.shut < each.filled)
-
-
-def _open_again(session: SessionState, tally: LineTally) -> bool:
-    return tally.shut < tally.filled and bool(open_again(session, tally.line))
-
-
-def lot_is_ready(session: SessionState, lot: str) -> bool:
-    """Whether a lot may be filled: a load of it is open, or it needs no cold."""
-    return lot in session.bypassed or any(
-        load.lot == lot and load.uncovered is not None for load in session.loads.values()
-    )
 
 
 def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
@@ -233,32 +191,6 @@ def _iron_words(waiting: int) -> str:
     if not waiting:
         return ""
     return f"{waiting} {'waits' if waiting == 1 else 'wait'} for the iron; G goes there."
-
-
-def fill_loads(
-    session: SessionState, line: AgreedLine, chosen: Chosen, mass_g: float
-) -> tuple[str, ...]:
-    """The loads that food of a plan line comes from next: those picked, else by reckoning."""
-    open_now = {load.load for load in opened_loads(session, line.lot)}
-    if chosen.loads and open_now.issuperset(chosen.loads):
-        return chosen.loads
-    return next_loads(session, line, mass_g)
-
-
-def loads_offered(session: SessionState, line: AgreedLine) -> tuple[tuple[str, ...], ...]:
-    """What the next pouch may be filled from: each load about the one in hand, and two in turn.
-
-    Empty while there is nothing to choose.
-    """
-    order = [load.load for load in opened_loads(session, line.lot)]
-    if len(order) < 2:
-        return ()
-    at = order.index(load_in_hand(session, line.lot))
-    near = order[max(0, at - 1) : at + 2]
-    found: list[tuple[str, ...]] = [(near[0],)]
-    for first, second in pairwise(near):
-        found += [(first, second), (second,)]
-    return tuple(found)
 
 
 def _out_of(session: SessionState, line: AgreedLine, loads: tuple[str, ...]) -> tuple[str, ...]:

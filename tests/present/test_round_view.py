@@ -6,9 +6,10 @@ import pytest
 
 from packdesk.present.cards import WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.in_hand import line_in_hand
 from packdesk.present.round_view import RoundView, round_view
 from packdesk.present.verdict_words import verdict_sentences
-from packdesk.present.work_filling import filling_card, line_in_hand
+from packdesk.present.work_filling import filling_card
 from tests.script import TREATED, tell
 
 NUMBERED = "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, numbered; fill 8"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from packdesk.present.work_filling import lines_offered, loads_offered
+from packdesk.present.in_hand import lines_offered, loads_offered
 from packdesk.sentences import capital
 from packdesk.session.commands import Command, FillPouches
 from packdesk.session.figures import AgreedLine

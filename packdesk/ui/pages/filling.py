@@ -11,10 +11,10 @@ from PySide6.QtWidgets import QHBoxLayout
 
 from packdesk.present import mass_question, other_source, ready_check, shut_up
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.in_hand import line_in_hand
 from packdesk.present.meant import meant
 from packdesk.present.round_view import RoundView, round_view
 from packdesk.present.shut_up import JAR, OVER
-from packdesk.present.work_filling import line_in_hand
 from packdesk.session.admit.filling import MOST_HANDS
 from packdesk.session.commands import (
     FillPouches,
