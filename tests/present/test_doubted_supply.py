@@ -6,11 +6,11 @@ import pytest
 
 from packdesk.present.cards import PouchCell, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.in_hand import line_in_hand
 from packdesk.present.round_view import round_view
 from packdesk.present.short_pouches import TO_FILLING
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work import work_card
-from packdesk.present.work_filling import line_in_hand
 from packdesk.session.commands import (
     PlaceAbsorbers,
     ReopenPouches,

@@ -6,8 +6,9 @@ import pytest
 
 from packdesk.present.cards import WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.in_hand import line_in_hand, lines_offered
 from packdesk.present.round_view import RoundView, round_view
-from packdesk.present.work_filling import filling_card, line_in_hand, lines_offered
+from packdesk.present.work_filling import filling_card
 from packdesk.present.work_sealing import sealing_card
 from packdesk.session.commands import PlaceAbsorbers, ShutPouches
 from packdesk.session.terms import PouchStage, Stage
