@@ -223,7 +223,8 @@ def _was_due(clock: Clock, stands: Standing, now: Reading) -> str:
     if _unknown(clock, stands):
         return "The computer's clocks disagree: check the time."
     late = "" if clock.kind is ClockKind.PACKET else ago(stands, ", ")
-    return f"It was due at {_when(stands, now)}{late}."
+    they_were = "They were" if len(clock.reopened) > 1 else "It was"
+    return f"{they_were} due at {_when(stands, now)}{late}."
 
 
 def ago(stands: Standing, lead: str) -> str:

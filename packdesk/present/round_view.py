@@ -166,7 +166,7 @@ def _in_round(
     well = [pouch for pouch in opened if pouch not in wanting]
     others = [pouch for pouch in well if pouch not in done]
     waiting = [*others, *again, *served(session, line, waiting, beside, now.utc)]
-    group = [*done, *waiting]
+    group = sorted([*done, *waiting], key=lambda pouch: pouch.number) if opened else done + waiting
     next_ones = {pouch.number for pouch in (well or waiting)[:in_hand]}
     packet = _times(session, line, round_, done, waiting, now)
     shut = sum(pouch.shut is not None or pouch.sealed is not None for pouch in done)
@@ -183,7 +183,7 @@ def _in_round(
         progress=f"{shut} of {len(group)} shut",
         cells=tuple(
             pouch_cell(session, pouch, pouch.number in next_ones, now.utc)
-            for pouch in _around(group, len(done))
+            for pouch in _around(group, _place(group, next_ones, len(done)))
         ),
         packet=packet,
         sentences=(
@@ -199,6 +199,12 @@ def _in_round(
             *(said(each, session.plan) for each in groups if each.found is not Enough.ENOUGH),
         ),
     )
+
+
+def _place(group: list[Pouch], next_ones: set[int], done: int) -> int:
+    """Where in the group the next pouch stands; after those done with, while none is next."""
+    found = (place for place, pouch in enumerate(group) if pouch.number in next_ones)
+    return next(found, done)
 
 
 def _around(group: list[Pouch], place: int) -> list[Pouch]:

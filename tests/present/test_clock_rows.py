@@ -175,6 +175,9 @@ def test_a_pouch_opened_again_is_named_not_the_packet_in_its_jar() -> None:
 
     later = next(each for each in rows(told.do("shut 3; reopen 1-4")) if each.clock == "packet:1")
     assert (later.name, later.meaning) == ("Pouches 1 to 4 open again", "shut by")
+    late = alarm_band(told.do("+25 min").session, told.desk.now())
+    assert late is not None
+    assert "Shut pouches 1 to 4 now. They were due at" in f"{late.headline} {late.cure}"
 
 
 def test_a_liner_opened_again_is_sealed_and_called_a_liner() -> None:
