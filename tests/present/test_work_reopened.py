@@ -244,11 +244,9 @@ def test_too_few_weak_ones_are_no_help_and_a_sound_packet_comes_before_them() ->
 
 def test_a_pouch_opened_again_keeps_its_place_among_the_cells() -> None:
     """The cells stand by number, and a large group is drawn around the one that is open."""
-    told = tell(f"{SHORT}; reopen 2; packet 200x1")
-    shown = view(tell(f"{SHORT.replace('200x5', '200x6')}; reopen 2"))
-    assert [cell.number for cell in shown.cells] == [1, 2, 3, 4, 5]
+    shown = view(tell(f"{WEAK}; reopen 2"))
+    assert [cell.number for cell in shown.cells] == [1, 2, 3, 4]
     assert [cell.number for cell in shown.cells if cell.in_hand] == [2]
-    assert [cell.number for cell in view(told).cells] == [2]
 
     many = tell(
         "receive wheat 50 kg; bypass wheat: treated; agree wheat 50 x 1 kg; fill 50; ready; "
