@@ -183,7 +183,7 @@ def _in_round(
         progress=f"{shut} of {len(group)} shut",
         cells=tuple(
             pouch_cell(session, pouch, pouch.number in next_ones, now.utc)
-            for pouch in _around(group, _place(group, next_ones, len(done)))
+            for pouch in _around(group, _place(group, well or waiting))
         ),
         packet=packet,
         sentences=(
@@ -201,10 +201,9 @@ def _in_round(
     )
 
 
-def _place(group: list[Pouch], next_ones: set[int], done: int) -> int:
-    """Where in the group the next pouch stands; after those done with, while none is next."""
-    found = (place for place, pouch in enumerate(group) if pouch.number in next_ones)
-    return next(found, done)
+def _place(group: list[Pouch], coming: list[Pouch]) -> int:
+    """Where in the group the first of those coming stands; at its end, if none is to come."""
+    return group.index(coming[0]) if coming else len(group)
 
 
 def _around(group: list[Pouch], place: int) -> list[Pouch]:
