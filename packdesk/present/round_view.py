@@ -183,7 +183,7 @@ def _in_round(
         progress=f"{shut} of {len(group)} shut",
         cells=tuple(
             pouch_cell(session, pouch, pouch.number in next_ones, now.utc)
-            for pouch in _around(group, _place(group, well or waiting))
+            for pouch in _around(group, _place(group, [*well, *wanting, *waiting]))
         ),
         packet=packet,
         sentences=(
@@ -203,7 +203,7 @@ def _in_round(
 
 def _place(group: list[Pouch], coming: list[Pouch]) -> int:
     """Where in the group the first of those coming stands; at its end, if none is to come."""
-    return group.index(coming[0]) if coming else len(group)
+    return next((group.index(pouch) for pouch in coming if pouch in group), len(group))
 
 
 def _around(group: list[Pouch], place: int) -> list[Pouch]:
