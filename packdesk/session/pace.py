@@ -60,7 +60,8 @@ def each_person_s(groups: Iterable[tuple[float, int]]) -> float | None:
     group; None for fewer pouches than tell it, or for no time at all.
 
     The mean, in which a group counts for no more than `IDLE_FOLD` times what half of the pouches
-    took, so that what was no work is left out and the uneven work of hands is not.
+    took, so that what was no work is left out and the uneven work of hands is not. One group alone
+    has only the usual pace to be held against.
     """
     known = sorted((seconds / count, count) for seconds, count in groups)
     pouches = sum(count for _, count in known)
@@ -71,6 +72,8 @@ def each_person_s(groups: Iterable[tuple[float, int]]) -> float | None:
         passed, middle_s = passed + count, each_s
         if 2 * passed >= pouches:
             break
+    if len(known) == 1:
+        middle_s = min(middle_s, USUAL_S)
     mean_s = sum(min(each_s, IDLE_FOLD * middle_s) * count for each_s, count in known) / pouches
     return mean_s if mean_s > 0.0 else None
 
