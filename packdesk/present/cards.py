@@ -6,6 +6,7 @@ Views format nothing and compute nothing. Curves have their own module, and so h
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 from enum import StrEnum
 from uuid import UUID
 
@@ -180,3 +181,22 @@ class AlarmBand:
     sound_stopped: str
     clocks: tuple[str, ...]
     session: UUID | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PacketTimes:
+    """An open packet in time (all instants aware, in one zone), and the words under them.
+
+    `done` are the pouches already shut, `forecast` those still to come at this pace: none while
+    the pace is a guess; the `last` of them is told all the same.
+    """
+
+    opened: datetime
+    now: datetime
+    due: datetime
+    opened_words: str
+    now_words: str
+    due_words: str
+    done: tuple[datetime, ...] = ()
+    forecast: tuple[datetime, ...] = ()
+    last: datetime | None = None

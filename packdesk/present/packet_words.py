@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packdesk.catalog.absorbers import Absorber, AbsorberKind
+from packdesk.present.cards import Control
 from packdesk.session.book_state import BookState, Packet, Remainder
 from packdesk.session.packets import signs_of_air, spent
 from packdesk.session.state import SessionState
@@ -10,6 +11,15 @@ from packdesk.session.terms import Feel, Indicator, PacketCondition, Vessel
 
 PACKET_TITLE = "Look at the packet or jar, open it, and press at once: its clock starts then."
 """What stands above the form by which a packet is opened, or a jar."""
+
+OPEN_PACKET = Control(
+    "Open a packet",
+    icon="packet",
+    key="P",
+    form="packet",
+    act="The packet is open",
+    title=PACKET_TITLE,
+)
 
 MOISTEST_PACKED = 0.65
 """Water activity: food as moist as this is not packed without oxygen at all."""

@@ -6,11 +6,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 
 from packdesk.instants import Reading, span, time_of_day
-from packdesk.present.cards import CellState, PouchCell
+from packdesk.present.cards import CellState, PacketTimes, PouchCell
 from packdesk.present.liners import called
 from packdesk.present.other_source import turn_words
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.verdict_words import judged, said
+from packdesk.sentences import capital
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
@@ -33,24 +34,6 @@ STEP_CELLS = 10
 
 USUAL_GROUP = 10
 """How many pouches are shown ahead of the scale: what one packet usually closes."""
-
-
-@dataclass(frozen=True, slots=True)
-class PacketTimes:
-    """An open packet in time: when it was opened and is due, pouches shut and those to come.
-
-    `forecast` is empty while the pace is a guess; the `last` of those to come is told all the same.
-    """
-
-    opened: datetime
-    now: datetime
-    due: datetime
-    opened_words: str
-    now_words: str
-    due_words: str
-    done: tuple[datetime, ...]
-    forecast: tuple[datetime, ...]
-    last: datetime | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,13 +88,13 @@ def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView
             PouchCell(
                 number,
                 CellState.PLANNED,
-                f"{_capital(called(tally.line, (number,)))}, {tally.line.food_name}, to fill{told}",
+                f"{capital(called(tally.line, (number,)))}, {tally.line.food_name}, to fill{told}",
                 in_hand=place < in_hand,
                 liner=tally.line.liner,
             )
         )
     return RoundView(
-        title=_capital(f"{tally.line.food_name}: {_standing(tally.line, len(waiting))}"),
+        title=capital(f"{tally.line.food_name}: {_standing(tally.line, len(waiting))}"),
         progress=_opened(session, tally) or f"{tally.filled} of {tally.planned} filled",
         cells=tuple(cells),
     )
@@ -134,10 +117,6 @@ def _count(line: AgreedLine, count: int) -> str:
     if count == 1:
         return "1 liner" if line.liner else "1 pouch"
     return f"{count} {'liners' if line.liner else 'pouches'}"
-
-
-def _capital(words: str) -> str:
-    return words[:1].upper() + words[1:]
 
 
 def _in_round(
@@ -276,7 +255,7 @@ def _last_shut(
     spare_s = (packet.due - packet.last).total_seconds()
     relation = "before" if spare_s >= 0 else "after"
     words = (
-        f"{_capital(called(line, (waiting[-1].number,)))} is then shut about "
+        f"{capital(called(line, (waiting[-1].number,)))} is then shut about "
         f"{time_of_day(packet.last, now.offset_min_at)}, {span(round(spare_s / 60) * 60)} "
         f"{relation} the packet is due."
     )
@@ -321,7 +300,7 @@ def _ahead(
     told = [_until(name, limit_min - passed_min) for name, limit_min in limits]
     parts.append(", ".join(told))
     words = "; ".join(parts)
-    return (f"{words[:1].upper()}{words[1:]}.",)
+    return (f"{capital(words)}.",)
 
 
 def _too_many(

@@ -16,7 +16,7 @@ from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
 from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.measures import Measures
-from packdesk.present.packet_words import PACKET_TITLE
+from packdesk.present.packet_words import OPEN_PACKET
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.short_pouches import asked_words, asking, short_numbers
 from packdesk.present.too_many import too_many
@@ -222,14 +222,7 @@ def _begun_card(
 
 def _ready(session: SessionState) -> Control:
     if session.ready_for:
-        return Control(
-            "Open a packet",
-            icon="packet",
-            key="P",
-            form="packet",
-            act="The packet is open",
-            title=PACKET_TITLE,
-        )
+        return OPEN_PACKET
     return Control("Make ready", icon="done", key="P", form=OPEN_CHECK)
 
 

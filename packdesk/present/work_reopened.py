@@ -12,7 +12,7 @@ from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
-from packdesk.present.packet_words import PACKET_TITLE
+from packdesk.present.packet_words import OPEN_PACKET, PACKET_TITLE
 from packdesk.present.short_pouches import open_again_words
 from packdesk.present.verdict_words import verdict_sentences
 from packdesk.sentences import capital
@@ -117,14 +117,7 @@ def _as_it_is(
 ) -> WorkCard:
     name = capital(called(line, (pouch.number,)))
     if round_ is None:
-        more = Control(
-            "Open a packet",
-            icon="packet",
-            key="P",
-            form="packet",
-            act="The packet is open",
-            title=PACKET_TITLE,
-        )
+        more = OPEN_PACKET
     else:
         more = Control(
             "One more is in, shut" if line.zip else "One more is in, sealed",

@@ -20,7 +20,7 @@ from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called, lifting_caution
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import TAKE_FROM, other_control, several
-from packdesk.present.packet_words import PACKET_TITLE
+from packdesk.present.packet_words import OPEN_PACKET
 from packdesk.present.shut_up import JAR, shut_up_control
 from packdesk.present.too_many import at_most
 from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
@@ -232,14 +232,7 @@ _WAYS_OUT = (TAKE_FROM, JAR)
 """The forms by which absorbers that do not suffice are left alone: these come before a count."""
 _NONE_IN_HAND = "None in your hand? C takes the count; then look whether a pouch has two."
 _COUNT = Control("Another count", icon="edit", key="W", form="fewer")
-_ANOTHER = Control(
-    "Open another",
-    icon="packet",
-    key="P",
-    form="packet",
-    act="The packet is open",
-    title=PACKET_TITLE,
-)
+_ANOTHER = replace(OPEN_PACKET, label="Open another")
 
 
 def _lacking_words(session: SessionState, round_: Round, now: Reading) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from packdesk.session.book_state import BookState, Remainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn
+from packdesk.session.packing_room import known_room_c
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import more_for_sure
@@ -75,8 +76,7 @@ def jar_for_one_more(
         found = verdict(line, pouch, session.plan, at)
         lacks_cc = max(lacks_cc, found.need_cc - found.low_cc if found is not None else 0.0)
     pressure_pa = pressure_of(session.plan)
-    planned_c = session.plan.packing_temp_c if session.plan is not None else 21.0
-    room_c = session.room_readings[-1].temp_c if session.room_readings else planned_c
+    room_c = known_room_c(session)
     suits = [
         each
         for each in book.remainders.values()

@@ -24,6 +24,7 @@ from packdesk.present.cards import (
     CellState,
     ClockRow,
     Mark,
+    PacketTimes,
     PouchCell,
     StageRow,
     TallyBoard,
@@ -49,7 +50,7 @@ from packdesk.ui.widgets.field import Field
 from packdesk.ui.widgets.focus_ring import FocusRing
 from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
 from packdesk.ui.widgets.main_control import MainControl, MainFace
-from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
+from packdesk.ui.widgets.packet_ribbon import PacketRibbon
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.refusal import Objection
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
@@ -463,7 +464,7 @@ def ribbons(theme: Theme) -> list[Placed]:
     def at(*minutes: float) -> tuple[datetime, ...]:
         return tuple(opened + timedelta(minutes=minute) for minute in minutes)
 
-    timely = RibbonFace(
+    timely = PacketTimes(
         opened,
         *at(11),
         *at(20),
@@ -473,11 +474,11 @@ def ribbons(theme: Theme) -> list[Placed]:
         at(1.0, 2.4, 3.8, 6.1, 8.2, 10.3),
         at(11.8, 13, 14.2, 15.3),
     )
-    late = RibbonFace(
+    late = PacketTimes(
         opened, *at(26), *at(20), "10:31 packet opened", "now", "10:51 packet due",
         at(1.0, 2.4, 3.8, 6.1, 10.3, 13, 19, 23.7), (),
     )  # fmt: skip
-    young = RibbonFace(
+    young = PacketTimes(
         opened, *at(0.5), *at(20), "10:31 packet opened", "now", "10:51 packet due", (), at(2, 4)
     )
     placed: list[Placed] = []

@@ -12,12 +12,13 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QColor, QFontMetricsF, QImage, QPainter
 from pytestqt.qtbot import QtBot
 
+from packdesk.present.cards import PacketTimes
 from packdesk.ui.icons import Icon, draw_icon
 from packdesk.ui.theme.faces import Faces
 from packdesk.ui.theme.measure import Measure, Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import wrapped
-from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
+from packdesk.ui.widgets.packet_ribbon import PacketRibbon
 
 OPENED = datetime(2026, 10, 18, 10, 31, tzinfo=UTC)
 
@@ -62,9 +63,9 @@ def test_icons_are_distinct_and_inside_their_grid(theme: Theme, size: int) -> No
         assert pictures[one] != pictures[other]
 
 
-def face(now_min: float) -> RibbonFace:
+def face(now_min: float) -> PacketTimes:
     """A packet of twenty minutes, so many minutes in."""
-    return RibbonFace(
+    return PacketTimes(
         OPENED,
         OPENED + timedelta(minutes=now_min),
         OPENED + timedelta(minutes=20),

@@ -15,6 +15,7 @@ from packdesk.present.cards import (
     AlarmBand,
     CellState,
     Mark,
+    PacketTimes,
     PouchCell,
     StageRow,
     TallyBoard,
@@ -29,7 +30,7 @@ from packdesk.ui.widgets.empty_state import EmptyFace, EmptyState
 from packdesk.ui.widgets.field import Field
 from packdesk.ui.widgets.label_sheet_view import LabelSheetView, SheetFace
 from packdesk.ui.widgets.main_control import MainControl, MainFace
-from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
+from packdesk.ui.widgets.packet_ribbon import PacketRibbon
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.refusal import Objection
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
@@ -114,7 +115,7 @@ def packet_ribbon(theme: Theme) -> QWidget:
     ribbon = PacketRibbon(theme)
     opened = datetime(2026, 10, 18, 10, 31, tzinfo=UTC)
     due = opened + timedelta(minutes=20)
-    ribbon.show_face(RibbonFace(opened, opened, due, "10:31 opened", "now", "10:51 due"))
+    ribbon.show_face(PacketTimes(opened, opened, due, "10:31 opened", "now", "10:51 due"))
     return ribbon
 
 

@@ -39,7 +39,7 @@ from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Whole
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role
-from packdesk.ui.widgets.packet_ribbon import PacketRibbon, RibbonFace
+from packdesk.ui.widgets.packet_ribbon import PacketRibbon
 from packdesk.ui.widgets.tick_row import TickRow
 
 
@@ -256,13 +256,7 @@ class FillingPage(Page):
         self._cells.show_cells(view.cells if drawn else ())
         self._ribbon.setVisible(view.packet is not None and drawn)
         if view.packet is not None:
-            at = view.packet
-            self._ribbon.show_face(
-                RibbonFace(
-                    at.opened, at.now, at.due, at.opened_words, at.now_words, at.due_words,
-                    at.done, at.forecast,
-                )
-            )  # fmt: skip
+            self._ribbon.show_face(view.packet)
         stands = view.standing[:1] if crowded else view.standing
         self.more_standing = stands
         self.more_evidence = (*view.standing[len(stands) :], *view.sentences)

@@ -49,11 +49,10 @@ class PageFrame(Themed):
 
     def __init__(self, theme: Theme, tap_clock: Callable[[], float] | None = None) -> None:
         super().__init__(theme, ground="sheet", fills_ground=True)
-        clock = {} if tap_clock is None else {"clock": tap_clock}
         self.stage_words = Words(theme, Role.NOTE, weight=Weight.SEMIBOLD)
         self.sentence = Words(theme, Role.SAY)
-        self.main = MainControl(theme, **clock)
-        self.seconds = [SecondControl(theme, **clock) for _ in range(2)]
+        self.main = MainControl(theme, clock=tap_clock)
+        self.seconds = [SecondControl(theme, clock=tap_clock) for _ in range(2)]
         self.refusal = Refusal(theme)
         self.standing = Words(theme, Role.BODY)
         self.further = Further(theme, self, tap_clock)

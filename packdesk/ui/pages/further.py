@@ -34,15 +34,14 @@ class Further(QObject):
         self, theme: Theme, page: QWidget, tap_clock: Callable[[], float] | None = None
     ) -> None:
         super().__init__(page)
-        clock = {} if tap_clock is None else {"clock": tap_clock}
         self._controls: tuple[Control, ...] = ()
         self._opened = False
-        self.third = SecondControl(theme, **clock)
+        self.third = SecondControl(theme, clock=tap_clock)
         let_grow(self.third)
         self.third.hide()
         self.third.acted.connect(self._press_third)
         self.third.missing_asked.connect(self._press_third)
-        self.rows = FurtherRows(theme, [SecondControl(theme, **clock) for _ in range(MOST)])
+        self.rows = FurtherRows(theme, [SecondControl(theme, clock=tap_clock) for _ in range(MOST)])
         self.rows.hide()
         for place, button in enumerate(self.rows.buttons):
             button.acted.connect(lambda place=place: self._ask(place))

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from PySide6.QtCore import QPointF, QRectF, QSize
 from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from packdesk.present.cards import PacketTimes
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines
@@ -23,23 +23,6 @@ BEYOND_DUE = 0.1
 PAST_TINT = 0.24
 
 
-@dataclass(frozen=True, slots=True)
-class RibbonFace:
-    """The instants of an open packet (all aware, in one zone) and the words under them.
-
-    `done` are the pouches already shut, `forecast` those still to come at this pace.
-    """
-
-    opened: datetime
-    now: datetime
-    due: datetime
-    opened_words: str
-    now_words: str
-    due_words: str
-    done: tuple[datetime, ...] = ()
-    forecast: tuple[datetime, ...] = ()
-
-
 class PacketRibbon(Themed):
     """A strip from the opening of a packet to past its due time, hatched beyond.
 
@@ -50,11 +33,11 @@ class PacketRibbon(Themed):
         self, theme: Theme, parent: QWidget | None = None, *, ground: str = "sheet"
     ) -> None:
         super().__init__(theme, parent, ground=ground)
-        self._face: RibbonFace | None = None
+        self._face: PacketTimes | None = None
         self._brief = False
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
 
-    def show_face(self, face: RibbonFace) -> None:
+    def show_face(self, face: PacketTimes) -> None:
         """Show the times of a packet."""
         self._face = face
         told = (face.opened_words, f"{len(face.done)} pouches shut", face.due_words)
