@@ -9,20 +9,15 @@ from PySide6.QtGui import QPainter
 from PySide6.QtWidgets import QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from packdesk.present.plan_offer import SupplyRow
-from packdesk.ui.icons import Icon
 from packdesk.ui.pages.words import let_grow
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.empty_state import EmptyFace, EmptyState
+from packdesk.ui.widgets.clocks_column import NO_CLOCKS
+from packdesk.ui.widgets.empty_state import EmptyState
 from packdesk.ui.widgets.lettering import draw_lines, draw_right, wrapped
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, rounded
 from packdesk.ui.widgets.themed import Themed
 
-NO_CLOCK = EmptyFace(
-    "No clock runs yet",
-    "The first one starts when a pail goes into the freezer.",
-    Icon.COLD,
-)
 COUNT_WIDTH, COUNT_WIDTH_NARROW = 74, 52
 
 
@@ -131,7 +126,7 @@ class SuppliesColumn(Themed):
     def __init__(self, theme: Theme, parent: QWidget | None = None) -> None:
         super().__init__(theme, parent, ground="cloth", fills_ground=True)
         self._empty = EmptyState(theme, self)
-        self._empty.show_face(NO_CLOCK)
+        self._empty.show_face(NO_CLOCKS)
         let_grow(self._empty)
         self.card = SuppliesCard(theme, self)
         inside = Themed(theme, ground="cloth")

@@ -73,7 +73,7 @@ class Alarm(QObject):
     def state_words(self) -> str:
         """How the sound stands, in one sentence."""
         if self._testing:
-            return f"Testing the alarm. {self._sounds_by()}"
+            return f"Testing the alarm. {self._tries()}"
         if self._ringing.stopped:
             return "Sound stopped; what rang is still to be done."
         if self._ringing.sounding:
@@ -189,6 +189,11 @@ class Alarm(QObject):
             said = f"Sounded by {self._chain.playing.name}. Only you can say whether it was heard."
         parts = (said, self._chain.tried_words(), self._notices.words)
         return " ".join(part for part in parts if part)
+
+    def _tries(self) -> str:
+        """What a test is trying: whether it plays is known only once it did."""
+        playing = self._chain.playing
+        return f"Trying {playing.name}." if self._sounds and playing is not None else self._doubt
 
     def _sounds_by(self) -> str:
         return f"Sounds by {self._chain.playing.name}." if self._sounds else self._doubt

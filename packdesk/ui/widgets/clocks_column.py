@@ -17,7 +17,7 @@ from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.themed import Themed
 
 NO_CLOCKS = EmptyFace(
-    "No clock runs yet",
+    "No clock runs here yet",
     "The first one starts when a pail goes into the freezer.",
     Icon.COLD,
 )

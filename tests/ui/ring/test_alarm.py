@@ -261,7 +261,7 @@ def test_the_windows_own_stroke_takes_the_place_of_all_sound(qtbot: QtBot) -> No
 def test_a_test_sounds_softly_shows_and_reports(rig: Rig) -> None:
     """The test is as soft as a first ring, ends by itself, and tells what it found."""
     words = rig.alarm.test()
-    assert words == "Testing the alarm. Sounds by the invented player."
+    assert words == "Testing the alarm. Trying the invented player."
     assert rig.player.played == [(Rhythm.DUE, 0.5)]
     assert rig.notices.standing
 
