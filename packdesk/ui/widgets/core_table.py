@@ -95,9 +95,11 @@ class CoreTable(QTableView):
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.setTabKeyNavigation(False)
-        self.verticalHeader().hide()
-        self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
-        across = self.horizontalHeader()
+        # Held as long as the table is: a sweep of wrappers nobody holds took a header with it.
+        self._down, self._across = self.verticalHeader(), self.horizontalHeader()
+        self._down.hide()
+        self._down.setSectionResizeMode(QHeaderView.ResizeMode.ResizeToContents)
+        across = self._across
         across.setHighlightSections(False)
         across.setSectionsClickable(False)
         for column in range(len(CORE_HEADER)):
@@ -144,7 +146,7 @@ class CoreTable(QTableView):
         ):
             palette.setColor(role, theme.color(name))
         self.setPalette(palette)
-        across = self.horizontalHeader()
+        across = self._across
         across.setFont(theme.font(Role.NOTE, Weight.REGULAR))
         across.setStyleSheet(
             f"QHeaderView::section {{ background: {theme.color('sheet').name()};"
