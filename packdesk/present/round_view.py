@@ -289,8 +289,8 @@ def _ahead(
     if waiting:
         pace = round_pace(session, round_)
         parts.append(
-            f"{len(waiting)} left at {'' if pace.measured else 'about '}{span(pace.each_s)} each: "
-            f"{span(pace.each_s * len(waiting))}"
+            f"{len(waiting)} left at {'' if pace.measured else 'about '}{span(pace.each_s)}"
+            + (f" each: {span(pace.each_s * len(waiting))}" if len(waiting) > 1 else "")
         )
     # The clock of the packet knows how long it really was; its limit is one of the two.
     passed_min = round_.limit_min - (packet.due - now.utc).total_seconds() / 60.0

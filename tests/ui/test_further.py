@@ -125,3 +125,37 @@ def test_the_forecast_of_pouches_never_scrolls_away(bench: Bench) -> None:
     bench.on(hours=2)
     assert bench.window.band.isVisible()
     looked_at("6 of 12 filled", "6 shut")
+
+
+@pytest.mark.parametrize("scene", ["round", "late"])
+def test_a_round_is_told_in_one_sight(bench: Bench, scene: str) -> None:
+    """Forecast, count, pouches and caution stand there without scrolling, also under an alarm: the
+    words below the ribbon give way first, then the size of the pouches."""
+    set_up(bench, scene, SIZES[0])
+    page = bench.page
+    assert page.standing.text.startswith("4 left at about 30 s each: 2 min; margin used up in ")
+    for widget in (page.sentence, page.main, page.standing, page._progress, page.caution):
+        assert in_sight(widget)
+    gave_way = scene == "late"
+    assert (page._ribbon.gives_way, page._cells.gives_way) == (gave_way, gave_way)
+
+
+def test_a_larger_window_takes_back_what_gave_way(bench: Bench) -> None:
+    """With room again the ribbon says its words and pouches are drawn as large as before."""
+    set_up(bench, "late", SIZES[0])
+    bench.window.resize(1366, 900)
+    bench.settle()
+    assert not bench.page._ribbon.gives_way
+    assert not bench.page._cells.gives_way
+
+
+def test_the_look_at_a_packet_fits_a_small_screen(bench: Bench) -> None:
+    """All that is looked at, and what it means, stands there before anything scrolls."""
+    set_up(bench, "packet", SIZES[1])
+    form = bench.page.forms["packet"]
+    for name in ("rating", "absorbers", "indicator"):
+        assert in_sight(form.inputs[name].box), name
+    for button in (*form.inputs["bag"].buttons, *form.inputs["feel"].buttons):
+        assert in_sight(button)
+    assert form.doubt.text.startswith("Air got into this packet")
+    assert in_sight(form.doubt)

@@ -148,6 +148,9 @@ class FillingPage(Page):
         """How far the work is; a form for what comes out of a packet, or of a hand, needs room."""
         return () if self._form_needs_room() else super().standing_words(card)
 
+    def evidence_words(self, card: WorkCard) -> tuple[str, ...]:
+        return () if self._form_needs_room() else super().evidence_words(card)
+
     def _form_needs_room(self) -> bool:
         shown = self.form_shown()
         return shown is not None and shown in (self._packet, self.forms[JAR], self.forms[OVER])

@@ -97,6 +97,10 @@ class Page(PageFrame):
         """What stands still under the main control."""
         return (*card.standing, *self.more_standing)
 
+    def evidence_words(self, card: WorkCard) -> tuple[str, ...]:
+        """What says why, below all else."""
+        return (*self.more_evidence, *card.evidence)
+
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         """The order that `control` and what was typed come to; None when the page did it itself.
 
@@ -290,7 +294,7 @@ class Page(PageFrame):
             form.setVisible(form is shown)
         self.amiss_row.show_controls(() if self._opened else card.amiss)
         self.caution.say(card.caution)
-        self.say_evidence(*self.more_evidence, *card.evidence)
+        self.say_evidence(*self.evidence_words(card))
 
     def _press_second(self, place: int) -> None:
         self._press_beside(self._turn.beside[place])
