@@ -90,7 +90,7 @@ def clock_name(clock: Clock) -> str:
         case ClockKind.THAW:
             return f"{food_title(short_food(clock.name))} warming"
         case ClockKind.PACKET:
-            return f"{_source(clock)} open{' again' if clock.reopened else ''}"
+            return f"{_source(clock)} open{' again' if clock.again else ''}"
         case ClockKind.PRESSED_SHUT:
             shut = clock.count - clock.gaps
             gaps = f"{clock.gaps} with a gap in its seam"
@@ -103,8 +103,8 @@ def clock_name(clock: Clock) -> str:
 
 def _source(clock: Clock) -> str:
     """Name where the absorbers lie open: what a round was started from, or pouches open again."""
-    if clock.reopened:
-        which = named_apart(clock.reopened, clock.liners)
+    if clock.open_pouches:
+        which = named_apart(clock.open_pouches, clock.liners)
         return capital(which)
     return f"{'Jar' if clock.name.startswith('R') else 'Packet'} {clock.name}"
 
@@ -119,8 +119,8 @@ def _meaning(clock: Clock, state: Urgency) -> str:
         return "was due"
     if clock.gaps == clock.count:
         return "close by"
-    if clock.reopened:
-        return "seal by" if clock.liners == clock.reopened else "shut by"
+    if clock.open_pouches:
+        return "seal by" if clock.liners == clock.open_pouches else "shut by"
     return {
         ClockKind.COLD: "cold enough",
         ClockKind.THAW: "lid off from",
@@ -223,7 +223,7 @@ def _was_due(clock: Clock, stands: Standing, now: Reading) -> str:
     if _unknown(clock, stands):
         return "The computer's clocks disagree: check the time."
     late = "" if clock.kind is ClockKind.PACKET else ago(stands, ", ")
-    they_were = "They were" if len(clock.reopened) > 1 else "It was"
+    they_were = "They were" if len(clock.open_pouches) > 1 else "It was"
     return f"{they_were} due at {_when(stands, now)}{late}."
 
 
@@ -240,7 +240,7 @@ def _headline(clock: Clock, stands: Standing) -> str:
         case ClockKind.THAW:
             return f"Load {clock.subject} is warm enough to open"
         case ClockKind.PACKET if stands.unknown:
-            it_was = "they were" if len(clock.reopened) > 1 else "it was"
+            it_was = "they were" if len(clock.open_pouches) > 1 else "it was"
             return f"{_source(clock)}: nobody knows how long {it_was} open"
         case ClockKind.PACKET:
             return _past_its_time(clock, stands)
@@ -255,10 +255,16 @@ def _headline(clock: Clock, stands: Standing) -> str:
 
 def _past_its_time(clock: Clock, stands: Standing) -> str:
     """«Packet P1 is 5 min past its time»; of pouches, that they are open again."""
-    many = len(clock.reopened) > 1
+    many = len(clock.open_pouches) > 1
     be = "may be" if stands.contradicted else "are" if many else "is"
     past = f"{span(stands.remaining_s)} past {'their' if many else 'its'} time"
-    return f"{_source(clock)}{', open again,' if clock.reopened else ''} {be} {past}"
+    return f"{_source(clock)}{_standing_open(clock)} {be} {past}"
+
+
+def _standing_open(clock: Clock) -> str:
+    if not clock.open_pouches:
+        return ""
+    return ", open again," if clock.again else ", open,"
 
 
 def _cure(clock: Clock) -> str:
@@ -267,10 +273,10 @@ def _cure(clock: Clock) -> str:
             return f"Take load {clock.subject} out, lid on."
         case ClockKind.THAW:
             return f"Wipe load {clock.subject} and its rim dry, then open it."
-        case ClockKind.PACKET if clock.reopened:
-            if clock.liners == clock.reopened:
-                return f"Seal {named_apart(clock.reopened, clock.liners)} now."
-            return f"Shut {named_apart(clock.reopened, clock.liners)} now."
+        case ClockKind.PACKET if clock.open_pouches:
+            if clock.liners == clock.open_pouches:
+                return f"Seal {named_apart(clock.open_pouches, clock.liners)} now."
+            return f"Shut {named_apart(clock.open_pouches, clock.liners)} now."
         case ClockKind.PACKET:
             return "Shut the last pouches now, or shut the absorbers up."
         case ClockKind.PRESSED_SHUT:

@@ -47,8 +47,9 @@ class Clock:
 
     `clock` names it for good: an alarm belongs to it. `subject` is a load's letter, a round's or
     a pouch's number; `count` how many things wait, `gaps` how many of them with a gap in the seam.
-    `reopened` are the pouches that stand open again, where no absorber lies beside them; `liners`
-    are those of the pouches it speaks of that are liners.
+    `open_pouches` are the pouches that stand open, where no absorber lies beside them; `again`
+    tells that all of them were shut before; `liners` are those of the pouches it speaks of that
+    are liners.
     """
 
     clock: str
@@ -61,7 +62,8 @@ class Clock:
     limit: OpenLimit | None = None
     count: int = 1
     gaps: int = 0
-    reopened: tuple[int, ...] = ()
+    open_pouches: tuple[int, ...] = ()
+    again: bool = False
     liners: tuple[int, ...] = ()
 
     @property
@@ -177,16 +179,15 @@ def _of_round(session: SessionState, round_: Round, open_: Sequence[Pouch]) -> l
         pouch
         for pouch in open_
         if any(placed.round == round_.round for placed in pouch.placed)
-        and (pouch.reopened is None or _stands_for(session, pouch) == round_.round)
+        and (round_.left or _stands_for(session, pouch) == round_.round)
     ]
     if not round_.left and not exposed:
         return []
-    started, reopened = round_.started, tuple[int, ...]()
+    standing = () if round_.left else tuple(pouch.number for pouch in exposed)
     opened = [pouch.reopened for pouch in exposed if pouch.reopened is not None]
-    if not round_.left and len(opened) == len(exposed):
-        # Their time runs anew: what they lost before is in their account.
-        started = min(opened, key=_UTC)
-        reopened = tuple(pouch.number for pouch in exposed)
+    again = not round_.left and len(opened) == len(exposed)
+    # Where all are open again their time runs anew: what they lost before is in their account.
+    started = min(opened, key=_UTC) if again else round_.started
     return [
         Clock(
             clock=f"{ClockKind.PACKET}:{round_.round}",
@@ -197,17 +198,20 @@ def _of_round(session: SessionState, round_: Round, open_: Sequence[Pouch]) -> l
             runs_s=round_.limit_min * 60.0,
             limit=round_.limit,
             count=round_.left or len(exposed),
-            reopened=reopened,
-            liners=tuple(number for number in reopened if number in liner_numbers(session)),
+            open_pouches=standing,
+            again=again,
+            liners=tuple(number for number in standing if number in liner_numbers(session)),
         )
     ]
 
 
 def _stands_for(session: SessionState, pouch: Pouch) -> int:
-    """The round whose clock a pouch open again is in, of those it has absorbers of, so that it is
-    in one clock only: one whose packet is put away, and that gives it the least time."""
-    rounds = {p.round: session.rounds[p.round] for p in pouch.placed if p.round in session.rounds}
-    return min(rounds, key=lambda n: (rounds[n].left > 0, rounds[n].limit_min, n))
+    """The round whose clock an open pouch is in, of those it has absorbers of, so that it is in
+    one clock only: one whose packet is put away, and that gives it the least time."""
+    rounds = [session.rounds[p.round] for p in pouch.placed if p.round in session.rounds]
+    if pouch.reopened is None:
+        return min(rounds, key=lambda each: (each.left > 0, each.due, each.round)).round
+    return min(rounds, key=lambda each: (each.left > 0, each.limit_min, each.round)).round
 
 
 def _of_waiting(session: SessionState) -> list[Clock]:

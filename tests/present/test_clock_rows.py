@@ -183,7 +183,9 @@ def test_a_pouch_opened_again_is_named_not_the_packet_in_its_jar() -> None:
 def test_a_liner_opened_again_is_sealed_and_called_a_liner() -> None:
     """Nothing but heat closes it: clock, alarm and a gap left too long say liner and seal."""
     told = tell("receive wheat 16 kg; bypass wheat; agree wheat 1 x 16 kg, liner, with 2000")
-    told.do("fill 1; packet 2000x1; place 1, open; seal 1, gap left; +11 min")
+    told.do("fill 1; packet 2000x1; place 1, open")
+    assert (the_row(told).name, the_row(told).meaning) == ("Liner 1 open", "seal by")
+    told.do("seal 1, gap left; +11 min")
     band = alarm_band(told.session, told.desk.now())
     assert band is not None
     assert band.headline == "Liner 1 has waited too long for its seam"

@@ -339,6 +339,17 @@ def test_the_instant_due_is_of_the_clocks_own_making() -> None:
 def test_a_pouch_with_absorbers_of_two_rounds_is_in_one_clock() -> None:
     """Opened a second time it waits once, though two packets have gone into it."""
     told = tell(f"{SHUT}; jar; reopen 3; packet 200x1; place in 3; +5 min; reopen 3-4")
-    found = [clock for clock in running(told.session) if clock.reopened]
+    found = [clock for clock in running(told.session) if clock.open_pouches]
 
-    assert [clock.reopened for clock in found] == [(3, 4)]
+    assert [clock.open_pouches for clock in found] == [(3, 4)]
+
+
+def test_a_pouch_that_was_never_shut_is_named_once_its_packet_is_put_away() -> None:
+    """Its time runs on from the packet's opening, and no packet is said to be open."""
+    told = tell("receive wheat 16 kg; bypass wheat; agree wheat 1 x 16 kg, liner, with 2000")
+    told.do("fill 1; packet 2000x2; +3 min; place 1, open")
+    (packet,) = running(told.session)
+    (liner,) = running(told.do("+1 min; jar").session)
+
+    assert (packet.open_pouches, liner.open_pouches) == ((), (1,))
+    assert (liner.again, liner.due_at) == (False, packet.due_at)
