@@ -16,15 +16,29 @@ from packdesk.record.restore import restore as put_back
 from packdesk.record.session_file import FORMAT, Header, read_session_file, write_session_file
 from packdesk.session.envelope import BOOK_STREAM
 from packdesk.system.clock import SystemClock
-from packdesk.system.folders import Folders, find_folders
+from packdesk.system.folders import HOME, Folders, find_folders
 from packdesk.system.station import renew_station, station_identity
 
 
 @contextmanager
-def _book() -> Iterator[Book]:
-    folders = find_folders().made()
-    with Book.open(book_path(folders), station_identity(folders.config)) as book:
+def _book(*, there: bool = True) -> Iterator[Book]:
+    """The record book; where it has to be `there`, a new one is no answer."""
+    folders = find_folders()
+    path = book_path(folders)
+    if there and not path.exists():
+        raise ValueError(_no_book_words(path))
+    with Book.open(path, station_identity(folders.made().config)) as book:
         yield book
+
+
+def _no_book_words(path: Path) -> str:
+    astray = path.parent.parent / path.name
+    cure = (
+        f"One lies in {astray.parent}: copy it and the files beside it into {path.parent}."
+        if astray.exists()
+        else f"Set {HOME} to the folder that keeps yours, or open PackDesk to begin one."
+    )
+    return f"There is no record book at {path}. {cure}"
 
 
 def verify() -> tuple[bool, str]:
@@ -81,7 +95,7 @@ def take(file: Path) -> str:
     What another book wrote keeps its proof; lines written by hand are recorded as of now.
     """
     read = read_session_file(file)
-    with _book() as book:
+    with _book(there=False) as book:
         taken = take_in(book, read, SystemClock().reading())
         aside = f" {taken.forks} clash and are kept aside." if taken.forks else ""
         return f"Took {taken.added} entries; {taken.known} were there already.{aside}"

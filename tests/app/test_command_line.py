@@ -291,11 +291,30 @@ def test_the_book_is_checked_copied_and_restored(
     capsys: pytest.CaptureFixture[str], tmp_path: Path
 ) -> None:
     """`book verify`, `backup`, `restore` and `export` work on the person's own book."""
+    assert main(["book", "import", str(WHEAT)]) == 0
     assert main(["book", "verify"]) == 0
     assert main(["book", "backup"]) == 0
     assert main(["book", "restore"]) == 0
     assert main(["book", "export", "--out", str(tmp_path / "all.jsonl")]) == 0
     assert (tmp_path / "all.jsonl").exists()
+
+
+@pytest.mark.parametrize("act", [["verify"], ["backup"], ["export", "--out", "all.jsonl"]])
+def test_where_no_book_lies_none_is_called_sound(
+    act: list[str], capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    """No empty book is made to answer; one copied beside its folder is pointed to."""
+    home = tmp_path / "home"
+    assert main(["book", *act]) == 1
+    told = capsys.readouterr().err
+    assert f"There is no record book at {home / 'data' / 'record.packdesk'}." in told
+    assert "or open PackDesk to begin one" in told
+    assert not (home / "data" / "record.packdesk").exists()
+
+    home.mkdir(exist_ok=True)
+    (home / "record.packdesk").touch()
+    assert main(["book", *act]) == 1
+    assert f"One lies in {home}: copy it and the files beside it into" in capsys.readouterr().err
 
 
 def test_a_session_is_handed_over_from_book_to_book(
