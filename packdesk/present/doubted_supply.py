@@ -18,7 +18,7 @@ from packdesk.session.supply import Supply
 from packdesk.session.terms import Stage
 
 
-def counted_on(line: AgreedLine, round_: Round, of_it: Supply, at: datetime) -> str:
+def counted_on(line: AgreedLine, round_: Round, per_pouch: Supply, at: datetime) -> str:
     """«1 absorber of packet P1 counts for 50 to 100 cc, for 42 cc at the end of its time; a pouch
     needs 115 cc.»"""
     low, likely = f"{round_.capacity_low_cc:.0f}", f"{round_.capacity_likely_cc:.0f}"
@@ -26,27 +26,29 @@ def counted_on(line: AgreedLine, round_: Round, of_it: Supply, at: datetime) -> 
     what = "liner" if line.liner else "pouch"
     then = "by now" if at > round_.due else "at the end of its time"
     # What falls short by less than what rounding hides would look as if it were enough.
-    enough_cc = round(of_it.planned * of_it.low_cc) + round(of_it.beside_cc)
-    points = 1 if enough_cc >= round(of_it.need_cc) else 0
-    beside = f", its others count for {of_it.beside_cc:.{points}f} cc" if of_it.beside_cc else ""
-    left = f"{of_it.low_cc:.{points}f} cc"
+    enough_cc = round(per_pouch.planned * per_pouch.low_cc) + round(per_pouch.beside_cc)
+    points = 1 if enough_cc >= round(per_pouch.need_cc) else 0
+    beside = (
+        f", its others count for {per_pouch.beside_cc:.{points}f} cc" if per_pouch.beside_cc else ""
+    )
+    left = f"{per_pouch.low_cc:.{points}f} cc"
     counts = f"counts for {has} cc, for {left} {then}"
     if round_.capacity_low_cc >= round_.rating_cc:
         counts = f"had {has} cc when it was opened, and may have {left} by now"
     return (
         f"1 absorber of {source_named(round_)} {counts}; "
-        f"a {what} needs {of_it.need_cc:.{points}f} cc{beside}"
+        f"a {what} needs {per_pouch.need_cc:.{points}f} cc{beside}"
     )
 
 
-def more_counted_on(round_: Round, of_it: Supply, at: datetime) -> str:
+def more_counted_on(round_: Round, per_pouch: Supply, at: datetime) -> str:
     """«1 absorber of packet P1 is counted on for 42 cc at the end of its time, 73 cc
     are lacking: 1 more is not enough.»"""
-    lacks_cc = of_it.need_cc - of_it.beside_cc
-    points = 1 if round(of_it.low_cc) >= round(lacks_cc) else 0
+    lacks_cc = per_pouch.need_cc - per_pouch.beside_cc
+    points = 1 if round(per_pouch.low_cc) >= round(lacks_cc) else 0
     then = "by now" if at > round_.due else "at the end of its time"
     return (
-        f"1 absorber of {source_named(round_)} is counted on for {of_it.low_cc:.{points}f} cc "
+        f"1 absorber of {source_named(round_)} is counted on for {per_pouch.low_cc:.{points}f} cc "
         f"{then}, {lacks_cc:.{points}f} cc are lacking: 1 more is not enough."
     )
 

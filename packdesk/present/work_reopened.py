@@ -46,14 +46,14 @@ def reopened_card(
         return _as_it_is(line, well[0], round_, evidence, seconds)
     if round_ is None:
         return _open_first(line, wanting, now, evidence, seconds, jar)
-    of_it = more_for_sure(session, line, wanting[0], round_, now.utc)
-    more = of_it.taken(round_.left)
+    per_pouch = more_for_sure(session, line, wanting[0], round_, now.utc)
+    more = per_pouch.taken(round_.left)
     if not more:
         beside = (*other_control(session, line, round_, now), *seconds)
         card = _open_first(line, wanting, now, evidence, beside, jar)
-        return replace(card, foremost=(more_counted_on(round_, of_it, now.utc), *card.foremost))
+        return replace(card, foremost=(more_counted_on(round_, per_pouch, now.utc), *card.foremost))
     if line.liner and not line.zip:
-        return _liner_card(session, line, wanting[0], round_, of_it, now, evidence, seconds)
+        return _liner_card(session, line, wanting[0], round_, per_pouch, now, evidence, seconds)
     which = called(line, (wanting[0].number,))
     source = f" from {round_.source}" if several(session, round_, now) else ""
     return WorkCard(
@@ -72,7 +72,7 @@ def reopened_card(
             *other_control(session, line, round_, now),
             *seconds,
         ),
-        foremost=(more_counted_on(round_, of_it, now.utc),) if more > 1 else (),
+        foremost=(more_counted_on(round_, per_pouch, now.utc),) if more > 1 else (),
         evidence=evidence,
         caution=ABSORBER_CAUTION,
         short=f"{capital(which)}: {more} more in{source}, {'shut' if line.zip else 'seal'}.",
@@ -84,14 +84,14 @@ def _liner_card(
     line: AgreedLine,
     liner: Pouch,
     round_: Round,
-    of_it: Supply,
+    per_pouch: Supply,
     now: Reading,
     evidence: tuple[str, ...],
     seconds: tuple[Control, ...],
 ) -> WorkCard:
     """A liner gets as many more as make sure and is sealed at once: nothing else closes it."""
     which = called(line, (liner.number,))
-    more = of_it.sure
+    more = per_pouch.sure
     command = replace(_one_more(line, liner, round_, more), shut=False)
     return WorkCard(
         stage=Stage.FILLING,
@@ -101,7 +101,7 @@ def _liner_card(
             _are_in(more), "Space bar", icon="add", cell=CellState.ABSORBERS_IN, command=command
         ),
         seconds=(_without(line, (liner,)), *seconds),
-        foremost=(more_counted_on(round_, of_it, now.utc),) if more > 1 else (),
+        foremost=(more_counted_on(round_, per_pouch, now.utc),) if more > 1 else (),
         evidence=evidence,
         caution=f"{lifting_caution(line, Measures(session.units))} {ABSORBER_CAUTION}",
         short=f"{capital(which)}: {more} more in, fold over.",

@@ -61,9 +61,9 @@ def round_card(
     shut_up = shut_up_control(
         round_, chosen.counted, round_.source if several(session, round_, now) else ""
     )
-    of_it = supply(session, line, without[0], round_, now.utc)
-    if of_it.planned:
-        return _placing_card(session, line, without, round_, of_it, shut_up, chosen, now)
+    per_pouch = supply(session, line, without[0], round_, now.utc)
+    if per_pouch.planned:
+        return _placing_card(session, line, without, round_, per_pouch, shut_up, chosen, now)
     if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
         return jar_card(session, round_, now, chosen.counted)
     return other_rating_card(line, without, shut_up)
@@ -74,20 +74,20 @@ def _placing_card(
     line: AgreedLine,
     without: list[Pouch],
     round_: Round,
-    of_it: Supply,
+    per_pouch: Supply,
     shut_up: Control,
     chosen: Chosen,
     now: Reading,
 ) -> WorkCard:
     """Absorbers of the round go into the next of the pouches, as far as they suffice."""
-    counts = counted_on(line, round_, of_it, now.utc) if of_it.more else ""
-    alike = _alike(session, line, without, round_, of_it, now)
-    as_it_was = as_planned(line, round_, of_it.planned, len(alike), chosen.count)
-    if of_it.more and not of_it.taken(round_.left):
+    counts = counted_on(line, round_, per_pouch, now.utc) if per_pouch.more else ""
+    alike = _alike(session, line, without, round_, per_pouch, now)
+    as_it_was = as_planned(line, round_, per_pouch.planned, len(alike), chosen.count)
+    if per_pouch.more and not per_pouch.taken(round_.left):
         return not_enough_card(session, line, round_, counts, as_it_was, chosen.counted, now)
-    if round_.left < of_it.planned:
-        return odd_card(session, line, without[0].number, round_, of_it.planned, now, shut_up)
-    each = of_it.sure
+    if round_.left < per_pouch.planned:
+        return odd_card(session, line, without[0].number, round_, per_pouch.planned, now, shut_up)
+    each = per_pouch.sure
     possible = min(len(alike), round_.left // each)
     count = min(chosen.count or _meant(session, line, round_, possible, now), possible)
     if line.liner and not line.zip:
@@ -98,7 +98,7 @@ def _placing_card(
         card = _pouches_card(session, line, alike[:count], round_, each, shut_up, now)
     main = at_most(card.main, chosen.count, possible, len(alike), round_.left, each)
     card = replace(card, main=main)
-    return _with_more(card, counts, of_it, as_it_was) if of_it.more else card
+    return _with_more(card, counts, per_pouch, as_it_was) if per_pouch.more else card
 
 
 def _pouches_card(
@@ -172,14 +172,14 @@ def _alike(
     line: AgreedLine,
     without: list[Pouch],
     round_: Round,
-    of_it: Supply,
+    per_pouch: Supply,
     now: Reading,
 ) -> list[Pouch]:
     """Those of the pouches that lack the same as the first, and take as many to make sure."""
     lacked = lacking(line, without[0])
     return list(
         takewhile(
-            lambda pouch: supply(session, line, pouch, round_, now.utc).sure == of_it.sure,
+            lambda pouch: supply(session, line, pouch, round_, now.utc).sure == per_pouch.sure,
             (pouch for pouch in without if lacking(line, pouch) == lacked),
         )
     )
@@ -194,15 +194,15 @@ def _again_card(session: SessionState, line: AgreedLine, chosen: Chosen, now: Re
     return reopened_card(session, line, now, round_, shut_up)
 
 
-def _with_more(card: WorkCard, counts: str, of_it: Supply, plain: Control) -> WorkCard:
+def _with_more(card: WorkCard, counts: str, per_pouch: Supply, plain: Control) -> WorkCard:
     """The card of a doubted packet: more than planned go in, and why; or as planned, by a key."""
     command = card.main.command
     assert isinstance(command, PlaceAbsorbers), "the card places absorbers"
     return replace(
         card,
-        main=replace(card.main, command=replace(command, each=of_it.sure)),
+        main=replace(card.main, command=replace(command, each=per_pouch.sure)),
         seconds=(plain, *sorted(card.seconds, key=lambda each: each.form not in _WAYS_OUT)),
-        foremost=(more_each_words(counts, of_it.planned, of_it.sure),),
+        foremost=(more_each_words(counts, per_pouch.planned, per_pouch.sure),),
     )
 
 

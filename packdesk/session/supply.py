@@ -53,28 +53,25 @@ class Supply:
 def supply(
     session: SessionState, line: AgreedLine, pouch: Pouch, round_: Round, at: datetime
 ) -> Supply:
-    """How many absorbers of a round meet what `pouch` lacks at `at` and until the round's time is
-    over: so what is said of it holds until then.
+    """How many absorbers of a round meet what `pouch` lacks, from `at` until its time is over.
 
-    As many as planned where those do, and where the round is not to blame: its absorbers had
-    their full rating, and their margin is not used up, or there never was any. What is in the
-    pouch already is counted as it will be then; another rating of its set as the packet that lies
-    open has it then, or whole while none does.
+    So what is said of it holds until then. As many as planned where those do, and where the round
+    is not to blame: its absorbers had their full rating, and their margin is not used up, or there
+    never was any. What is in the pouch already is counted as it will be then; another rating of
+    its set as the packet that lies open has it then, or whole while none does.
     """
     lacked = lacking(line, pouch)
     planned = lacked[round_.rating_cc]
     if not planned or _not_to_blame(round_, at):
         return Supply(planned, planned, planned)
-    then = max(at, round_.due - ROUNDED)
-    low_cc = _left_cc(session.plan, round_, then)
-    found = verdict(line, pouch, session.plan, then)
-    beside_cc = found.low_cc if found is not None else 0.0
+    then = _over(round_, at)
+    low_cc, beside_cc, need_cc = _counted_on(session, line, pouch, round_, then)
     for rating_cc, many in lacked.items():
         if rating_cc != round_.rating_cc:
             beside_cc += many * _other_cc(session, rating_cc, then)
-    whole = line.absorbers_cc.count(round_.rating_cc)
-    most = whole * MOST_FOLD - (whole - planned)
-    need_cc = own_need(line, pouch, session.plan)[1]
+    agreed = line.absorbers_cc.count(round_.rating_cc)
+    already = agreed - planned
+    most = agreed * MOST_FOLD - already
     wanted_cc = need_cc - beside_cc
     if low_cc <= 0.0:
         sure = planned if wanted_cc <= 0.0 else most + 1
@@ -86,13 +83,11 @@ def supply(
 def more_for_sure(
     session: SessionState, line: AgreedLine, pouch: Pouch, round_: Round, at: datetime
 ) -> Supply:
-    """How many more of a round a pouch takes that has its whole set and is not surely enough, at
-    `at` and until the round's time is over; one is `planned`."""
-    then = max(at, round_.due - ROUNDED)
-    low_cc = _left_cc(session.plan, round_, then)
-    found = verdict(line, pouch, session.plan, then)
-    has_cc = found.low_cc if found is not None else 0.0
-    need_cc = own_need(line, pouch, session.plan)[1]
+    """How many more of a round a pouch takes that has its whole set and is not surely enough.
+
+    From `at` until the round's time is over; one is `planned`.
+    """
+    low_cc, has_cc, need_cc = _counted_on(session, line, pouch, round_, _over(round_, at))
     sure = math.ceil((need_cc - has_cc) / (low_cc + ROUNDED_CC))
     return Supply(1, max(1, sure), MOST_FOLD, low_cc, has_cc, need_cc)
 
@@ -104,14 +99,16 @@ def served(
     round_: Round,
     at: datetime,
 ) -> tuple[Pouch, ...]:
-    """Those of `pouches`, in order, whose set what is left of the round makes whole for its rating;
-    none where the first cannot have as many as make sure."""
+    """Those of `pouches`, in order, whose set what is left of the round makes whole for its rating.
+
+    None where the first cannot have as many as make sure.
+    """
     found, left = [], round_.left
     for pouch in pouches:
-        of_it = supply(session, line, pouch, round_, at)
-        if not of_it.planned:
+        per_pouch = supply(session, line, pouch, round_, at)
+        if not per_pouch.planned:
             continue
-        each = of_it.taken(left)
+        each = per_pouch.taken(left)
         if not each:
             break
         found.append(pouch)
@@ -136,9 +133,9 @@ def still_wanted(
         for pouch in pouches:
             if not wanted[pouch.number]:
                 continue
-            of_it = supply(session, lines[pouch.line], pouch, round_, at)
-            if of_it.more:
-                each = of_it.taken(left)
+            per_pouch = supply(session, lines[pouch.line], pouch, round_, at)
+            if per_pouch.more:
+                each = per_pouch.taken(left)
                 if not each:
                     break
                 wanted[pouch.number] = 0
@@ -154,6 +151,24 @@ def _not_to_blame(round_: Round, at: datetime) -> bool:
         return False
     margin_min = round_.margin_min
     return not margin_min or at <= round_.started.utc + timedelta(minutes=margin_min)
+
+
+def _over(round_: Round, at: datetime) -> datetime:
+    """When the round's time is over, or `at` once it is."""
+    return max(at, round_.due - ROUNDED)
+
+
+def _counted_on(
+    session: SessionState, line: AgreedLine, pouch: Pouch, round_: Round, then: datetime
+) -> tuple[float, float, float]:
+    """What one absorber of the round, and all that is in the pouch, are counted on for at `then`.
+
+    With what the pouch needs; all in cc of oxygen.
+    """
+    found = verdict(line, pouch, session.plan, then)
+    in_it_cc = found.low_cc if found is not None else 0.0
+    need_cc = own_need(line, pouch, session.plan)[1]
+    return _left_cc(session.plan, round_, then), in_it_cc, need_cc
 
 
 def _left_cc(plan: Plan | None, round_: Round, at: datetime) -> float:
