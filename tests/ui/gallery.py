@@ -505,7 +505,7 @@ def sheets(theme: Theme) -> list[Placed]:
     empty = EmptyState(theme, ground="sheet")
     empty.show_face(
         EmptyFace(
-            "No clock runs here yet",
+            "No clock runs here",
             "The first one starts when a pail goes into the freezer. Its core decides when the"
             " hold begins, not the door.",
             Icon.LID,

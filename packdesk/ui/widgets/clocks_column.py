@@ -17,7 +17,7 @@ from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.themed import Themed
 
 NO_CLOCKS = EmptyFace(
-    "No clock runs here yet",
+    "No clock runs here",
     "The first one starts when a pail goes into the freezer.",
     Icon.COLD,
 )
