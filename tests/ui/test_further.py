@@ -140,6 +140,20 @@ def test_a_round_is_told_in_one_sight(bench: Bench, scene: str) -> None:
     assert (page._ribbon.gives_way, page._cells.gives_way) == (gave_way, gave_way)
 
 
+@pytest.mark.parametrize("scene", ["short", "doubted", "tired"])
+def test_a_caution_rises_above_long_words(bench: Bench, scene: str) -> None:
+    """Where much is to be told the caution stands before it, in sight; with room it stands below
+    the pouches again."""
+    for size, risen in (((1366, 768), True), ((1366, 1200), False), ((1366, 768), True)):
+        if bench.session is None:
+            set_up(bench, scene, size)
+        bench.window.resize(*size)
+        bench.settle()
+        assert in_sight(bench.page.caution), f"{scene} at {size}"
+        tops = [widget.y() for widget in (bench.page.caution, bench.page._cells)]
+        assert (tops[0] < tops[1]) == risen
+
+
 def test_a_larger_window_takes_back_what_gave_way(bench: Bench) -> None:
     """With room again the ribbon says its words and pouches are drawn as large as before."""
     set_up(bench, "late", SIZES[0])

@@ -64,7 +64,10 @@ class PageFrame(Themed):
         self.caution = Caution(theme)
         self._evidence: tuple[str, ...] = ()
         self.giving_way: tuple[GivesWay, ...] = ()
-        """What takes less room, in this order, before the caution would scroll away."""
+        """What takes less room, in this order, before the caution would scroll away. Where that
+        is not enough, the caution stands above the rest."""
+        self._above_caution: QWidget | None = None
+        self._caution_risen = False
         self.amiss_row = AmissRow(theme, tap_clock)
         self.amiss_row.hide()
         self._arrange()
@@ -129,16 +132,27 @@ class PageFrame(Themed):
 
     def _make_room(self) -> None:
         """Let as much give way as it takes to see all down to the caution, and no more."""
+        if not self.giving_way:
+            return
         wanted = self._height_to_caution() - self.scroll.viewport().height()
         wanted += sum(each.room_given() for each in self.giving_way if each.gives_way)
         for each in self.giving_way:
             room = each.room_given()
             each.give_way(wanted > 0 and room > 0)
             wanted -= room
+        self._let_caution_rise(wanted > 0)
+
+    def _let_caution_rise(self, rises: bool) -> None:
+        if rises != self._caution_risen:
+            self._caution_risen = rises
+            self.body.removeWidget(self.caution)
+            above = self.foreword if rises else self._above_caution
+            assert above is not None, "noted when the page was finished"
+            self.body.insertWidget(self.body.indexOf(above) + 1, self.caution)
 
     def _height_to_caution(self) -> int:
-        if not self.giving_way:
-            return 0
+        """What all takes down to the caution, were it at its usual place."""
+        last = self._above_caution if self._caution_risen else self.caution
         margins, height = self.body.contentsMargins(), 0
         width = self.scroll.viewport().width() - margins.right()
         for place in range(self.body.count()):
@@ -147,7 +161,7 @@ class PageFrame(Themed):
                 tall = item.hasHeightForWidth()
                 height += item.heightForWidth(width) if tall else item.sizeHint().height()
                 height += self.body.spacing()
-            if item.widget() is self.caution:
+            if item.widget() is last:
                 break
         return margins.top() + height - self.body.spacing()
 
@@ -165,6 +179,8 @@ class PageFrame(Themed):
         self.standing.say()
         told = (self.evidence, self.caution)
         for words in reversed(told) if self.caution_first else told:
+            if words is self.caution:
+                self._above_caution = self.body.itemAt(self.body.count() - 1).widget()
             self.body.addWidget(words)
         self.body.addWidget(self.amiss_row)
         if stretch:
