@@ -8,13 +8,18 @@ from packdesk.session.commands import RevisePlan
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import line_mean
 from packdesk.session.state import SessionState
-from packdesk.session.still_to_come import StillToCome, by_load, still_to_come
+from packdesk.session.still_to_come import (
+    AS_GOOD_AS_FULL,
+    by_load,
+    next_mass_g,
+    still_to_come,
+)
 
 
 def revision(session: SessionState, line: AgreedLine) -> Control | None:
-    """Offer the number of pouches that will come, once it is sure to differ from the plan's."""
+    """Offer the number of pouches that will come, once it differs from the plan's."""
     coming = still_to_come(session, line)
-    if not _differs(coming, line):
+    if not coming.differs:
         return None
     return Control(
         f"Plan {coming.total}, not {line.count}",
@@ -24,25 +29,56 @@ def revision(session: SessionState, line: AgreedLine) -> Control | None:
     )
 
 
-def _differs(coming: StillToCome, line: AgreedLine) -> bool:
-    sure = not coming.low <= line.count <= coming.high
-    return coming.learned and sure and coming.total >= max(1, coming.filled)
-
-
 def coming_words(session: SessionState, line: AgreedLine) -> str:
-    """How many pouches the food that is left will still fill."""
+    """How many pouches the food that is left will still fill, and what will be over then."""
     measures, coming = Measures(session.units), still_to_come(session, line)
-    if _differs(coming, line):
-        left = measures.mass(coming.left_g)
-        loads = _from_loads(session, line)
-        return f"{line.count} planned, {coming.total} will come of what is left ({left}){loads}."
     told = f"{coming.filled} of {line.count} filled"
-    if not coming.more:
+    if coming.differs and coming.more:
+        left = measures.mass(coming.left_g)
+        told = f"{told}; about {left} left makes {coming.more} more, not {coming.to_fill}"
+    elif coming.to_fill and not coming.differs:
+        told = f"{told}, {coming.to_fill} to come"
+    elif rest := rest_words(session, line):
+        return f"{told}; {rest}."
+    else:
         return f"{told}; no food is left."
-    told = f"{told}, {coming.more} to come{_from_loads(session, line)}"
-    if coming.last_mass_g < coming.each_g:
-        return f"{told}; the last holds {measures.mass(coming.last_mass_g)}."
+    if coming.total == line.count or coming.differs:
+        told += _from_loads(session, line)
+        if coming.last_mass_g < coming.each_g:
+            return f"{told}; the last holds {measures.mass(coming.last_mass_g)}."
+        if rest := rest_words(session, line):
+            return f"{told}; then {rest}."
     return f"{told}."
+
+
+def rest_words(session: SessionState, line: AgreedLine) -> str:
+    """«about 200 g is left over, too little for one more», where that is worth a word."""
+    coming = still_to_come(session, line)
+    if not coming.learned or coming.rest_g < AS_GOOD_AS_FULL * coming.each_g:
+        return ""
+    rest = Measures(session.units).mass(coming.rest_g)
+    return f"about {rest} is left over, too little for one more (L puts it aside)"
+
+
+def over_words(session: SessionState, line: AgreedLine) -> str:
+    """«About 700 g is left over: U plans 1 more.», once all that was planned is filled."""
+    coming = still_to_come(session, line)
+    if not coming.left_over or coming.to_fill:
+        return ""
+    left = Measures(session.units).mass(coming.left_g)
+    return f"About {left} is left over: U plans {coming.more} more."
+
+
+def scale_words(session: SessionState, line: AgreedLine, mass_g: float) -> str:
+    """« (712 g on the scale with its pouch)», once an empty one was weighed; else empty."""
+    shown = shown_words(session, line, mass_g)
+    return f" ({shown} with its {'liner' if line.liner else 'pouch'})" if shown else ""
+
+
+def shown_words(session: SessionState, line: AgreedLine, mass_g: float) -> str:
+    """«712 g on the scale» for food of `mass_g`, where the scale shows more; else empty."""
+    tare_g = session.tares.get(line.pouch, 0.0)
+    return f"{Measures(session.units).weighed(mass_g + tare_g)} on the scale" if tare_g else ""
 
 
 def _from_loads(session: SessionState, line: AgreedLine) -> str:
@@ -52,12 +88,14 @@ def _from_loads(session: SessionState, line: AgreedLine) -> str:
 
 
 def mass_hint(session: SessionState, line: AgreedLine) -> str:
-    """What counts where a mass is left out, for the empty field."""
+    """What the Space bar takes where a mass is left out, for the empty field."""
     measures, mean = Measures(session.units), line_mean(session, line.line)
-    if mean is None:
-        return f"else {measures.mass(line.fill_mass_g)}, as planned"
+    coming = still_to_come(session, line)
+    if mean is None or (coming.more == 1 and coming.last_mass_g < coming.each_g):
+        mass = measures.mass(next_mass_g(session, line))
+        return f"Space takes {mass}, {'as planned' if mean is None else 'what is left'}"
     spread = f" ± {measures.mass(mean.spread_g)}" if mean.spread_g else ""
-    return f"else {measures.weighed(mean.mean_g)}{spread}, the mean"
+    return f"Space takes {measures.weighed(mean.mean_g)}{spread}, the mean"
 
 
 def mass_label(session: SessionState, line: AgreedLine) -> str:
@@ -65,10 +103,10 @@ def mass_label(session: SessionState, line: AgreedLine) -> str:
     tare_g = session.tares.get(line.pouch, 0.0)
     if not tare_g:
         return "Mass in the pouch, if weighed"
-    return f"Scale shows; {Measures(session.units).weighed(tare_g)} of pouch come off"
+    return f"Scale shows, with the pouch of {Measures(session.units).weighed(tare_g)}"
 
 
 def lost_words(session: SessionState, line: AgreedLine) -> str:
-    """How much food was lost; empty where none was."""
+    """How much food will go into no pouch; empty where none was."""
     lost_g = session.lost_g.get(line.line, 0.0)
-    return f"{Measures(session.units).mass(lost_g)} lost so far." if lost_g else ""
+    return f"{Measures(session.units).mass(lost_g)} lost or put aside." if lost_g else ""

@@ -10,6 +10,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import load_in_hand, next_loads, opened_loads
 from packdesk.session.open_again import open_again
 from packdesk.session.state import SessionState
+from packdesk.session.still_to_come import still_to_come
 from packdesk.session.tally import LineTally, tallies
 
 
@@ -27,7 +28,8 @@ def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
         if line.shut < line.filled:
             return line
     ready = [line for line in counted if line.to_fill and lot_is_ready(session, line.line.lot)]
-    return ready[0] if ready else (counted[0] if counted else None)
+    over = [line for line in counted if _left_over(session, line)]
+    return next(iter((*ready, *over, *counted)), None)
 
 
 def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
@@ -41,7 +43,11 @@ def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
         return again
     if any(round_.left for round_ in session.rounds.values()):
         return tuple(line for line in plan.lines if open_pouches(session, line.line))
-    return tuple(each.line for each in tallies(session) if each.to_fill or each.shut < each.filled)
+    return tuple(
+        each.line
+        for each in tallies(session)
+        if each.to_fill or each.shut < each.filled or _left_over(session, each)
+    )
 
 
 def lot_is_ready(session: SessionState, lot: str) -> bool:
@@ -75,6 +81,11 @@ def loads_offered(session: SessionState, line: AgreedLine) -> tuple[tuple[str, .
     for first, second in pairwise(near):
         found += [(first, second), (second,)]
     return tuple(found)
+
+
+def _left_over(session: SessionState, tally: LineTally) -> bool:
+    """Whether food is there for more pouches than were planned: it is not left in silence."""
+    return lot_is_ready(session, tally.line.lot) and still_to_come(session, tally.line).left_over
 
 
 def _open_again(session: SessionState, tally: LineTally) -> bool:

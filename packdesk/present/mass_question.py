@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from packdesk.present.cards import CellState, Control, WorkCard
+from packdesk.present.filling_words import shown_words
 from packdesk.present.liners import called
 from packdesk.present.measures import Measures
 from packdesk.session.commands import FillPouches
@@ -40,12 +41,15 @@ def question_card(
     more = "more" if doubt.mass_g > doubt.expected_g else "less"
     off = measures.mass(abs(doubt.mass_g - doubt.expected_g))
     which = called(line, next_numbers(session, line.line, command.count))
-    than = (
-        f"the middle of the {doubt.fellows} weighed before" if doubt.fellows else "what is planned"
-    )
+    than = _than(doubt)
+    shown = shown_words(session, line, doubt.mass_g)
+    right = shown_words(session, line, doubt.expected_g)
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Is {said} right for {which}? That is {off} {more} than {than}.",
+        sentence=(
+            f"Is {said}{f' ({shown})' if shown else ''} right for {which}? "
+            f"That is {off} {more} than {than}."
+        ),
         main=Control(
             f"Yes, it is {said}",
             "Space bar, or type a new mass",
@@ -54,8 +58,20 @@ def question_card(
         ),
         seconds=(Control("Weigh again", icon="weigh", key="W", form=WEIGH_AGAIN),),
         evidence=(
-            f"Expected: {measures.weighed(doubt.expected_g)} ± {measures.mass(doubt.within_g)}.",
+            f"Expected: {measures.weighed(doubt.expected_g)} ± {measures.mass(doubt.within_g)}"
+            + (f"; that is {right}." if right else "."),
             "Look at the unit on the scale, its zero, and a scoop left on it.",
         ),
         short=f"Is {said} right?",
     )
+
+
+def _than(doubt: MassDoubt) -> str:
+    if not doubt.fellows:
+        return "what is planned"
+    if doubt.left_out:
+        return (
+            f"the middle of {doubt.fellows} of the {doubt.fellows + doubt.left_out} weighed before "
+            f"({doubt.left_out} confirmed as unlike the others)"
+        )
+    return f"the middle of the {doubt.fellows} weighed before"

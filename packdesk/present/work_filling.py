@@ -10,7 +10,15 @@ from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
 from packdesk.present.far_words import unbroken
-from packdesk.present.filling_words import coming_words, lost_words, revision
+from packdesk.present.filling_words import (
+    coming_words,
+    lost_words,
+    over_words,
+    rest_words,
+    revision,
+    scale_words,
+    shown_words,
+)
 from packdesk.present.in_hand import fill_loads, line_in_hand, lot_is_ready
 from packdesk.present.liners import called
 from packdesk.present.load_view import short_food
@@ -37,10 +45,19 @@ from packdesk.session.numbers import listed
 from packdesk.session.open_again import jar_for_one_more, wanting_one_more
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
+from packdesk.session.still_to_come import next_mass_g, still_to_come
 from packdesk.session.tally import LineTally
 from packdesk.session.terms import Stage
 
 _TO_THE_IRON = Control("Go to the iron", icon="done", key="G", goto=Stage.SEALING)
+_GOES_NOWHERE = Control(
+    "Food lost",
+    icon="edit",
+    key="L",
+    form="lost",
+    act="This much goes into no pouch",
+    title="Say how much food goes into no pouch, lost or put aside, and why.",
+)
 _BESIDE_THE_SCALE = (
     Control(
         "Empty pouch",
@@ -50,14 +67,7 @@ _BESIDE_THE_SCALE = (
         act="So an empty one weighs",
         title="Put one empty pouch on the scale and enter what it shows.",
     ),
-    Control(
-        "Food lost",
-        icon="edit",
-        key="L",
-        form="lost",
-        act="This much is lost",
-        title="Say how much food will not go into a pouch, and why.",
-    ),
+    _GOES_NOWHERE,
     Control(
         "Reject",
         icon="aside",
@@ -103,16 +113,17 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
         return _fill_card(session, tally, waiting, chosen)
     if waiting:
         return _shut_card(session, line, waiting)
-    revised = revision(session, line)
+    revised, over = revision(session, line), still_to_come(session, line).left_over
+    rest = rest_words(session, line)
     asks = asking(session, wanting_a_seam(session), now)
     short = sorted(short_numbers(asks))
     card = elsewhere(
         Stage.FILLING,
         "Every pouch is filled and shut."
         + (f" {listed(short)} short of absorber." if short else "")
-        + (f" {coming_words(session, line)}" if revised is not None else ""),
+        + (f" {coming_words(session, line)}" if revised is not None or rest else ""),
         Stage.SEALING,
-        (revised,) if revised is not None else (),
+        tuple(each for each in (revised, _GOES_NOWHERE if over or rest else None) if each),
     )
     return replace(card, foremost=asked_words(session, asks))
 
@@ -125,8 +136,7 @@ def _fill_card(
     numbers = next_numbers(session, line.line, count)
     which = called(line, numbers)
     verb = "is" if count == 1 else "are"
-    is_last = count == 1 and tally.to_fill == 1
-    mass_g = (line.last_fill_mass_g if is_last else None) or line.fill_mass_g
+    mass_g = next_mass_g(session, line) if count == 1 else line.fill_mass_g
     loads = fill_loads(session, line, chosen, mass_g * count)
     revised = revision(session, line)
     seconds = [revised] if revised is not None else []
@@ -156,10 +166,7 @@ def _fill_card(
     seconds.extend(_BESIDE_THE_SCALE)
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=(
-            f"Fill {which} with {measures.mass(mass_g)} of {short_food(line.food_name)} "
-            + ("in its pail, and leave room to fold." if line.liner else "and leave room to seal.")
-        ),
+        sentence=_fill_words(session, line, which, mass_g, count),
         main=too_many(
             Control(
                 f"{capital(which)} {verb} filled",
@@ -183,8 +190,27 @@ def _fill_card(
         ),
         caution=line.caution,
         standing=(f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),),
-        short=f"{measures.mass(mass_g)} into {unbroken(which)}.",
+        short=f"{measures.mass(mass_g)} into {unbroken(which)}{_shown_far(session, line, mass_g)}.",
     )
+
+
+def _fill_words(
+    session: SessionState, line: AgreedLine, which: str, mass_g: float, count: int
+) -> str:
+    food, coming = short_food(line.food_name), still_to_come(session, line)
+    if coming.learned and not coming.more:
+        none = f"By reckoning no {food} is left for {which}: fill in what there is"
+        return f"{none}, or U plans {coming.total}." if coming.differs else f"{none}."
+    shown = scale_words(session, line, mass_g) if count == 1 else ""
+    said = f"Fill {which} with {Measures(session.units).mass(mass_g)} of {food}{shown}"
+    if line.liner:
+        return f"{said} in its pail, and leave room to fold."
+    return f"{said} and leave room to seal."
+
+
+def _shown_far(session: SessionState, line: AgreedLine, mass_g: float) -> str:
+    shown = shown_words(session, line, mass_g)
+    return f", {shown}" if shown else ""
 
 
 def _iron_words(waiting: int) -> str:
@@ -242,24 +268,33 @@ def _shut_without(line: AgreedLine, waiting: tuple[Pouch, ...]) -> Control:
 def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ...]) -> WorkCard:
     """All are filled: make ready and open a packet, or shut them where none is needed."""
     numbers = called(line, (pouch.number for pouch in waiting))
+    over, revised = over_words(session, line), revision(session, line)
     if not line.absorbers_cc:
         return WorkCard(
             stage=Stage.FILLING,
-            sentence=f"Press {numbers} shut; no absorber goes in.",
+            sentence=f"{over} Press {numbers} shut; no absorber goes in.".lstrip(),
             main=_shut_without(line, waiting),
+            seconds=tuple(each for each in (revised, *_BESIDE_THE_SCALE[1:]) if each is not None),
+            standing=(coming_words(session, line),),
         )
     if not session.ready_for:
         return WorkCard(
             stage=Stage.FILLING,
-            sentence=f"All are filled. Make ready for a round with {numbers}.",
+            sentence=" ".join(
+                words
+                for words in (
+                    f"The planned {line.count} are filled." if over else "All are filled.",
+                    over,
+                    f"Make ready for a round with {numbers}.",
+                )
+                if words
+            ),
             main=Control("Make ready", "Space bar", icon="done", form=OPEN_CHECK),
             seconds=tuple(
-                each
-                for each in (revision(session, line), TEST_ALARM, *_BESIDE_THE_SCALE[1:])
-                if each is not None
+                each for each in (revised, TEST_ALARM, *_BESIDE_THE_SCALE[1:]) if each is not None
             ),
             evidence=("Once a packet is open its absorbers work on the air of the room.",),
-            standing=(coming_words(session, line),),
+            standing=(f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),),
         )
     first = called(line, (waiting[0].number,))
     return WorkCard(

@@ -112,8 +112,11 @@ def _(command: c.RevisePlan, case: Case) -> tuple[Fact, ...]:
     plan = session.plan
     assert plan is not None, "a line was found in it"
     coming = still_to_come(session, line)
-    last_g = coming.last_mass_g if command.count == coming.total else None
-    revised = replace(line, count=command.count, last_fill_mass_g=last_g)
+    revised = replace(line, count=command.count, last_fill_mass_g=None)
+    if command.count == coming.total:
+        # The pouches to come are filled like those that the count was reckoned from.
+        fill_g, last_g = round(coming.each_g, 1), coming.last_mass_g
+        revised = replace(revised, fill_mass_g=fill_g, last_fill_mass_g=last_g)
     return (
         f.PlanAgreed(
             lines=tuple(revised if each.line == line.line else each for each in plan.lines),

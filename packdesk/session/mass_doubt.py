@@ -6,8 +6,9 @@ from dataclasses import dataclass
 from statistics import median
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.net_mass import like_masses
+from packdesk.session.net_mass import held_pouches, like_masses
 from packdesk.session.state import SessionState
+from packdesk.session.still_to_come import still_to_come
 
 ENOUGH_FELLOWS = 5
 """So many weighed pouches of the line are compared with; fewer, and the plan is."""
@@ -32,12 +33,14 @@ class MassDoubt:
     """A mass (g) that is asked about: what was expected, within what, and from what known.
 
     `fellows` is the number of weighed pouches it was compared with; 0 where it was the plan.
+    `left_out` were weighed too but confirmed to be unlike the others.
     """
 
     mass_g: float
     expected_g: float
     within_g: float
     fellows: int
+    left_out: int = 0
 
 
 def mass_doubt(session: SessionState, line: AgreedLine, mass_g: float) -> MassDoubt | None:
@@ -55,8 +58,10 @@ def mass_doubt(session: SessionState, line: AgreedLine, mass_g: float) -> MassDo
         fellows = len(masses)
     else:
         expected_g, within_g, fellows = line.fill_mass_g, PLAN_SHARE * line.fill_mass_g, 0
-    is_last = len(session.working_pouches(line.line)) + 1 >= line.count
+    coming = still_to_come(session, line)
+    is_last = coming.to_fill <= 1 or coming.more <= 1
     off_g = mass_g - expected_g
     if abs(off_g) <= within_g or (is_last and off_g < 0.0):
         return None
-    return MassDoubt(mass_g, expected_g, within_g, fellows)
+    unlike = [pouch for pouch in held_pouches(session, line) if pouch.mass_confirmed]
+    return MassDoubt(mass_g, expected_g, within_g, fellows, len(unlike))

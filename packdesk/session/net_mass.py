@@ -9,6 +9,7 @@ from math import sqrt
 from statistics import fmean, stdev
 
 from packdesk.session.figures import AgreedLine
+from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
@@ -59,8 +60,8 @@ def net_mass(session: SessionState, line: AgreedLine, pouch: Pouch) -> NetMass:
     """
     if pouch.net_mass_g is not None:
         return NetMass(pouch.net_mass_g, Basis.WEIGHED)
-    if is_last(session, line, pouch) and line.last_fill_mass_g is not None:
-        return NetMass(line.last_fill_mass_g, Basis.PLANNED)
+    if is_last(session, line, pouch):
+        return NetMass(last_left_g(session, line), Basis.PLANNED)
     found = line_mean(session, line.line)
     if found is None:
         return NetMass(line.fill_mass_g, Basis.PLANNED)
@@ -79,6 +80,39 @@ def last_number(session: SessionState, line: AgreedLine) -> int | None:
         return None
     filled = session.working_pouches(line.line)
     return filled[-1].number if len(filled) == line.count else None
+
+
+@once
+def last_left_g(session: SessionState, line: AgreedLine) -> float:
+    """What was left for the last pouch of a line (g), if it was not weighed.
+
+    As planned, until pouches were weighed or food was lost; then what the others did not take, if
+    that can go into one pouch.
+    """
+    planned_g = line.last_fill_mass_g or line.fill_mass_g
+    if not learned(session, line):
+        return planned_g
+    last, mean = last_number(session, line), line_mean(session, line.line)
+    each_g = mean.mean_g if mean is not None else line.fill_mass_g
+    others_g = sum(
+        each_g if pouch.net_mass_g is None else pouch.net_mass_g
+        for pouch in held_pouches(session, line)
+        if pouch.number != last
+    )
+    left_g = line.mass_g - session.lost_g.get(line.line, 0.0) - others_g
+    return min(left_g, each_g) if left_g > 0.0 else planned_g
+
+
+def learned(session: SessionState, line: AgreedLine) -> bool:
+    """Whether there is more to go by than the plan: a mass, food lost, food set aside."""
+    return session.lost_g.get(line.line, 0.0) > 0.0 or any(
+        pouch.net_mass_g is not None or pouch.aside for pouch in held_pouches(session, line)
+    )
+
+
+def held_pouches(session: SessionState, line: AgreedLine) -> Sequence[Pouch]:
+    """The pouches of a line that hold food, those set aside with theirs among them."""
+    return [p for p in session.pouches.values() if p.line == line.line and not p.emptied]
 
 
 def line_mean(session: SessionState, line: int) -> LineMean | None:

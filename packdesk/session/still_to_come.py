@@ -7,7 +7,13 @@ from math import floor
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import left_g, load_in_hand, opened_loads
-from packdesk.session.net_mass import last_number, line_mean
+from packdesk.session.net_mass import (
+    held_pouches,
+    last_left_g,
+    last_number,
+    learned,
+    line_mean,
+)
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -19,16 +25,22 @@ as planning loads numpy."""
 AS_GOOD_AS_FULL = 0.05
 """A last pouch short of the others by no more than this share is one of them (own judgement)."""
 
+LAST_IN_SIGHT = 3
+"""With so many pouches to fill by the plan the count is told as reckoned, sure or not: whoever
+fills sees what is left (own judgement)."""
+
 
 @dataclass(frozen=True, slots=True)
 class StillToCome:
     """What is left of a plan line (g), and how many pouches it makes.
 
-    `filled` are in work, `more` will come, the last of them with `last_mass_g`. `low` and `high`
-    bound the `total` by the uncertainty of the mean. `learned`: there is more to go by than the
-    plan, as pouches were weighed or food was lost.
+    `filled` of `planned` are in work, `more` will come, the last of them with `last_mass_g`;
+    `rest_g` is then left over, too little for another. `low` and `high` bound the `total` by the
+    uncertainty of the mean. `learned`: there is more to go by than the plan, as pouches were
+    weighed, food was lost, or a pouch was set aside with its food.
     """
 
+    planned: int
     left_g: float
     each_g: float
     filled: int
@@ -36,12 +48,30 @@ class StillToCome:
     low: int
     high: int
     last_mass_g: float
+    rest_g: float
     learned: bool
 
     @property
     def total(self) -> int:
         """All pouches of the line in the end."""
         return self.filled + self.more
+
+    @property
+    def to_fill(self) -> int:
+        """Pouches still to be filled by the plan."""
+        return max(0, self.planned - self.filled)
+
+    @property
+    def differs(self) -> bool:
+        """Whether other pouches will come than planned: for sure, or with the last in sight."""
+        sure = not self.low <= self.planned <= self.high
+        in_sight = self.to_fill <= LAST_IN_SIGHT
+        return self.learned and self.total != self.planned and self.total > 0 and (sure or in_sight)
+
+    @property
+    def left_over(self) -> bool:
+        """Whether food is there for more pouches than the plan still has."""
+        return self.differs and self.more > self.to_fill
 
 
 @once
@@ -51,20 +81,23 @@ def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
     An emptied pouch gave its food back; one set aside still holds it.
     """
     mean = line_mean(session, line.line)
-    held = [p for p in session.pouches.values() if p.line == line.line and not p.emptied]
+    held = held_pouches(session, line)
     lost_g = session.lost_g.get(line.line, 0.0)
     each_g = mean.mean_g if mean is not None else line.fill_mass_g
     last = last_number(session, line)
-    left_g = line.mass_g - lost_g - sum(_held_g(line, pouch, each_g, last) for pouch in held)
+    left_g = (
+        line.mass_g - lost_g - sum(_held_g(session, line, pouch, each_g, last) for pouch in held)
+    )
     filled = len(session.working_pouches(line.line))
-    more, last_g = _pouches(left_g, each_g)
+    more, last_g, rest_g = _pouches(left_g, each_g)
     # What is left shrinks with each pouch that holds a little more, those to come and those
     # that were not weighed alike.
     off_g = 2.0 * mean.uncertain_g if mean is not None else 0.0
     unweighed = sum(pouch.net_mass_g is None for pouch in held)
-    low, _ = _pouches(left_g - unweighed * off_g, each_g + off_g)
-    high, _ = _pouches(left_g + unweighed * off_g, max(each_g - off_g, each_g / 2.0))
+    low, _, _ = _pouches(left_g - unweighed * off_g, each_g + off_g)
+    high, _, _ = _pouches(left_g + unweighed * off_g, max(each_g - off_g, each_g / 2.0))
     return StillToCome(
+        planned=line.count,
         left_g=max(0.0, left_g),
         each_g=each_g,
         filled=filled,
@@ -72,8 +105,19 @@ def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
         low=filled + low,
         high=filled + high,
         last_mass_g=last_g,
-        learned=mean is not None or lost_g > 0.0,
+        rest_g=rest_g,
+        learned=learned(session, line),
     )
+
+
+def next_mass_g(session: SessionState, line: AgreedLine) -> float:
+    """What goes into the next pouch (g): as planned, or what is left where that fills only one."""
+    coming = still_to_come(session, line)
+    if not coming.learned:
+        last_g = line.last_fill_mass_g if coming.to_fill == 1 else None
+        return last_g or line.fill_mass_g
+    short = coming.more == 1 and coming.last_mass_g < coming.each_g
+    return coming.last_mass_g if short else line.fill_mass_g
 
 
 @once
@@ -108,23 +152,21 @@ def by_load(session: SessionState, line: AgreedLine) -> tuple[tuple[str, int], .
     return tuple(found)
 
 
-def _held_g(line: AgreedLine, pouch: Pouch, each_g: float, last: int | None) -> float:
+def _held_g(
+    session: SessionState, line: AgreedLine, pouch: Pouch, each_g: float, last: int | None
+) -> float:
     """What a pouch holds, the mean of its line and the last pouch of it being known already."""
     if pouch.net_mass_g is not None:
         return pouch.net_mass_g
-    if line.last_fill_mass_g is not None and pouch.number == last:
-        return line.last_fill_mass_g
-    return each_g
+    return last_left_g(session, line) if pouch.number == last else each_g
 
 
-def _pouches(left_g: float, each_g: float) -> tuple[int, float]:
-    """How many pouches `left_g` makes, and what the last one holds."""
+def _pouches(left_g: float, each_g: float) -> tuple[int, float, float]:
+    """How many pouches `left_g` makes, what the last one holds, and what no pouch is worth."""
     if left_g <= 0.0:
-        return 0, round(each_g, 1)
+        return 0, round(each_g, 1), 0.0
     full = floor(left_g / each_g + AS_GOOD_AS_FULL)
     rest_g = left_g - full * each_g
-    from packdesk.planning.fill import FULL_ENOUGH  # loads numpy
-
     if rest_g >= FULL_ENOUGH * each_g:
-        return full + 1, round(rest_g, 1)
-    return full, round(each_g, 1)
+        return full + 1, round(rest_g, 1), 0.0
+    return full, round(each_g, 1), max(0.0, rest_g)

@@ -8,7 +8,12 @@ from packdesk.planning import fill
 from packdesk.session.mass_doubt import mass_doubt
 from packdesk.session.net_mass import Basis, line_mean, net_mass
 from packdesk.session.pouch import Pouch
-from packdesk.session.still_to_come import FULL_ENOUGH, StillToCome, still_to_come
+from packdesk.session.still_to_come import (
+    FULL_ENOUGH,
+    StillToCome,
+    next_mass_g,
+    still_to_come,
+)
 from tests.script import TREATED, Script, tell
 
 
@@ -201,3 +206,57 @@ def test_a_plan_never_falls_below_what_is_filled() -> None:
 def test_what_cannot_be_is_refused(step: str, words: str) -> None:
     """Losses beyond the plan, without a reason, and tares heavier than any pouch are refused."""
     assert tell(TREATED).refused(step).startswith(words)
+
+
+# What is left over --------------------------------------------------------------------------------
+
+
+def test_with_the_last_in_sight_the_count_is_told_sure_or_not() -> None:
+    """Of 8 kg seven pouches of about 900 g (mean 902, spread 48 g) leave 1,700 g: nine pouches, and
+    the plan has eight."""
+    told = weighed(980, 860, 940, 850, 930, 870, 870)
+
+    found = coming(told)
+
+    assert (found.more, found.total, found.left_g) == (2, 9, pytest.approx(1700.0))
+    assert found.differs
+    assert found.left_over
+
+
+def test_a_revised_plan_fills_like_the_pouches_it_was_reckoned_from() -> None:
+    """Of 8 kg five pouches of 1,200 g leave 2 kg: one more of 1,200 g and a last one of 800 g."""
+    told = weighed(1200, 1200, 1200, 1200, 1200).do("revise to 7")
+    (line,) = told.session.plan.lines
+
+    assert (line.count, line.fill_mass_g, line.last_fill_mass_g) == (7, 1200.0, 800.0)
+    assert next_mass_g(told.session, line) == 1200.0
+
+    told.do("fill 1")
+    assert next_mass_g(told.session, line) == 800.0
+    told.do("fill 1")
+    assert coming(told).left_g == pytest.approx(0.0)
+    assert net_mass(told.session, line, pouch(told, 7)).mass_g == pytest.approx(800.0)
+
+
+def test_too_little_for_a_pouch_is_left_over() -> None:
+    """Eight pouches of 975 g leave 200 g of 8 kg, which no pouch is worth."""
+    found = coming(weighed(*[975] * 8))
+
+    assert (found.more, found.rest_g) == (0, pytest.approx(200.0))
+    assert not found.differs
+
+
+def test_a_pouch_rejected_with_its_food_lessens_what_comes() -> None:
+    """With one of eight full pouches set aside, and its food in it, seven come and not eight."""
+    found = coming(tell(f"{TREATED}; fill 8; set aside 8: dirty"))
+
+    assert (found.differs, found.total, found.more) == (True, 7, 0)
+
+
+def test_a_doubt_tells_how_many_it_leaves_out() -> None:
+    """Of six pouches weighed one was confirmed as unlike: five are compared with."""
+    told = weighed(1000, 1000, 1000, 1000, 1000).do("fill 1 showing 700 g, it is right")
+
+    found = doubt(told, 1100.0)
+
+    assert (found.fellows, found.left_out) == (5, 1)

@@ -115,9 +115,9 @@ def test_the_forecast_of_pouches_never_scrolls_away(bench: Bench) -> None:
         for widget in (page.sentence, page.main, page.standing):
             assert in_sight(widget)
 
-    looked_at("12 will come", "6 filled")
+    looked_at("makes 6 more, not 7", "6 filled")
     bench.key("L")
-    looked_at("12 will come", "6 filled")
+    looked_at("makes 6 more, not 7", "6 filled")
     bench.key(Qt.Key.Key_Escape)
     bench.key("U")
     looked_at("6 of 12 filled", "6 filled")

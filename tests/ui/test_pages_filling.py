@@ -217,14 +217,21 @@ def test_one_pouch_after_the_other_from_the_scale(bench: Bench, taps: HandTaps) 
 
 
 def test_an_empty_pouch_is_weighed_once_and_taken_off(bench: Bench, taps: HandTaps) -> None:
-    """After E and 18 g what the scale shows is lessened by 18 g, and its field says so."""
+    """After E and 18 g the field says what comes off, the heading what the scale must show, and a
+    question tells both."""
     later(bench, taps, "E")
     scale(bench, taps, "18 g")
-    assert "18\u00a0g of pouch come off" in bench.page.forms["fill"].inputs["mass"].label
+    assert bench.page.forms["fill"].inputs["mass"].label.endswith("with the pouch of 18\u00a0g")
+    assert "with 700\u00a0g of hard wheat (718\u00a0g on the scale with its pouch)" in (
+        bench.page.sentence.text
+    )
 
     scale(bench, taps, "720 g")
-
     assert masses(bench) == [702.0]
+
+    scale(bench, taps, "500 g")
+    assert "Is 482\u00a0g (500\u00a0g on the scale) right" in bench.page.sentence.text
+    assert "that is 718\u00a0g on the scale" in bench.page.evidence.text
 
 
 # An unlikely mass ---------------------------------------------------------------------------------
@@ -290,7 +297,7 @@ def test_a_plan_that_will_not_come_out_is_revised_by_one_press(
     assert facts(bench, f.FoodLost)[-1].mass_g == 2000.0
     offered = next(each for each in bench.page.card.seconds if each.key == "U")
     total = offered.command.count
-    assert f"{planned} planned, {total} will come" in bench.page.standing.text
+    assert f"makes {total} more, not {planned}" in bench.page.standing.text
     assert total < planned
 
     later(bench, taps, "U")
