@@ -92,11 +92,9 @@ def clock_name(clock: Clock) -> str:
         case ClockKind.PACKET:
             return f"{_source(clock)} open{' again' if clock.again else ''}"
         case ClockKind.PRESSED_SHUT:
-            shut = clock.count - clock.gaps
-            gaps = f"{clock.gaps} with a gap in its seam"
-            if not clock.gaps:
-                return f"{shut} shut, no seam yet"
-            return f"{shut} shut, {gaps}" if shut else gaps
+            if clock.gap:
+                return f"{clock.count} with a gap in {'its' if clock.count == 1 else 'the'} seam"
+            return f"{clock.count} shut, no seam yet"
         case ClockKind.SEAL_CHECK:
             return f"Check {clock.count} {'seam' if clock.count == 1 else 'seams'}"
 
@@ -117,7 +115,7 @@ def _waiting(clock: Clock) -> str:
 def _meaning(clock: Clock, state: Urgency) -> str:
     if state is Urgency.LATE:
         return "was due"
-    if clock.gaps == clock.count:
+    if clock.gap:
         return "close by"
     if clock.open_pouches:
         return "seal by" if clock.liners == clock.open_pouches else "shut by"
@@ -172,7 +170,7 @@ def _note(clock: Clock, stands: Standing, now: Reading) -> str:
             else "the cap of common practice"
         )
     if clock.kind is ClockKind.PRESSED_SHUT:
-        if clock.gaps == clock.count:
+        if clock.gap:
             return "not gas-tight yet: close the gap at once"
         return "not gas-tight yet; longest waiting first"
     return "within two days of the seam" if clock.subject == "1" else "press, look for slack"
@@ -280,7 +278,7 @@ def _cure(clock: Clock) -> str:
         case ClockKind.PACKET:
             return "Shut the last pouches now, or shut the absorbers up."
         case ClockKind.PRESSED_SHUT:
-            if clock.gaps == clock.count:
+            if clock.gap:
                 return "Close the gap in its seam now."
             return "Seal the pouches that are shut, this one first."
         case ClockKind.SEAL_CHECK:

@@ -46,7 +46,7 @@ class Clock:
     """One running clock: `span` is its uncertain due instant, `limit` which limit it stands for.
 
     `clock` names it for good: an alarm belongs to it. `subject` is a load's letter, a round's or
-    a pouch's number; `count` how many things wait, `gaps` how many of them with a gap in the seam.
+    a pouch's number; `count` how many things wait, `gap` whether with a gap in their seam.
     `open_pouches` are the pouches that stand open, where no absorber lies beside them; `again`
     tells that all of them were shut before; `liners` are those of the pouches it speaks of that
     are liners.
@@ -61,7 +61,7 @@ class Clock:
     span: Span | None = None
     limit: OpenLimit | None = None
     count: int = 1
-    gaps: int = 0
+    gap: bool = False
     open_pouches: tuple[int, ...] = ()
     again: bool = False
     liners: tuple[int, ...] = ()
@@ -215,7 +215,8 @@ def _stands_for(session: SessionState, pouch: Pouch) -> int:
 
 
 def _of_waiting(session: SessionState) -> list[Clock]:
-    """One clock for all pouches that wait for the iron: the one's that is due first.
+    """One clock for all pouches that wait for the iron, and one for those with a gap in their seam:
+    the one's that is due first.
 
     It is one and the same clock whichever pouch that is, so that the alarm of many pouches shut
     together rings once, not anew at every seam.
@@ -225,24 +226,30 @@ def _of_waiting(session: SessionState) -> list[Clock]:
         for pouch in session.working_pouches()
         if (since := pouch.shut or pouch.sealed) is not None and not pouch.gas_tight
     ]
-    if not waiting:
-        return []
+    gaps = [each for each in waiting if each[0].gap_left]
+    whole = [each for each in waiting if not each[0].gap_left]
+    found = []
+    for name, group in ((f"{ClockKind.PRESSED_SHUT}:gap", gaps), (ClockKind.PRESSED_SHUT, whole)):
+        if group:
+            found.append(_first_due(session, name, group))
+    return found
+
+
+def _first_due(session: SessionState, name: str, waiting: Sequence[tuple[Pouch, Reading]]) -> Clock:
     pouch, since = min(
         waiting, key=lambda each: each[1].utc + timedelta(minutes=each[0].seal_within_min)
     )
-    return [
-        Clock(
-            clock=ClockKind.PRESSED_SHUT,
-            kind=ClockKind.PRESSED_SHUT,
-            subject=str(pouch.number),
-            name=str(pouch.number),
-            started=since,
-            runs_s=pouch.seal_within_min * 60.0,
-            count=len(waiting),
-            gaps=sum(each.gap_left for each, _ in waiting),
-            liners=(pouch.number,) if pouch.number in liner_numbers(session) else (),
-        )
-    ]
+    return Clock(
+        clock=name,
+        kind=ClockKind.PRESSED_SHUT,
+        subject=str(pouch.number),
+        name=str(pouch.number),
+        started=since,
+        runs_s=pouch.seal_within_min * 60.0,
+        count=len(waiting),
+        gap=pouch.gap_left,
+        liners=(pouch.number,) if pouch.number in liner_numbers(session) else (),
+    )
 
 
 def _of_seal_checks(session: SessionState) -> list[Clock]:

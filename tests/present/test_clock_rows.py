@@ -237,6 +237,24 @@ def test_a_gap_in_a_seam_is_named_as_one() -> None:
     assert row.note == "not gas-tight yet: close the gap at once"
 
 
+def test_the_gap_of_a_liner_leaves_the_others_their_clock() -> None:
+    """A liner with a gap has a time of its own; pouches in their zips keep theirs."""
+    told = tell(
+        "receive rice 8 kg; bypass rice; receive wheat 16 kg; bypass wheat; "
+        "agree rice 8 x 1 kg & wheat 1 x 16 kg, liner, with 2000"
+    )
+    told.do("fill 8 of rice; packet 200x8; place 8 of rice")
+    before = the_row(told)
+    told.do("fill 1 of wheat; packet 2000x1; place 1 of wheat, open; seal 9, gap left")
+
+    gap, zips = rows(told)
+
+    assert (gap.name, gap.meaning) == ("1 with a gap in its seam", "close by")
+    assert (zips.name, zips.meaning) == ("8 shut, no seam yet", "seal by")
+    assert zips.time_of_day == before.time_of_day
+    assert gap.clock != zips.clock
+
+
 def test_a_jar_opened_again_is_named_so() -> None:
     """A round from a jar is not called a packet."""
     told = tell(f"{SEALED}; take R1")

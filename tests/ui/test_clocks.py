@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
+from PySide6.QtCore import QPoint
 from PySide6.QtGui import QColor, QImage
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from packdesk.present.cards import ClockRow, Urgency
@@ -218,3 +220,38 @@ def test_reading_from_afar_is_asked_for(column: ClocksColumn, qtbot: QtBot) -> N
     """The button at the foot of the column asks for the far view."""
     with qtbot.waitSignal(column.afar_asked):
         column.afar.click()
+
+
+def test_cards_that_grow_push_the_others_down(theme: Theme, qtbot: QtBot) -> None:
+    """After a clock has come and gone a card of more lines still lies over none below it, with one
+    gap between the two."""
+    column = ClocksColumn(theme)
+    qtbot.addWidget(column)
+    column.resize(304, 629)
+    column.show()
+    long = replace(PACKET, name="23 pouches shut and waiting, no seam yet")
+    gaps = set()
+    for rows in (
+        (PACKET, THAW),
+        (PACKET, THAW, THAW),
+        (PACKET, THAW),
+        (long, THAW),
+        (PACKET, THAW),
+    ):
+        column.show_rows(rows)
+        QApplication.processEvents()
+        first, second = column.cards[:2]
+        top = second.mapTo(column, QPoint(0, 0)).y()
+        gaps.add(top - first.geometry().bottom())
+
+    assert len(gaps) == 1
+    assert min(gaps) > 0
+
+
+def test_a_small_card_keeps_what_its_time_means(theme: Theme) -> None:
+    """Beside a long name what the time means stands with it, an hour before as a minute before."""
+    for left in ("59 min left", "1 h left"):
+        row = replace(PACKET, name="4 shut, no seam yet", meaning="seal by", remaining=left)
+        small = SmallCard(theme, row).setting(272)
+
+        assert small.meaning == "seal by"

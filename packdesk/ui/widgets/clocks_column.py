@@ -50,6 +50,7 @@ class ClocksColumn(Themed):
         self._small = QWidget()
         self._small_box = QVBoxLayout(self._small)
         self._small_box.setContentsMargins(0, 0, 0, 0)
+        self._small_box.addStretch(1)
         self._scroll = QScrollArea(self)
         self._scroll.setWidget(self._small)
         self._scroll.setWidgetResizable(True)
@@ -107,6 +108,11 @@ class ClocksColumn(Themed):
         gap = self.theme.whole(12 if layout.rail else GAP)
         for box in (self._column, self._full_box, self._small_box):
             box.setSpacing(gap)
+        for card in self._cards:
+            # Not by takeAt: the place taken out lives on in Python, and while it does the card's
+            # new place is never told of another height. Cards would then lie over each other.
+            self._full_box.removeWidget(card)
+            self._small_box.removeWidget(card)
         while len(self._cards) > len(self._rows):
             card = self._cards.pop()
             card.hide()  # a shown widget without a parent would be a window of its own
@@ -115,11 +121,11 @@ class ClocksColumn(Themed):
         while len(self._cards) < len(self._rows):
             self._cards.append(ClockCard(self.theme, self))
         full_count = 1 if self._under_band else layout.full_cards
-        _clear(self._full_box)
-        _clear(self._small_box)
         for place, card in enumerate(self._cards):
-            (self._full_box if place < full_count else self._small_box).addWidget(card)
-        self._small_box.addStretch(1)
+            if place < full_count:
+                self._full_box.addWidget(card)
+            else:
+                self._small_box.insertWidget(place - full_count, card)
         self._empty.setVisible(not self._rows)
         self._empty.show_face(replace(NO_CLOCKS, why=self._why or NO_CLOCKS.why))
         self.afar.show_face(
@@ -151,8 +157,3 @@ class ClocksColumn(Themed):
         gap = self._column.spacing()
         cards = sum(card.heightForWidth(width) + gap for card in self._cards)
         return margins.top() + cards + self.afar.sizeHint().height() + margins.bottom()
-
-
-def _clear(box: QVBoxLayout) -> None:
-    while box.count():
-        box.takeAt(0)

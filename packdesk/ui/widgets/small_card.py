@@ -94,10 +94,14 @@ class SmallCard(CardFace):
         place = RemainingAt.TIME if fits else RemainingAt.BELOW
         if self.tight and not fits:
             place = RemainingAt.TIP
+        meaning = ""
+        if not self.tight and note.horizontalAdvance(row.meaning) <= beside:
+            # What the time means stays beside it: two times without it are a riddle.
+            place, meaning = RemainingAt.BELOW, row.meaning
         lines = wrapped(row.name, names, max(room, 1.0))
         if self.tight and len(lines) > 1:
             lines = [(_cut_food if row.tag else cut)(row.name, names, room)]
-        return SmallSetting(lines, due, place, "")
+        return SmallSetting(lines, due, place, meaning)
 
     def _head(self) -> float:
         """The room above a small card's name."""
