@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from functools import partial
 from typing import TYPE_CHECKING
 
 from packdesk.catalog.foods import LowOxygen
@@ -145,11 +146,12 @@ def freezer_plan(
     loads = _loads(waiting, catalog, room_temp_c, units)
     if not loads:
         return FreezerPlan()
+    plan_for = partial(
+        back_plan, loads=loads, hold_h=RULE_HELD_H, treat_c=RULE_AT_C, now=now.utc,
+        freezers=_freezers(known), room_temp_c=room_temp_c, units=System(units),
+    )  # fmt: skip
     try:
-        found = back_plan(
-            pack_at, loads, RULE_HELD_H, RULE_AT_C, now.utc,
-            freezers=_freezers(known), room_temp_c=room_temp_c, units=System(units),
-        )  # fmt: skip
+        found = plan_for(pack_at)
     except NeverReady as refused:
         return FreezerPlan(sentence=str(refused))
     say = _Said(now, offset_min_at)
@@ -168,6 +170,7 @@ def freezer_plan(
             "or later."
         )
         short = f"Too late for that day: pack on {say.moment(earliest)} or later."
+        found = plan_for(earliest)  # days that are over are no plan
     return FreezerPlan(
         sentence,
         cure,

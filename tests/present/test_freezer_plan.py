@@ -70,6 +70,9 @@ def test_too_late_is_said_with_the_next_time_that_can_be() -> None:
     assert found.sentence.startswith("Too late to pack on Saturday 17 October at 10:00")
     assert found.cure.startswith("If the first load goes in now, pack on ")
     assert ":00 or later." in found.cure
+    assert found.plan is not None
+    assert found.plan.feasible(NOW.utc), "the table tells days that are still to come"
+    assert min(each.calendar.load_by for each in found.plan.loads) - NOW.utc < timedelta(hours=2)
 
 
 def test_the_week_in_which_the_clocks_change_is_told_by_each_day() -> None:
