@@ -138,7 +138,7 @@ def _as_it_is(
         seconds=(more, *seconds),
         evidence=evidence,
         caution=ABSORBER_CAUTION,
-        short=f"{name}: press, {close}.",
+        short=f"{name}: press out, {close}.",
     )
 
 

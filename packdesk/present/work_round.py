@@ -145,7 +145,7 @@ def _pouches_card(
         caution=ABSORBER_CAUTION,
         short=(
             f"{'Absorber' if plain else drop} in {unbroken(named(numbers))}, "
-            f"{'then the other' if more else 'press, shut' if line.zip else 'press, seal'}."
+            f"{'then the other' if more else 'press out, shut' if line.zip else 'press out, seal'}."
         ),
     )
 

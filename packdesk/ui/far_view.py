@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
@@ -32,6 +33,8 @@ ROOMY, LARGEST_SHARE = 260, 2.0
 """From this height of its place on the unit is larger too; a figure grows to twice its size."""
 COUNT_OVER_WORDS = 1.5
 """The figure of the count is at least so much higher than the capitals of the sentence."""
+_MINUTES = re.compile(r"(?=\d)(?:(\d+) min ?)?(?:(\d+) s ?)?([a-z]*)")
+"""What remains, where it is less than an hour: minutes, seconds, and "left" or "over"."""
 _SMALLER = {Role.AFAR: Role.FIGURE, Role.FIGURE: Role.ACT_WIDE, Role.ACT_WIDE: Role.SAY}
 
 
@@ -184,7 +187,7 @@ class FarView(Themed):
     def _draw_figure(
         self, painter: QPainter, box: QRectF, figure: str, rest: str, ink: QColor
     ) -> None:
-        """The figure as large as its place allows, its unit small on the same line."""
+        """The figure as large as its place allows, the word after it small on the same line."""
         theme = self.theme
         gap = theme.px(16)
         role = Role.FIGURE if box.height() >= theme.px(ROOMY) else Role.SAY
@@ -279,13 +282,17 @@ def count_figures(count: str) -> tuple[str, str]:
 
 
 def far_figures(row: ClockRow) -> tuple[str, str, str]:
-    """The large figure of a clock, its unit, and the words below it.
+    """The large figure of a clock, the word beside it, and the words below it.
 
-    Minutes that are left are large; with hours to go, or once it is met, the time of day is.
+    Minutes that are left are large: below ten as minutes and seconds ("2:39", "0:03"), so that no
+    second is taken for a minute, above with their unit. With hours to go, or once it is met, the
+    time of day is, after its day where it is not today's.
     """
-    counts_minutes = row.remaining.split(" ")[1:2] in (["min"], ["s"])
-    day = f"{row.day} " if row.day else ""
-    if counts_minutes:
-        figure, _, rest = row.remaining.partition(" ")
-        return figure, rest, f"{row.meaning} {day}{row.time_of_day}"
-    return row.time_of_day, row.day, f"{row.meaning}, {row.remaining}"
+    day = f"{row.short_day} {row.time_of_day}".strip()
+    counted = _MINUTES.fullmatch(row.remaining)
+    if counted is None:
+        return day, "", f"{row.meaning}, {row.remaining}"
+    minutes, seconds, rest = counted.groups()
+    if seconds is None and int(minutes) >= 10:
+        return f"{minutes}\u00a0min", rest, f"{row.meaning} {day}"
+    return f"{int(minutes or 0)}:{int(seconds or 0):02}", rest, f"{row.meaning} {day}"

@@ -16,6 +16,7 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.clock_card import ClockCard
 from packdesk.ui.widgets.clocks_column import ClocksColumn
 from packdesk.ui.widgets.empty_state import EmptyState
+from packdesk.ui.widgets.full_card import FullCard
 from packdesk.ui.widgets.small_card import SmallCard
 
 PACKET = ClockRow(
@@ -125,6 +126,21 @@ def test_a_card_grows_with_its_text(card: ClockCard, theme: Theme, percent: int)
 def type_roles(card: ClockCard) -> list:
     """The voices of a full card's four lines."""
     return [Role.BODY, Role.HEAD, Role.NOTE]
+
+
+@pytest.mark.parametrize("width", [1093, 1366, 1920])
+def test_a_time_of_another_day_is_not_taken_for_todays(
+    card: ClockCard, theme: Theme, width: int
+) -> None:
+    """The day stands before the time at the left of the largest figures, at every step."""
+    theme.fit_width(width)
+    card.show_row(replace(THAW, tag=""))
+    today = shot(card)
+    card.show_row(replace(THAW, tag="", day="Thursday"))
+    first = (14, 40, 60, 50)  # where the large figures begin
+
+    assert FullCard(theme, card.row).due == "Thu 11:30"
+    assert shot(card).copy(*first) != today.copy(*first)
 
 
 def test_long_names_wrap(card: ClockCard) -> None:

@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtGui import QImage
 
 from packdesk.present.cards import ClockRow, Urgency
-from packdesk.ui.far_view import MARGIN, FarFace, FarView
+from packdesk.ui.far_view import MARGIN, FarFace, FarView, far_figures
 from packdesk.ui.icons import Icon
 from packdesk.ui.theme.faces import Faces
 from packdesk.ui.theme.measure import Role
@@ -28,7 +28,7 @@ CLOCK = ClockRow(
     Urgency.CALM,
 )
 FACE = FarFace(
-    "Absorber in pouches 3 to 6, press, shut.",
+    "Absorber in pouches 3 to 6, press out, shut.",
     "2 of 6 shut",
     MainFace("All 4 are shut", "Space bar, or type another count", icon=Icon.PACKET),
     CLOCK,
@@ -126,3 +126,23 @@ def test_the_nearest_clock_is_drawn_to_be_read_from_afar(faces: Faces) -> None:
     assert late.pixelColor(4, 4).name() == theme.color("brick").name()
     assert seen(None).pixelColor(4, 4).name() == theme.color("cloth").name()
     view.deleteLater()
+
+
+@pytest.mark.parametrize(
+    ("remaining", "figure", "beside"),
+    [
+        ("3 s left", "0:03", "left"),
+        ("2 min 39 s left", "2:39", "left"),
+        ("1 min", "1:00", ""),
+        ("12 s over", "0:12", "over"),
+        ("15 min left", "15\u00a0min", "left"),
+        ("2 h 6 min left", "Thu 15:30", ""),
+        ("time unknown", "Thu 15:30", ""),
+        ("ready since 15:30", "Thu 15:30", ""),
+    ],
+)
+def test_no_large_figure_stands_without_its_unit(remaining: str, figure: str, beside: str) -> None:
+    """A second is not taken for a minute from afar, nor a time of another day for today's."""
+    row = replace(CLOCK, remaining=remaining, day="Thursday")
+
+    assert far_figures(row)[:2] == (figure, beside)

@@ -44,7 +44,7 @@ class FullCard(CardFace):
         top += self._figure_line()
         remaining = self.fitting(Role.HEAD, row.remaining, right - left)
         step = theme.line(Role.HEAD)
-        if theme.layout.rail:
+        if not self._beside(right - left):
             self._draw_meaning_right(painter, left, right, top, ink)
         top = draw_lines(painter, [row.remaining], QPointF(left, top), step, remaining, ink.first)
         bar = QRectF(left, top + theme.px(10), right - left, theme.px(9))
@@ -62,27 +62,16 @@ class FullCard(CardFace):
     def _draw_due(
         self, painter: QPainter, left: float, right: float, top: float, ink: CardInk
     ) -> None:
-        """The time of day, and to its right the day and what the time means."""
-        theme, row = self.theme, self.row
-        due = f"{row.short_day} {row.time_of_day}" if theme.layout.rail else row.time_of_day
-        figure = self.fitting(Role.FIGURE, due.strip(), right - left)
+        """The time of day after its day, where that is not today, and what it means beside it."""
+        theme, due = self.theme, self.due
+        figure = self.fitting(Role.FIGURE, due, right - left)
         line = self._figure_line()
-        width = QFontMetricsF(figure).horizontalAdvance(row.time_of_day)
-        draw_lines(painter, [due.strip()], QPointF(left, top), line, figure, ink.first)
-        room = right - left - width - theme.px(14)
-        if theme.layout.rail or room < theme.px(34):
+        width = QFontMetricsF(figure).horizontalAdvance(due)
+        draw_lines(painter, [due], QPointF(left, top), line, figure, ink.first)
+        lines = self._beside(right - left)
+        if not lines:
             return
         note = theme.font(Role.NOTE, Weight.REGULAR)
-        measured = QFontMetricsF(note)
-        whole = all(measured.horizontalAdvance(word) <= room for word in row.day.split())
-        named = row.day if whole else row.short_day  # a day's name is never broken
-        meaning, day = (
-            wrapped(part, measured, room) if part else [] for part in (row.meaning, named)
-        )
-        # Where both are too much it is the day that must be known.
-        lines = meaning + day if len(meaning + day) <= 3 else day
-        if len(lines) > 3:
-            return
         step = theme.line(Role.NOTE) * 0.94
         # The last of these words stands on the base line of the large figure.
         base = top + (line + QFontMetricsF(figure).ascent() - QFontMetricsF(figure).descent()) / 2
@@ -90,10 +79,25 @@ class FullCard(CardFace):
         at = QPointF(left + width + theme.px(14), first)
         draw_lines(painter, lines, at, step, note, ink.second)
 
+    @property
+    def due(self) -> str:
+        """The day and time in the largest figures: a time alone is taken for today's."""
+        return f"{self.row.short_day} {self.row.time_of_day}".strip()
+
+    def _beside(self, room: float) -> list[str]:
+        """What the time means, as it fits at the right of the figure; else it stands below."""
+        theme = self.theme
+        figure = self.fitting(Role.FIGURE, self.due, room)
+        room -= QFontMetricsF(figure).horizontalAdvance(self.due) + theme.px(14)
+        if theme.layout.rail or room < theme.px(34):
+            return []
+        lines = wrapped(self.row.meaning, theme.metrics(Role.NOTE, Weight.REGULAR), room)
+        return lines if len(lines) <= 3 else []
+
     def _draw_meaning_right(
         self, painter: QPainter, left: float, right: float, top: float, ink: CardInk
     ) -> None:
-        """On a narrow card the meaning stands at the right of what remains, if both fit."""
+        """Without room beside the figure the meaning stands at the right of what remains."""
         theme, row = self.theme, self.row
         note = theme.font(Role.NOTE, Weight.REGULAR)
         used = theme.metrics(Role.HEAD).horizontalAdvance(row.remaining) + theme.px(10)
