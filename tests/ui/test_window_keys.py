@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QPoint, Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
@@ -219,3 +219,24 @@ def test_the_far_view_takes_the_whole_screen_and_gives_it_back(bench: Bench) -> 
     assert face.clock.name.startswith("Packet")
     bench.key(Qt.Key.Key_Escape)
     assert not bench.window.isFullScreen()
+
+
+def test_a_field_that_is_asked_for_is_in_sight(bench: Bench) -> None:
+    """However far the page was scrolled, a figure typed from afar and a form opened show theirs."""
+    bench.window.resize(1093, 614)
+    bench.walk.filled(10).in_round().shut(3)
+    bench.window.show_stage(Stage.FILLING)
+    bench.settle()
+    scroll = bench.page.scroll
+    for way_in in (("F", "4"), ("W",), ("K",)):
+        scroll.verticalScrollBar().setValue(scroll.verticalScrollBar().maximum())
+        assert scroll.verticalScrollBar().value() > 0
+        for key in way_in:
+            bench.key(key)
+        seen = scroll.viewport()
+        field = bench.window.focusWidget()
+
+        assert not bench.window.from_afar
+        assert field.hasFocus()
+        assert seen.rect().contains(field.rect().translated(field.mapTo(seen, QPoint(0, 0))))
+        bench.key(Qt.Key.Key_Escape)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import ClassVar, Protocol
 
-from PySide6.QtCore import QEvent, QObject, Qt
+from PySide6.QtCore import QEvent, QObject, QPoint, Qt, QTimer
 from PySide6.QtWidgets import QHBoxLayout, QScrollArea, QVBoxLayout, QWidget
 
 from packdesk.ui.pages.amiss_row import AmissRow
@@ -116,6 +116,21 @@ class PageFrame(Themed):
         if event.type() == QEvent.Type.Resize and watched is self.scroll.viewport():
             self._fit()
         return False
+
+    def bring_into_sight(self, form: QWidget, field: QWidget) -> None:
+        """Scroll, once all has its place, as little off the top as lets `form` be seen.
+
+        Of a form that is higher than the room there is, down to `field`.
+        """
+        QTimer.singleShot(0, self, lambda: self._scroll_to(form, field))
+
+    def _scroll_to(self, form: QWidget, field: QWidget) -> None:
+        if not (form.isVisible() and self._below.isAncestorOf(field)):
+            return
+        air, room = self.theme.whole(6), self.scroll.viewport().height()
+        top = field.mapTo(self._below, QPoint(0, 0)).y() - air
+        foot = form.mapTo(self._below, QPoint(0, form.height())).y() + air
+        self.scroll.verticalScrollBar().setValue(min(max(foot - room, 0), top))
 
     def _fit(self) -> None:
         shown = self._evidence

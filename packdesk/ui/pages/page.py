@@ -219,6 +219,7 @@ class Page(PageFrame):
         field.box.insert(text)
         field.box.setModified(True)
         field.edited.emit(field.text)
+        self.bring_into_sight(shown, field)
         return True
 
     def focus_main(self) -> None:
@@ -234,6 +235,7 @@ class Page(PageFrame):
         first = form.first()
         if first is not None:
             form.focus_on(first)
+            self.bring_into_sight(form, first)
 
     def form_opened(self, name: str) -> bool:
         """Whether this form was opened by hand."""
