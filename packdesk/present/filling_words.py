@@ -35,7 +35,8 @@ def coming_words(session: SessionState, line: AgreedLine) -> str:
     told = f"{coming.filled} of {line.count} filled"
     if coming.differs and coming.more:
         left = measures.mass(coming.left_g)
-        told = f"{told}; about {left} left makes {coming.more} more, not {coming.to_fill}"
+        instead = f", not {coming.to_fill}" if coming.to_fill else ""
+        told = f"{told}; about {left} left makes {coming.more} more{instead}"
     elif coming.to_fill and not coming.differs:
         told = f"{told}, {coming.to_fill} to come"
     elif rest := rest_words(session, line):

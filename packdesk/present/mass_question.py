@@ -57,9 +57,12 @@ def question_card(
             command=replace(command, confirmed=True),
         ),
         seconds=(Control("Weigh again", icon="weigh", key="W", form=WEIGH_AGAIN),),
-        evidence=(
+        standing=(
             f"Expected: {measures.weighed(doubt.expected_g)} ± {measures.mass(doubt.within_g)}"
             + (f"; that is {right}." if right else "."),
+        ),
+        evidence=(
+            *_left_out(doubt),
             "Look at the unit on the scale, its zero, and a scoop left on it.",
         ),
         short=f"Is {said} right?",
@@ -70,8 +73,13 @@ def _than(doubt: MassDoubt) -> str:
     if not doubt.fellows:
         return "what is planned"
     if doubt.left_out:
-        return (
-            f"the middle of {doubt.fellows} of the {doubt.fellows + doubt.left_out} weighed before "
-            f"({doubt.left_out} confirmed as unlike the others)"
-        )
+        weighed = doubt.fellows + doubt.left_out
+        return f"the middle of {doubt.fellows} of the {weighed} weighed before"
     return f"the middle of the {doubt.fellows} weighed before"
+
+
+def _left_out(doubt: MassDoubt) -> tuple[str, ...]:
+    if not doubt.fellows or not doubt.left_out:
+        return ()
+    verb = "is" if doubt.left_out == 1 else "are"
+    return (f"{doubt.left_out} confirmed as unlike the others {verb} left out.",)

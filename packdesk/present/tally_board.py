@@ -116,7 +116,7 @@ def _line(line: LineTally, begun: Sequence[PouchCell], measures: Measures) -> Ta
     return TallyLine(
         line=line.line.line,
         food=food_title(short_food(line.line.food_name)),
-        words=f"{line.planned} of {measures.mass(line.line.fill_mass_g)}: {progress(line)}",
+        words=f"{line.planned} of {measures.mass(line.line.to_hold_g)}: {progress(line)}",
         cells=(*begun, *[planned] * line.to_fill),
     )
 

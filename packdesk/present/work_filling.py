@@ -136,7 +136,7 @@ def _fill_card(
     numbers = next_numbers(session, line.line, count)
     which = called(line, numbers)
     verb = "is" if count == 1 else "are"
-    mass_g = next_mass_g(session, line) if count == 1 else line.fill_mass_g
+    mass_g = next_mass_g(session, line) if count == 1 else line.to_hold_g
     loads = fill_loads(session, line, chosen, mass_g * count)
     revised = revision(session, line)
     seconds = [revised] if revised is not None else []
@@ -154,7 +154,7 @@ def _fill_card(
                 command=FillPouches(
                     line.line,
                     tally.to_fill,
-                    loads=fill_loads(session, line, chosen, tally.to_fill * line.fill_mass_g),
+                    loads=fill_loads(session, line, chosen, tally.to_fill * line.to_hold_g),
                 ),
             ),
         )
@@ -189,7 +189,17 @@ def _fill_card(
             if words
         ),
         caution=line.caution,
-        standing=(f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),),
+        standing=(
+            " ".join(
+                words
+                for words in (
+                    coming_words(session, line),
+                    lost_words(session, line),
+                    _passed_over(session, numbers[0]),
+                )
+                if words
+            ),
+        ),
         short=f"{measures.mass(mass_g)} into {unbroken(which)}{_shown_far(session, line, mass_g)}.",
     )
 
@@ -206,6 +216,19 @@ def _fill_words(
     if line.liner:
         return f"{said} in its pail, and leave room to fold."
     return f"{said} and leave room to seal."
+
+
+def _passed_over(session: SessionState, number: int) -> str:
+    """«Number 23 is not given again.» while the next pouch follows one that was set aside."""
+    passed = [number]
+    while (before := session.pouches.get(passed[0] - 1)) is not None and before.aside:
+        passed.insert(0, before.number)
+    *gone, _ = passed
+    if not gone:
+        return ""
+    if len(gone) == 1:
+        return f"Number {gone[0]} is not given again."
+    return f"Numbers {listed(gone)} are not given again."
 
 
 def _shown_far(session: SessionState, line: AgreedLine, mass_g: float) -> str:
@@ -280,14 +303,9 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
     if not session.ready_for:
         return WorkCard(
             stage=Stage.FILLING,
-            sentence=" ".join(
-                words
-                for words in (
-                    f"The planned {line.count} are filled." if over else "All are filled.",
-                    over,
-                    f"Make ready for a round with {numbers}.",
-                )
-                if words
+            sentence=(
+                f"{over or 'All are filled.'} {'Else make' if over else 'Make'} ready for a round "
+                f"with {numbers}."
             ),
             main=Control("Make ready", "Space bar", icon="done", form=OPEN_CHECK),
             seconds=tuple(

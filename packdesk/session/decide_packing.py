@@ -115,8 +115,9 @@ def _(command: c.RevisePlan, case: Case) -> tuple[Fact, ...]:
     revised = replace(line, count=command.count, last_fill_mass_g=None)
     if command.count == coming.total:
         # The pouches to come are filled like those that the count was reckoned from.
-        fill_g, last_g = round(coming.each_g, 1), coming.last_mass_g
-        revised = replace(revised, fill_mass_g=fill_g, last_fill_mass_g=last_g)
+        each_g, last_g = round(coming.each_g, 1), coming.last_mass_g
+        refill_g = each_g if each_g != line.fill_mass_g else None
+        revised = replace(revised, refill_mass_g=refill_g, last_fill_mass_g=last_g)
     return (
         f.PlanAgreed(
             lines=tuple(revised if each.line == line.line else each for each in plan.lines),

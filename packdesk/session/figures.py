@@ -135,6 +135,8 @@ class AgreedLine(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     `caution` is for whoever packs the food, `label_caution` for whoever opens a pouch; where that
     is None the plan is older than the difference, and `caution` was for both. `never` is what
     stands against sealing this food at all, `against_advice` why it is done; both else empty.
+    `refill_mass_g` is what pouches to come hold since the count was revised by what those before
+    held; None: `fill_mass_g`, which air and oxygen are reckoned for.
     """
 
     line: int
@@ -169,3 +171,9 @@ class AgreedLine(msgspec.Struct, frozen=True, kw_only=True, forbid_unknown_field
     label_caution: str | None = None
     never: str = ""
     against_advice: str = ""
+    refill_mass_g: float | None = None
+
+    @property
+    def to_hold_g(self) -> float:
+        """What a pouch to come is filled with (g)."""
+        return self.refill_mass_g or self.fill_mass_g

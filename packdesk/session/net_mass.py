@@ -76,7 +76,7 @@ def is_last(session: SessionState, line: AgreedLine, pouch: Pouch) -> bool:
 def last_number(session: SessionState, line: AgreedLine) -> int | None:
     """The pouch that holds less than the others by plan, once it is filled."""
     last_g = line.last_fill_mass_g
-    if last_g is None or last_g >= line.fill_mass_g:
+    if last_g is None or last_g >= line.to_hold_g:
         return None
     filled = session.working_pouches(line.line)
     return filled[-1].number if len(filled) == line.count else None

@@ -115,9 +115,9 @@ def next_mass_g(session: SessionState, line: AgreedLine) -> float:
     coming = still_to_come(session, line)
     if not coming.learned:
         last_g = line.last_fill_mass_g if coming.to_fill == 1 else None
-        return last_g or line.fill_mass_g
+        return last_g or line.to_hold_g
     short = coming.more == 1 and coming.last_mass_g < coming.each_g
-    return coming.last_mass_g if short else line.fill_mass_g
+    return coming.last_mass_g if short else line.to_hold_g
 
 
 @once

@@ -228,7 +228,8 @@ def test_a_revised_plan_fills_like_the_pouches_it_was_reckoned_from() -> None:
     told = weighed(1200, 1200, 1200, 1200, 1200).do("revise to 7")
     (line,) = told.session.plan.lines
 
-    assert (line.count, line.fill_mass_g, line.last_fill_mass_g) == (7, 1200.0, 800.0)
+    assert (line.count, line.to_hold_g, line.last_fill_mass_g) == (7, 1200.0, 800.0)
+    assert line.fill_mass_g == 1000.0, "air and oxygen are reckoned for it"
     assert next_mass_g(told.session, line) == 1200.0
 
     told.do("fill 1")
@@ -260,3 +261,13 @@ def test_a_doubt_tells_how_many_it_leaves_out() -> None:
     found = doubt(told, 1100.0)
 
     assert (found.fellows, found.left_out) == (5, 1)
+
+
+def test_the_same_mass_confirmed_twice_is_not_asked_about_a_third_time() -> None:
+    """After two pouches confirmed at 700 g in a row 705 g may well be; 760 g is asked about."""
+    told = weighed(1000, 1000, 1000, 1000).do(
+        "fill 1 showing 700 g, it is right; fill 1 showing 700 g, it is right"
+    )
+
+    assert doubt(told, 705.0) is None
+    assert doubt(told, 760.0) is not None

@@ -231,7 +231,7 @@ def test_an_empty_pouch_is_weighed_once_and_taken_off(bench: Bench, taps: HandTa
 
     scale(bench, taps, "500 g")
     assert "Is 482\u00a0g (500\u00a0g on the scale) right" in bench.page.sentence.text
-    assert "that is 718\u00a0g on the scale" in bench.page.evidence.text
+    assert "that is 718\u00a0g on the scale" in bench.page.standing.text
 
 
 # An unlikely mass ---------------------------------------------------------------------------------
@@ -466,3 +466,54 @@ def test_a_restart_asks_nothing_twice(bench: Bench, taps: HandTaps) -> None:
     assert list(again.state.session.tares.values()) == [18.0]
     assert again.state.session.ready_for == (1, 2)
     assert isinstance(bench.window, Window)
+
+
+# What is left over --------------------------------------------------------------------------------
+
+
+def test_food_left_over_is_never_left_in_silence(bench: Bench, taps: HandTaps) -> None:
+    """Of 9 kg twelve of 13 pouches filled at 650 g leave 1.2 kg: count, offer and heading tell of
+    one more, the food stays to be chosen when all are shut, and U brings a last one of 550 g."""
+    scale(bench, taps, "650 g")
+    for _ in range(11):
+        scale(bench, taps, "650 g")
+    page = bench.page
+    assert "12 of 13 filled; about 1.20\u00a0kg left makes 2 more, not 1" in page.standing.text
+    assert any(each.key == "U" and each.label == "Plan 14, not 13" for each in page.card.seconds)
+    assert "with 700\u00a0g" in page.sentence.text
+
+    scale(bench, taps, "650 g")
+    assert page.sentence.text.startswith("About 550\u00a0g is left over: U plans 1 more.")
+
+    bench.walk.in_round(100).shut(13).jar_shut()
+    bench.window.refresh()
+    bench.settle()
+    wheat = next(b for b in page._lines.buttons if b.isVisible() and b.option.key == "1")
+    bench.click(wheat)
+    assert "about 550\u00a0g left makes 1 more" in page.sentence.text
+
+    later(bench, taps, "U")
+    assert bench.session.plan.lines[0].count == 14
+    assert "Fill pouch 14 with 550\u00a0g" in page.sentence.text
+
+
+def test_too_little_for_a_pouch_is_put_aside_by_name(bench: Bench, taps: HandTaps) -> None:
+    """What no pouch is worth is told with the key that puts it aside; then no food is left."""
+    bench.walk.do(c.NoteFoodLost(1, 400.0, "spilled"))
+    for _ in range(13):
+        scale(bench, taps, "650 g")
+    assert "about 150\u00a0g is left over, too little for one more (L" in bench.page.standing.text
+
+    later(bench, taps, "L")
+    bench.fill_in("mass", "150")
+    bench.fill_in("reason", "eaten")
+    later(bench, taps, ENTER)
+    assert "13 of 13 filled; no food is left. 550\u00a0g lost or put" in bench.page.standing.text
+
+
+def test_a_number_that_was_rejected_is_told_to_be_gone(bench: Bench, taps: HandTaps) -> None:
+    """After pouch 2 went back the next one is pouch 3, and the page says that 2 comes no more."""
+    later(bench, taps, SPACE, times=2)
+    bench.walk.do(c.SetAside((2,), "torn", True))
+
+    assert "Number 2 is not given again." in bench.page.standing.text
