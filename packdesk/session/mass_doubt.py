@@ -71,12 +71,12 @@ def mass_doubt(session: SessionState, line: AgreedLine, mass_g: float) -> MassDo
         return None
     weighed = [pouch for pouch in held_pouches(session, line) if pouch.net_mass_g is not None]
     before = sorted(weighed, key=lambda pouch: (pouch.filled_at, pouch.number))[-SAME_AGAIN:]
-    if len(before) == SAME_AGAIN and all(_same_again(pouch, mass_g) for pouch in before):
+    if len(before) == SAME_AGAIN and all(_same_again(pouch, mass_g, within_g) for pouch in before):
         return None
     unlike = [pouch for pouch in weighed if pouch.mass_confirmed]
     return MassDoubt(mass_g, expected_g, within_g, fellows, len(unlike))
 
 
-def _same_again(pouch: Pouch, mass_g: float) -> bool:
+def _same_again(pouch: Pouch, mass_g: float, within_g: float) -> bool:
     told_g = pouch.net_mass_g or 0.0
-    return pouch.mass_confirmed and abs(mass_g - told_g) <= LEAST_SHARE * told_g
+    return pouch.mass_confirmed and abs(mass_g - told_g) <= within_g
