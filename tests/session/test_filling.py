@@ -264,11 +264,11 @@ def test_a_doubt_tells_how_many_it_leaves_out() -> None:
 
 
 def test_the_same_mass_confirmed_twice_is_not_asked_about_a_third_time() -> None:
-    """After two pouches confirmed at 700 g in a row 715 g may well be, within 2 % of the 1,000 g of
-    the others; 725 g is asked about."""
+    """After two pouches confirmed at 1,300 g in a row 1,315 g may well be, within 2 % of the 1,000 g of
+    the others; 1,325 g is asked about."""
     told = weighed(1000, 1000, 1000, 1000, 1000).do(
-        "fill 1 showing 700 g, it is right; fill 1 showing 700 g, it is right"
+        "fill 1 showing 1300 g, it is right; fill 1 showing 1300 g, it is right"
     )
 
-    assert doubt(told, 715.0) is None
-    assert doubt(told, 725.0) is not None
+    assert doubt(told, 1315.0) is None
+    assert doubt(told, 1325.0) is not None
