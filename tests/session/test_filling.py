@@ -264,8 +264,8 @@ def test_a_doubt_tells_how_many_it_leaves_out() -> None:
 
 
 def test_the_same_mass_confirmed_twice_is_not_asked_about_a_third_time() -> None:
-    """After two confirmed at 1,300 g in a row 1,315 g may well be, as 2 % of the others' 1,000 g are
-    let pass; 1,325 g is asked about."""
+    """After two confirmed at 1,300 g in a row 1,315 g may well be, as 2 % of the others' 1,000 g
+    are let pass; 1,325 g is asked about."""
     told = weighed(1000, 1000, 1000, 1000, 1000).do(
         "fill 1 showing 1300 g, it is right; fill 1 showing 1300 g, it is right"
     )
