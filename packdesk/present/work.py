@@ -10,6 +10,7 @@ from packdesk.instants import Reading
 from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
+from packdesk.present.in_hand import line_in_hand
 from packdesk.present.packet_words import doubted, spent_packet
 from packdesk.present.shut_up import over_control
 from packdesk.present.work_after import after_card
@@ -19,7 +20,8 @@ from packdesk.present.work_filling import filling_card
 from packdesk.present.work_labelling import labelling_card
 from packdesk.present.work_sealing import sealing_card
 from packdesk.present.work_thaw import thaw_card
-from packdesk.session.state import State
+from packdesk.session.commands import SealPouches
+from packdesk.session.state import SessionState, State
 from packdesk.session.terms import Stage
 
 
@@ -64,16 +66,26 @@ def _at_the_counter(state: State, card: WorkCard, chosen: Chosen) -> WorkCard:
     session = state.session
     assert session is not None, "there is work at the counter only in a session"
     lying = [round_.source for round_ in session.rounds.values() if round_.left]
+    counted = count_words(session)
     said = (
-        count_words(session),
         spent_packet(state.book, session) if card.stage is Stage.FILLING else "",
         *(doubted(state.book, source) for source in lying),
     )
     return replace(
         card,
         evidence=(*(words for words in said if words), *card.evidence),
+        foremost=(*((counted,) if counted else ()), *card.foremost),
         amiss=(
             *over_control(session, card.stage, chosen.counted),
-            *amiss_controls(session, card.stage),
+            *amiss_controls(session, card.stage, _line_at_hand(session, card, chosen)),
         ),
     )
+
+
+def _line_at_hand(session: SessionState, card: WorkCard, chosen: Chosen) -> int:
+    """The plan line that is worked at: at the iron that of the pouch sealed next."""
+    match card.main.command:
+        case SealPouches(pouches=(first, *_)) if first in session.pouches:
+            return session.pouches[first].line
+    tally = line_in_hand(session, chosen)
+    return tally.line.line if tally is not None else 1

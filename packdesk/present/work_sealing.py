@@ -26,6 +26,7 @@ from packdesk.present.short_pouches import (
     short_numbers,
     shut_first_words,
 )
+from packdesk.present.shut_up import shut_up_control
 from packdesk.present.too_many import too_many
 from packdesk.present.verdict_words import JudgedGroup
 from packdesk.present.work_liner_seam import gap_card, liner_card
@@ -37,7 +38,14 @@ from packdesk.session.state import SessionState
 from packdesk.session.tally import tallies
 from packdesk.session.terms import Stage
 
-_SET_ASIDE = Control("Set aside", icon="aside", key="S", form="aside", act="Set these aside")
+_SET_ASIDE = Control(
+    "Set aside",
+    icon="aside",
+    key="S",
+    form="aside",
+    act="Set these aside",
+    title="Say which pouches are set aside, why, and what became of their food.",
+)
 
 
 def sealing_card(
@@ -47,6 +55,7 @@ def sealing_card(
     waiting = wanting_a_seam(session)
     asks = asking(session, waiting, now)
     card, pouches = _card(session, chosen, waiting, asks)
+    card = _with_shut_up(session, card, chosen)
     foremost = asked_words(session, asks)
     opened = open_again(session, waiting)
     if opened:
@@ -72,6 +81,17 @@ def sealing_card(
         foremost=foremost,
         standing=(*iron, *_waited(pouches, now)),
     )
+
+
+def _with_shut_up(session: SessionState, card: WorkCard, chosen: Chosen) -> WorkCard:
+    """A packet that lies open rings here too: what is left of it is shut up from here as well."""
+    lying = [round_ for round_ in session.rounds.values() if round_.left]
+    if not lying:
+        return card
+    first = min(lying, key=lambda each: each.due)
+    source = first.source if len(lying) > 1 else ""
+    control = shut_up_control(first, chosen.counted, source)
+    return replace(card, seconds=(*card.seconds[:1], control, *card.seconds[1:]))
 
 
 def _waited(pouches: tuple[Pouch, ...], now: Reading) -> tuple[str, ...]:
@@ -223,7 +243,14 @@ def _bring_back(session: SessionState) -> Control | None:
     """The way back into work, while pouches with food in them stand aside; no swollen one."""
     if not any(p.aside and not p.emptied and not p.swollen for p in session.pouches.values()):
         return None
-    return Control("Bring back", icon="again", key="B", form="return", act="These are back in work")
+    return Control(
+        "Bring back",
+        icon="again",
+        key="B",
+        form="return",
+        act="These are back in work",
+        title="Say which of the pouches set aside are back in work.",
+    )
 
 
 def wanting_a_seam(session: SessionState) -> tuple[Pouch, ...]:

@@ -18,7 +18,7 @@ from packdesk.session.figures import AgreedLine, FreezerOutlook
 from packdesk.session.load import FreezerReading, Load, RoomReading
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
-from packdesk.session.terms import ColdRule, OpenLimit
+from packdesk.session.terms import ColdRule, OpenLimit, PouchStage
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,13 +113,14 @@ class Alarm:
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """What a person counted beside what the tally says."""
+    """What a person counted beside what the tally says, and how the pouches stood then."""
 
     at: datetime
     line: int
     what: str
     counted: int
     tallied: int
+    stages: tuple[tuple[int, PouchStage], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

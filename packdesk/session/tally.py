@@ -84,6 +84,12 @@ _COUNTED = {
 }
 
 
+def line_stages(session: SessionState, number: int) -> tuple[tuple[int, PouchStage], ...]:
+    """How far each pouch of a plan line has come, those set aside among them."""
+    pouches = session.pouches.values()
+    return tuple((pouch.number, pouch.stage) for pouch in pouches if pouch.line == number)
+
+
 def counted_as(line: LineTally, stage: PouchStage) -> int:
     """How many pouches of a line have come at least as far as `stage`, by the tally."""
     counted: int = getattr(line, _COUNTED[stage])

@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 
-from packdesk.session.facts import CountTaken, PacketOpened, RemainderShut
+from packdesk.session.commands import VoidFact
+from packdesk.session.facts import CountTaken, PacketOpened, PouchesFilled, RemainderShut
 from packdesk.session.terms import Feel, Indicator, PacketCondition, PouchStage, Stage, Vessel
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
@@ -95,11 +96,55 @@ def test_a_count_that_differs_says_what_to_do(bench: Bench) -> None:
     fact = last(bench, CountTaken)
     assert isinstance(fact, CountTaken)
     assert (fact.counted, fact.tallied) == (5, 6)
-    assert "You count 5 filled" in bench.page.evidence.text
-    assert "One press was too many" in bench.page.evidence.text
+    assert words_foremost(bench).startswith("You count 5 filled of hard wheat, the tally says 6.")
 
     bench.walk.filled(1)
-    assert "You count" not in bench.page.evidence.text
+    assert "You count" not in words_foremost(bench)
+    bench.key(Qt.Key.Key_Backspace)
+    assert "You count" in words_foremost(bench)
+
+    bench.walk.one_aside()
+    bench.walk.filled(1)
+    assert "You count" not in words_foremost(bench)
+
+
+def test_the_way_that_a_count_names_works(bench: Bench) -> None:
+    """Where a count finds one press too many, H and V take that press back, and the words go."""
+    bring(bench, Stage.FILLING, *OPEN, "filled")
+    bench.walk.filled(1)
+    bench.key("k")
+    bench.fill_in("counted", "6")
+    bench.key(ENTER)
+    assert "press H, choose the entry" in words_foremost(bench)
+
+    fill = next(e.id for e in reversed(bench.desk.entries) if isinstance(e.fact, PouchesFilled))
+    bench.walk.do(VoidFact(fill, "one press too many"))
+    assert len(bench.session.working_pouches()) == 6
+    assert words_foremost(bench) == ""
+
+
+def test_a_count_begins_with_the_food_and_the_step_in_hand(bench: Bench) -> None:
+    """Scale, round and iron each preset what was worked at; the one food is named."""
+    bring(bench, Stage.FILLING, *OPEN, "filled")
+    said = []
+    steps = ("", "in_round", "all_left", "sealed")
+    for step in steps:
+        stage = Stage.FILLING if step in steps[:2] else Stage.SEALING
+        if step:
+            getattr(bench.walk, step)()
+        bench.window.show_stage(stage)
+        bench.key("k")
+        assert bench.page.sentence.text.startswith("Count the hard wheat by hand")
+        assert bench.input("line").isHidden()
+        said.append(bench.input("what").key)
+        bench.key(Qt.Key.Key_Escape)
+
+    assert said == ["filled", "pressed_shut", "pressed_shut", "sealed"]
+
+
+def words_foremost(bench: Bench) -> str:
+    """What stands above all else below the controls."""
+    return "\n".join(bench.page.card.foremost)
 
 
 def test_the_remainder_is_counted_and_told_where(bench: Bench) -> None:

@@ -80,3 +80,48 @@ def test_no_air_is_drawn_off_over_a_powder(bench: Bench) -> None:
         assert "Leave a gap" not in said
     bench.key(Qt.Key.Key_Space)
     assert bench.session.pouches[1].gas_tight
+
+
+def test_the_picture_at_the_iron_shows_what_the_heading_names(bench: Bench) -> None:
+    """With a liner to seal before two dozen pouches the picture begins with the liner, marks it
+    alone and says how many are not drawn; the packet open beside it is shut up from here."""
+    walk = bench.walk.opened()
+    for food, mass in (("hard_wheat", 30_000.0), ("black_beans", 10_000.0)):
+        walk.do(c.ReceiveLot(food, bench.tools.catalog.foods[food].name, mass))
+    pouches = agreed(1, walk.lots[0], "hard_wheat", 30_000.0)
+    liner = agreed(2, walk.lots[1], "black_beans", 10_000.0, LINER)
+    walk.do(c.AgreePlan((pouches, liner), False, 0.0, 21.0))
+    for lot in walk.lots:
+        walk.do(c.BypassCold(lot, "treated by the mill"))
+    walk.do(c.FillPouches(1, 24))
+    walk.in_round(30).shut(24).jar_shut()
+    walk.do(c.FillPouches(2, 1))
+    rating = liner.absorbers_cc[0]
+    walk.do(c.CheckReady())
+    walk.do(c.OpenPacket(f"self-{rating}", rating, 10, PacketCondition.TIGHT, 21.0))
+    walk.do(c.PlaceAbsorbers(2, 1, shut=False))
+    bench.window.show_stage(Stage.SEALING)
+    page = bench.page
+
+    def marked() -> list[int]:
+        return [v.cell.number for v in page._cells.views if v.cell.in_hand]
+
+    assert page.sentence.text.startswith("Seal liner 25 all along but for a gap")
+    assert page._cells.views[0].cell.number == 25
+    assert marked() == [25]
+    assert page._title.text == "Waiting for the iron: 25 (20 drawn, and 5 more)"
+
+    bench.key("S")
+    assert page.sentence.text.startswith("Say which pouches are set aside")
+    assert marked() == []
+    bench.fill_in("pouches", "3, 7")
+    assert marked() == [3, 7]
+    bench.key(Qt.Key.Key_Escape)
+
+    left = bench.session.rounds[2].left
+    bench.key("C")
+    bench.fill_in("place", "pantry shelf")
+    bench.key(Qt.Key.Key_Return)
+    assert isinstance(bench.desk.entries[-1].fact, f.RemainderShut)
+    assert bench.desk.entries[-1].fact.count == left
+    assert "C" not in [control.key for control in page.card.seconds]

@@ -18,6 +18,7 @@ from packdesk.session.apply.change import (
 from packdesk.session.envelope import Entry
 from packdesk.session.pouch import Pouch, SealCheck
 from packdesk.session.state import Alarm, Count, LabelsAsked, Pail, State
+from packdesk.session.tally import line_stages
 from packdesk.session.terms import SealVerdict
 
 
@@ -151,8 +152,10 @@ def _(fact: f.SessionClosed, state: State, entry: Entry) -> State:
 
 @applied.register
 def _(fact: f.CountTaken, state: State, entry: Entry) -> State:
-    count = Count(entry.happened_at, fact.line, fact.what, fact.counted, fact.tallied)
-    return in_session(state, counts=(*the_session(state).counts, count))
+    session = the_session(state)
+    stages = line_stages(session, fact.line)
+    count = Count(entry.happened_at, fact.line, fact.what, fact.counted, fact.tallied, stages)
+    return in_session(state, counts=(*session.counts, count))
 
 
 @applied.register

@@ -5,8 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from packdesk.present.amiss import COUNTABLE
+from packdesk.present.amiss import COUNTABLE, countable_lines
+from packdesk.present.cards import Control, WorkCard
+from packdesk.present.load_view import short_food
+from packdesk.sentences import capital
 from packdesk.session.commands import Command, ReopenPouches, SwapPouches, TakeCount
+from packdesk.session.state import SessionState
 from packdesk.session.terms import PouchStage
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
 from packdesk.ui.pages.inputs import OptionInput, TypedInput
@@ -52,6 +56,7 @@ def _swap(theme: Theme) -> Form:
 
 def _compare(theme: Theme) -> Form:
     form = Form(theme)
+    form.add("line", OptionInput(theme, "Of which food"), WHOLE)
     what = OptionInput(theme, "You counted those that are at least", PouchStage.FILLED.value)
     what.show_options(
         tuple(Option(each.value, _WORDS[each]) for each in COUNTABLE), PouchStage.FILLED.value
@@ -61,12 +66,31 @@ def _compare(theme: Theme) -> Form:
     return form
 
 
-def amiss_order(form: str, typed: Mapping[str, Any], line: int | None) -> Command:
-    """The order that one of the forms comes to; `line` is the plan line in hand (None: first)."""
-    match form:
+def offer_count(form: Form, card: WorkCard, session: SessionState) -> None:
+    """Begin a count with the food and the step that are in hand; which food, where there are more.
+
+    Only while the form is not open: what a person chose there stays.
+    """
+    counts = [each.command for each in card.amiss if isinstance(each.command, TakeCount)]
+    if not counts:
+        return
+    foods = countable_lines(session)
+    options = tuple(Option(str(each.line), capital(short_food(each.food_name))) for each in foods)
+    line = form.inputs["line"]
+    line.show_options(options, str(counts[0].line))
+    line.begin_with(str(counts[0].line))
+    line.setVisible(len(foods) > 1)
+    form.inputs["what"].begin_with(counts[0].what)
+
+
+def amiss_order(control: Control, typed: Mapping[str, Any]) -> Command:
+    """The order that the form of one of the controls comes to."""
+    match control.form:
         case "reopen":
             return ReopenPouches(typed["pouches"], typed["reason"])
         case "swap":
             return SwapPouches(typed["first"], typed["second"])
         case _:
-            return TakeCount(line or 1, typed["what"], typed["counted"])
+            assert isinstance(control.command, TakeCount), "the card counts with this form"
+            line = int(typed.get("line", control.command.line))
+            return TakeCount(line, typed["what"], typed["counted"])

@@ -25,7 +25,7 @@ from packdesk.session.commands import (
 )
 from packdesk.session.figures import AgreedLine
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
+from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order, offer_count
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.filled_from import show_lines, show_loads
 from packdesk.ui.pages.form import HALF, THIRD, Form
@@ -128,13 +128,15 @@ class FillingPage(Page):
                 widget.hide()
             return
         show_loads(self._loads, session, tally.line, card.main.command)
-        view = round_view(session, tally, meant(card.main), sight.now, self.chosen.round)
+        view = round_view(session, tally, self._meant(card), sight.now, self.chosen.round)
         self._foremost.say(*card.foremost, *view.foremost)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         if check is not None and not ready_check.wants_pouches_in_sight(session, check):
             view = replace(view, cells=())
         self._show_round(view, bool(card.foremost or view.foremost))
+        if not self.form_opened("compare"):
+            offer_count(self.forms["compare"], card, session)
         if self._opened in (JAR, OVER):
             show_reckoned(self.forms[self._opened], self.acting(), session)
         if fresh:
@@ -143,6 +145,10 @@ class FillingPage(Page):
             expect_masses(self.forms, session, tally.line, sight.units)
             if any(control.form == "packet" for control in (card.main, *card.seconds)):
                 self._packet.show_offer(tally.line, sight)
+
+    def _meant(self, card: WorkCard) -> int:
+        """How many pouches the next press means; none while an act of its own is filled in."""
+        return 0 if self._opened and self._turn.acting.title else meant(card.main)
 
     def standing_words(self, card: WorkCard) -> tuple[str, ...]:
         """How far the work is; a form for what comes out of a packet, or of a hand, needs room."""
@@ -195,7 +201,7 @@ class FillingPage(Page):
                 assert isinstance(control.command, ShutRemainder), "the card shuts up with this"
                 return Order(jar_order(control.command, typed))
             case form if form in AMISS:
-                return Order(amiss_order(form, typed, self._line(sight).line))
+                return Order(amiss_order(control, typed))
             case _:
                 return super().order(control, typed, sight)
 

@@ -8,14 +8,13 @@ from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.iron_words import ADVICE
-from packdesk.present.meant import meant
-from packdesk.present.shut_up import OVER
+from packdesk.present.shut_up import JAR, OVER
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work import work_card
 from packdesk.present.work_sealing import reason_before, wanting_a_seam
-from packdesk.session.commands import ReturnPouches, SealPouches, ShutRemainder
+from packdesk.session.commands import ReopenPouches, ReturnPouches, SealPouches, ShutRemainder
 from packdesk.session.terms import Stage
-from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order
+from packdesk.ui.pages.amiss_forms import AMISS, amiss_forms, amiss_order, offer_count
 from packdesk.ui.pages.aside import aside_form, aside_order
 from packdesk.ui.pages.form import THIRD, WHOLE, Form
 from packdesk.ui.pages.group_cells import GroupCells
@@ -53,6 +52,7 @@ class SealingPage(Page):
         )
         back = self.add_form("return", Form(theme))
         back.add("pouches", TypedInput(theme, "Which pouches", Numbers(), hint="such as 3, 5"))
+        self.add_form(JAR, jar_form(theme))
         self.add_form(OVER, jar_form(theme))
         for name, form in amiss_forms(theme).items():
             self.add_form(name, form)
@@ -63,6 +63,9 @@ class SealingPage(Page):
         self._cells = GroupCells(theme)
         self.body.addWidget(self._cells)
         self.giving_way = (self._cells,)
+        for form in self.forms.values():
+            if isinstance(typed := form.inputs.get("pouches"), TypedInput):
+                typed.edited.connect(lambda _text: self.choose())  # those it names are marked
         self.finish()
 
     def card_now(self, sight: Sight) -> WorkCard:
@@ -74,19 +77,34 @@ class SealingPage(Page):
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
         waiting = wanting_a_seam(session) if session is not None else ()
-        in_hand = meant(card.main)
+        about = self._about(card)
+        first = [pouch for pouch in waiting if pouch.number in about]
+        others = [pouch for pouch in waiting if pouch.number not in about]
+        drawn = [*first, *others][:MOST_CELLS]
         self._foremost.say(*card.foremost)
-        self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
+        self._title.say(_title(len(waiting), len(drawn)))
+        if session is not None and not self.form_opened("compare"):
+            offer_count(self.forms["compare"], card, session)
         if session is not None and isinstance(card.main.command, SealPouches):
             before = reason_before(session, card.main.command.pouches)
             self.forms["never"].inputs["reason"].preset(before)
-        if self._opened == OVER:
-            show_reckoned(self.forms[OVER], self.acting(), session)
+        if self._opened in (JAR, OVER):
+            show_reckoned(self.forms[self._opened], self.acting(), session)
         cells = tuple(
-            pouch_cell(session, pouch, place < in_hand, sight.now.utc)
-            for place, pouch in enumerate(waiting[:MOST_CELLS])
+            pouch_cell(session, pouch, pouch.number in about, sight.now.utc) for pouch in drawn
         )
         self._cells.show_cells(cells)
+
+    def _about(self, card: WorkCard) -> frozenset[int]:
+        """The pouches the next press is about: those the card names, or those typed in a form."""
+        form = self.forms.get(self._opened)
+        if form is not None and not form.beside:
+            typed = form.inputs.get("pouches")
+            return frozenset((typed.peek() or ()) if typed is not None else ())
+        match card.main.command:
+            case SealPouches(pouches=numbers) | ReopenPouches(pouches=numbers):
+                return frozenset(numbers)
+        return frozenset()
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:
         if control.form == "never":
@@ -99,9 +117,17 @@ class SealingPage(Page):
             return None
         if control.form == "return":
             return Order(ReturnPouches(typed["pouches"]))
-        if control.form == OVER:
+        if control.form in (JAR, OVER):
             assert isinstance(control.command, ShutRemainder), "the card shuts up with this"
             return Order(jar_order(control.command, typed))
         if control.form in AMISS:
-            return Order(amiss_order(control.form, typed, self.chosen.line))
+            return Order(amiss_order(control, typed))
         return super().order(control, typed, sight)
+
+
+def _title(waiting: int, drawn: int) -> str:
+    """How many wait, and how many of them there is no room to draw."""
+    if not waiting:
+        return ""
+    more = f" ({drawn} drawn, and {waiting - drawn} more)" if waiting > drawn else ""
+    return f"Waiting for the iron: {waiting}{more}"
