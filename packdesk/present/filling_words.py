@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from packdesk.present.cards import Control
+from packdesk.present.far_words import unbroken
+from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.session.commands import RevisePlan
 from packdesk.session.figures import AgreedLine
 from packdesk.session.net_mass import line_mean
+from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState
 from packdesk.session.still_to_come import (
     AS_GOOD_AS_FULL,
@@ -14,6 +17,7 @@ from packdesk.session.still_to_come import (
     next_mass_g,
     still_to_come,
 )
+from packdesk.session.tally import tallies
 
 
 def revision(session: SessionState, line: AgreedLine) -> Control | None:
@@ -70,7 +74,59 @@ def over_words(session: SessionState, line: AgreedLine) -> str:
     return f"About {left} is left over: U plans {coming.more} more."
 
 
-def scale_words(session: SessionState, line: AgreedLine, mass_g: float) -> str:
+def foods_over(session: SessionState) -> str:
+    """«about 700 g of white rice is left over», of all foods whose pouches are filled; or empty."""
+    measures = Measures(session.units)
+    return ", ".join(
+        f"about {measures.mass(coming.left_g)} of {short_food(tally.line.food_name)} is left over"
+        for tally in tallies(session)
+        if (coming := still_to_come(session, tally.line)).left_over and not coming.to_fill
+    )
+
+
+def fill_words(
+    session: SessionState, line: AgreedLine, which: str, mass_g: float, count: int
+) -> str:
+    """What goes into the next pouch, and what the scale must show; or that nothing is left."""
+    food, coming = short_food(line.food_name), still_to_come(session, line)
+    if _none_left(session, line):
+        none = f"By reckoning no {food} is left for {which}: fill in what there is"
+        return f"{none}, or U plans {coming.total}." if coming.differs else f"{none}."
+    shown = _scale_words(session, line, mass_g) if count == 1 else ""
+    said = f"Fill {which} with {Measures(session.units).mass(mass_g)} of {food}{shown}"
+    if line.liner:
+        return f"{said} in its pail, and leave room to fold."
+    return f"{said} and leave room to seal."
+
+
+def short_words(session: SessionState, line: AgreedLine, which: str, mass_g: float) -> str:
+    """The same to be read from afar."""
+    if _none_left(session, line):
+        return f"No food is left for {unbroken(which)}."
+    shown = shown_words(session, line, mass_g)
+    said = f"{Measures(session.units).mass(mass_g)} into {unbroken(which)}"
+    return f"{said}, {shown}." if shown else f"{said}."
+
+
+def _none_left(session: SessionState, line: AgreedLine) -> bool:
+    coming = still_to_come(session, line)
+    return coming.learned and not coming.more
+
+
+def passed_over(session: SessionState, number: int) -> str:
+    """«Number 23 is not given again.» while the next pouch follows one that was set aside."""
+    passed = [number]
+    while (before := session.pouches.get(passed[0] - 1)) is not None and before.aside:
+        passed.insert(0, before.number)
+    *gone, _ = passed
+    if not gone:
+        return ""
+    if len(gone) == 1:
+        return f"Number {gone[0]} is not given again."
+    return f"Numbers {listed(gone)} are not given again."
+
+
+def _scale_words(session: SessionState, line: AgreedLine, mass_g: float) -> str:
     """« (712 g on the scale with its pouch)», once an empty one was weighed; else empty."""
     shown = shown_words(session, line, mass_g)
     return f" ({shown} with its {'liner' if line.liner else 'pouch'})" if shown else ""

@@ -181,8 +181,9 @@ def _sealed_well(group: JudgedGroup, plan: Plan | None) -> str:
         )
     )
     return (
-        f"Once sealed the oxygen is gone in {_length(soon_h, late_h)}, later where food packs the "
-        f"absorber in; a {'liner' if line.liner else 'pouch'} gets {shrinks:.0f} % smaller at most."
+        f"Once sealed the oxygen is gone in {_length(soon_h, late_h)}, later where food lies "
+        f"tight round the absorber; a {'liner' if line.liner else 'pouch'} gets {shrinks:.0f} % "
+        "smaller at most."
     )
 
 

@@ -9,21 +9,19 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
-from packdesk.present.far_words import unbroken
 from packdesk.present.filling_words import (
     coming_words,
+    fill_words,
     lost_words,
     over_words,
+    passed_over,
     rest_words,
     revision,
-    scale_words,
-    shown_words,
+    short_words,
 )
 from packdesk.present.in_hand import fill_loads, line_in_hand, lot_is_ready
 from packdesk.present.liners import called
-from packdesk.present.load_view import short_food
 from packdesk.present.mass_question import doubt_of, question_card
-from packdesk.present.measures import Measures
 from packdesk.present.packet_words import OPEN_PACKET
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.short_pouches import asked_words, asking, short_numbers
@@ -131,7 +129,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
 def _fill_card(
     session: SessionState, tally: LineTally, waiting: tuple[Pouch, ...], chosen: Chosen
 ) -> WorkCard:
-    line, measures = tally.line, Measures(session.units)
+    line = tally.line
     count = min(chosen.count or 1, tally.to_fill)
     numbers = next_numbers(session, line.line, count)
     which = called(line, numbers)
@@ -166,7 +164,7 @@ def _fill_card(
     seconds.extend(_BESIDE_THE_SCALE)
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=_fill_words(session, line, which, mass_g, count),
+        sentence=fill_words(session, line, which, mass_g, count),
         main=too_many(
             Control(
                 f"{capital(which)} {verb} filled",
@@ -195,45 +193,13 @@ def _fill_card(
                 for words in (
                     coming_words(session, line),
                     lost_words(session, line),
-                    _passed_over(session, numbers[0]),
+                    passed_over(session, numbers[0]),
                 )
                 if words
             ),
         ),
-        short=f"{measures.mass(mass_g)} into {unbroken(which)}{_shown_far(session, line, mass_g)}.",
+        short=short_words(session, line, which, mass_g),
     )
-
-
-def _fill_words(
-    session: SessionState, line: AgreedLine, which: str, mass_g: float, count: int
-) -> str:
-    food, coming = short_food(line.food_name), still_to_come(session, line)
-    if coming.learned and not coming.more:
-        none = f"By reckoning no {food} is left for {which}: fill in what there is"
-        return f"{none}, or U plans {coming.total}." if coming.differs else f"{none}."
-    shown = scale_words(session, line, mass_g) if count == 1 else ""
-    said = f"Fill {which} with {Measures(session.units).mass(mass_g)} of {food}{shown}"
-    if line.liner:
-        return f"{said} in its pail, and leave room to fold."
-    return f"{said} and leave room to seal."
-
-
-def _passed_over(session: SessionState, number: int) -> str:
-    """«Number 23 is not given again.» while the next pouch follows one that was set aside."""
-    passed = [number]
-    while (before := session.pouches.get(passed[0] - 1)) is not None and before.aside:
-        passed.insert(0, before.number)
-    *gone, _ = passed
-    if not gone:
-        return ""
-    if len(gone) == 1:
-        return f"Number {gone[0]} is not given again."
-    return f"Numbers {listed(gone)} are not given again."
-
-
-def _shown_far(session: SessionState, line: AgreedLine, mass_g: float) -> str:
-    shown = shown_words(session, line, mass_g)
-    return f", {shown}" if shown else ""
 
 
 def _iron_words(waiting: int) -> str:

@@ -11,6 +11,7 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import IRON_CAUTION, NEVER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.filling_words import foods_over
 from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iron_lines, long_advice
 from packdesk.present.liners import line_of
 from packdesk.present.load_view import short_food
@@ -129,6 +130,8 @@ def _card(
             if to_fill:
                 said = f"Every filled pouch is sealed; {to_fill} are still to be filled."
                 goto = Stage.FILLING
+            elif over := foods_over(session):
+                said, goto = f"Every filled pouch is sealed; {over}.", Stage.FILLING
             card = elsewhere(Stage.SEALING, said, goto, seconds)
             return replace(card, evidence=TOMORROW), ()
         return elsewhere(Stage.SEALING, "No pouch waits for the iron yet.", Stage.FILLING), ()

@@ -14,7 +14,8 @@ from packdesk.present.chosen import Chosen
 from packdesk.present.iron_words import iron_lines
 from packdesk.present.work_sealing import sealing_card
 from packdesk.session.figures import AgreedLine
-from tests.script import SEALED, SHUT, Script, agreed, tell
+from packdesk.session.terms import Stage
+from tests.script import SEALED, SHUT, TREATED, Script, agreed, tell
 
 FILMS = read_catalog()[0].films
 THIN, THICK = "foil_thin", "foil_thick"
@@ -148,3 +149,15 @@ def test_what_has_one_seam_is_asked_for_its_second_only() -> None:
 
     told.do("seal 4-8")
     assert card(told).sentence == "Make the second seam on pouches 1 to 3."
+
+
+def test_the_iron_tells_of_food_that_is_left_over() -> None:
+    """When all that was filled is sealed, and 800 g are left of 8 kg, the page at the iron says so
+    and leads back to the scale."""
+    masses = "; ".join(["fill 1 at 900 g"] * 8)
+    told = tell(f"{TREATED}; {masses}; ready; packet 200x10; +4 min; place 8; jar; seal 1-8")
+
+    said = card(told)
+
+    assert said.sentence.lower().endswith("about 800\u00a0g of wheat is left over.")
+    assert said.main.goto is Stage.FILLING

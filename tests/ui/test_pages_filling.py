@@ -517,3 +517,14 @@ def test_a_number_that_was_rejected_is_told_to_be_gone(bench: Bench, taps: HandT
     bench.walk.do(c.SetAside((2,), "torn", True))
 
     assert "Number 2 is not given again." in bench.page.standing.text
+
+
+def test_nothing_left_is_said_before_a_pouch_is_filled(bench: Bench, taps: HandTaps) -> None:
+    """With all that was left lost the heading asks for no mass, near by and from afar."""
+    scale(bench, taps, "700 g")
+    bench.walk.do(c.NoteFoodLost(1, 8300.0, "the pail fell"))
+
+    card = bench.page.card
+    assert card.sentence.startswith("By reckoning no hard wheat is left for pouch 2:")
+    assert card.sentence.endswith("or U plans 1.")
+    assert card.short.startswith("No food is left for")
