@@ -135,7 +135,8 @@ class ClockRow:
 class PouchCell:
     """One pouch against the plan; `number` is None while it is only planned.
 
-    `bare`: a food such as salt, shut up without an absorber.
+    `absorbers` are in it, or will be: none in a food such as salt, more than one where a packet
+    is doubted. `more`: a sign that stands for so many pouches that are not drawn.
     """
 
     number: int | None
@@ -146,7 +147,8 @@ class PouchCell:
     add_one: bool = False
     liner: bool = False
     pail: str = ""
-    bare: bool = False
+    absorbers: int = 1
+    more: int = 0
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,16 +4,42 @@ from __future__ import annotations
 
 from packdesk.present.cards import Control, PouchCell
 from packdesk.session.commands import PlaceAbsorbers
+from packdesk.session.decide_packing import open_pouches
+from packdesk.session.lacking import lacking
+from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
 
 def control_cell(session: SessionState | None, control: Control) -> PouchCell | None:
-    """The pouch that `control` draws; one that was shut up without an absorber is bare."""
+    """The pouch that `control` draws, with as many absorbers as will be in the first it is for."""
     if control.cell is None:
         return None
-    bare = False
-    if session is not None and not isinstance(control.command, PlaceAbsorbers):
-        numbers = getattr(control.command, "pouches", ())
-        pouches = [session.pouches[number] for number in numbers if number in session.pouches]
-        bare = bool(pouches) and not any(pouch.placed for pouch in pouches)
-    return PouchCell(None, control.cell, control.label, bare=bare)
+    absorbers, command = 1, control.command
+    if session is not None:
+        if isinstance(command, PlaceAbsorbers):
+            absorbers = _once_placed(session, command)
+        else:
+            numbers = getattr(command, "pouches", ())
+            pouches = [session.pouches[number] for number in numbers if number in session.pouches]
+            absorbers = max(map(_absorbers, pouches), default=1)
+    return PouchCell(None, control.cell, control.label, absorbers=absorbers)
+
+
+def _absorbers(pouch: Pouch) -> int:
+    return sum(placed.each for placed in pouch.placed)
+
+
+def _once_placed(session: SessionState, command: PlaceAbsorbers) -> int:
+    """How many are in the first pouch that `command` serves, with those that go in by it."""
+    line = session.plan.line(command.line) if session.plan is not None else None
+    round_ = session.rounds.get(command.round) if command.round is not None else None
+    if line is None or round_ is None:
+        return 1
+    if command.pouches:
+        first = session.pouches[command.pouches[0]]
+        lacks = lacking(line, first)[round_.rating_cc]
+        return _absorbers(first) + (command.each or lacks)
+    for pouch in open_pouches(session, command.line):
+        if lacks := lacking(line, pouch)[round_.rating_cc]:
+            return _absorbers(pouch) + (command.each or lacks)
+    return command.each or 1

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from packdesk.instants import Reading
 from packdesk.present.cards import CellState, PacketTimes, PouchCell
+from packdesk.present.drawn_cells import drawn_cells
 from packdesk.present.liners import called
 from packdesk.present.other_source import turn_words
 from packdesk.present.packet_times import (
@@ -28,12 +29,6 @@ from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import more_for_sure, served
 from packdesk.session.tally import LineTally
 from packdesk.session.verdicts import Enough
-
-MOST_CELLS = 20
-"""So many cells are drawn at most; a larger group is counted whole and drawn around the next."""
-
-STEP_CELLS = 10
-"""The cells of a large group move on by so many at once, so that they mostly stand still."""
 
 USUAL_GROUP = 10
 """How many pouches are shown ahead of the scale: what one packet usually closes."""
@@ -82,7 +77,8 @@ def round_view(
 
 def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView:
     waiting = open_pouches(session, tally.line.line)
-    cells = [pouch_cell(session, pouch) for pouch in waiting[-MOST_CELLS:]]
+    last = len(waiting)
+    cells = list(drawn_cells(waiting, last, lambda pouch: pouch_cell(session, pouch)))
     room = max(USUAL_GROUP, in_hand + 1) - len(cells)
     shown = min(tally.to_fill, max(room, in_hand))
     for place, number in enumerate(next_numbers(session, tally.line.line, shown)):
@@ -163,9 +159,10 @@ def _in_round(
     return RoundView(
         title=f"Round {round_.round}: {numbers}, {source} {round_.source}",
         progress=f"{shut} of {len(group)} shut",
-        cells=tuple(
-            pouch_cell(session, pouch, pouch.number in next_ones, now.utc)
-            for pouch in _around(group, _place(group, [*well, *wanting, *waiting]))
+        cells=drawn_cells(
+            group,
+            _place(group, [*well, *wanting, *waiting]),
+            lambda pouch: pouch_cell(session, pouch, pouch.number in next_ones, now.utc),
         ),
         packet=packet,
         sentences=(
@@ -186,10 +183,3 @@ def _in_round(
 def _place(group: list[Pouch], coming: list[Pouch]) -> int:
     """Where in the group the first of those coming stands; at its end, if none is to come."""
     return next((group.index(pouch) for pouch in coming if pouch in group), len(group))
-
-
-def _around(group: list[Pouch], place: int) -> list[Pouch]:
-    """The pouches of `group` that are drawn: those about the one at `place`, which is next."""
-    first = max(0, place - STEP_CELLS // 2) // STEP_CELLS * STEP_CELLS
-    first = max(0, min(first, len(group) - MOST_CELLS))
-    return group[first : first + MOST_CELLS]

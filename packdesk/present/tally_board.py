@@ -152,14 +152,23 @@ def pouch_cell(
     next_ = ", next" if in_hand else ""
     liner = line is not None and line.liner
     name = "Liner" if liner else "Pouch"
+    absorbers = sum(placed.each for placed in pouch.placed)
     return PouchCell(
         number=pouch.number,
         state=state,
-        label=f"{name} {pouch.number}, {food}, {CELL_WORDS[state]}{next_}",
+        label=f"{name} {pouch.number}, {food}, {_state_words(state, absorbers)}{next_}",
         in_hand=in_hand,
         marginal=found is not None and found.verdict is Enough.MARGINAL,
         add_one=found is not None and found.verdict is Enough.ADD_ONE,
         liner=liner,
         pail=pouch.pail,
-        bare=not pouch.placed,
+        absorbers=absorbers,
     )
+
+
+def _state_words(state: CellState, absorbers: int) -> str:
+    """«pressed shut», and how many absorbers are in where it is not the usual one."""
+    if absorbers < 2:
+        return CELL_WORDS[state]
+    many = f"{absorbers} absorbers in"
+    return many if state is CellState.ABSORBERS_IN else f"{CELL_WORDS[state]}, {many}"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from packdesk.present.cards import WorkCard
@@ -9,6 +11,7 @@ from packdesk.present.chosen import Chosen
 from packdesk.present.control_cell import control_cell
 from packdesk.present.work import work_card
 from packdesk.session.terms import Stage
+from tests.present.test_tally_board import board
 from tests.script import SEALED, SHUT, TREATED, Script, tell
 
 SALT = "receive salt 4 kg; bypass salt; agree salt 4 x 1 kg, no absorber; fill 4"
@@ -33,7 +36,7 @@ def test_salt_is_drawn_without_an_absorber(steps: str, stage: Stage) -> None:
     cell = control_cell(told.session, card(told, stage).main)
 
     assert cell is not None
-    assert cell.bare
+    assert cell.absorbers == 0
 
 
 @pytest.mark.parametrize(
@@ -50,4 +53,17 @@ def test_wheat_is_drawn_with_its_absorber(steps: str, stage: Stage) -> None:
     cell = control_cell(told.session, card(told, stage).main)
 
     assert cell is not None
-    assert not cell.bare
+    assert cell.absorbers == 1
+
+
+def test_two_absorbers_are_drawn_as_two() -> None:
+    """Where a slack packet asks for two in each, the control shows two, and so does the pouch."""
+    told = tell(f"{TREATED}; fill 8; packet 200x20 slack")
+    control = card(told, Stage.FILLING).main
+    assert control_cell(told.session, control).absorbers == 2
+
+    told.desk.submit(replace(control.command, count=3))
+    (line,) = board(told).lines
+
+    assert [cell.absorbers for cell in line.cells[:4]] == [2, 2, 2, 0]
+    assert line.cells[0].label.endswith("pressed shut, 2 absorbers in")

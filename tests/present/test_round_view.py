@@ -214,10 +214,25 @@ def test_the_cells_of_a_large_round_mostly_stand_still() -> None:
         "receive wheat 30 kg; bypass wheat: treated; agree wheat 30 x 1 kg; fill 30;"
         "packet 200x50; +60 s"
     )
-    firsts = [view(f"{story}; place {shut}").cells[0].number for shut in range(1, 30, 4)]
+    rows = [view(f"{story}; place {shut}").cells for shut in range(1, 30, 4)]
+    firsts = [next(cell.number for cell in row if cell.number) for row in rows]
 
     assert firsts == sorted(firsts)
-    assert set(firsts) == {1, 11}
+    assert set(firsts) == {1, 12}
+
+
+def test_pouches_that_are_not_drawn_are_told() -> None:
+    """At the end where a large group goes on stands how many more, and which."""
+    story = (
+        "receive wheat 30 kg; bypass wheat: treated; agree wheat 30 x 1 kg; fill 30;"
+        "packet 200x50; +60 s"
+    )
+    begun, later = view(story).cells, view(f"{story}; place 22").cells
+
+    assert (begun[0].more, begun[-1].more) == (0, 11)
+    assert begun[-1].label == "11 more after, not drawn: pouches 20 to 30"
+    assert (later[0].more, later[-1].more) == (11, 0)
+    assert "pouches 1 to 11" in later[0].label
 
 
 def test_what_stands_open_is_counted_whole() -> None:

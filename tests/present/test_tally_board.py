@@ -51,14 +51,14 @@ def test_food_without_absorbers_is_counted_too() -> None:
     (line,) = board(told).lines
 
     assert line.words.endswith(": 2 shut, 1 filled, 1 to fill")
-    assert all(cell.bare for cell in line.cells if cell.number is not None)
+    assert all(cell.absorbers == 0 for cell in line.cells if cell.number is not None)
 
 
 def test_a_pouch_with_its_absorber_is_drawn_with_it() -> None:
     """Only what has no absorber in it is drawn bare."""
     (line,) = board(tell(f"{FILLED}; packet 200x8; place 5")).lines
 
-    assert [cell.bare for cell in line.cells] == [False] * 5 + [True] * 3
+    assert [cell.absorbers for cell in line.cells] == [1] * 5 + [0] * 3
 
 
 def test_cells_stand_in_the_order_of_their_numbers() -> None:

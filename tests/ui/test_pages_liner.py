@@ -109,7 +109,8 @@ def test_the_picture_at_the_iron_shows_what_the_heading_names(bench: Bench) -> N
     assert page.sentence.text.startswith("Seal liner 25 all along but for a gap")
     assert page._cells.views[0].cell.number == 25
     assert marked() == [25]
-    assert page._title.text == "Waiting for the iron: 25 (20 drawn, and 5 more)"
+    assert page._title.text == "Waiting for the iron: 25"
+    assert [v.cell.more for v in page._cells.views if v.cell.more] == [6]
 
     bench.key("S")
     assert page.sentence.text.startswith("Say which pouches are set aside")

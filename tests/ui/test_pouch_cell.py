@@ -14,7 +14,8 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.theme.tokens import PALETTES, Tokens
 from packdesk.ui.widgets.pouch_cell import PouchCellView
 from packdesk.ui.widgets.pouch_cells import PouchCells
-from packdesk.ui.widgets.pouch_drawing import PouchInk, draw_pouch, pouch_box
+from packdesk.ui.widgets.pouch_drawing import draw_pouch, pouch_box
+from packdesk.ui.widgets.pouch_ink import PouchInk
 
 
 def picture(cell: PouchCell, tokens: Tokens, width: int, ink: PouchInk | None = None) -> QImage:
@@ -69,6 +70,34 @@ def test_marks_are_seen(mark: str) -> None:
     marked = PouchCell(1, CellState.ABSORBERS_IN, "", **{mark: True})
 
     assert picture(plain, tokens, 50) != picture(marked, tokens, 50)
+
+
+@pytest.mark.parametrize("width", [16, 23, 50])
+def test_absorbers_are_drawn_as_many_as_went_in(width: int) -> None:
+    """None, one and two differ at every size that is used; more than two carry their number."""
+    tokens = PALETTES[0]
+
+    def drawn(absorbers: int) -> QImage:
+        return picture(PouchCell(1, CellState.PRESSED_SHUT, "", absorbers=absorbers), tokens, width)
+
+    for one, other in combinations(range(3), 2):
+        assert grey_difference(drawn(one), drawn(other)) > 1.5, (one, other)
+    if width > 20:
+        assert drawn(3) != drawn(2)
+        assert drawn(4) != drawn(3)
+
+
+def test_pouches_that_are_not_drawn_leave_a_sign(theme: Theme, qtbot: QtBot) -> None:
+    """The sign for them is no pouch, says how many and which, and differs from none at all."""
+    view = PouchCellView(theme, cell_px=50, numbered=True)
+    qtbot.addWidget(view)
+    view.show_cell(PouchCell(None, CellState.FILLED, "3 more before, not drawn", more=3))
+    view.resize(view.sizeHint().width() + 20, view.sizeHint().height())
+    three = view.grab().toImage()
+    view.show_cell(PouchCell(None, CellState.FILLED, "4 more before, not drawn", more=4))
+
+    assert view.accessibleName() == "4 more before, not drawn"
+    assert view.grab().toImage() != three
 
 
 def test_the_main_control_has_it_reversed() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.drawn_cells import drawn_cells
 from packdesk.present.tally_board import pouch_cell
 from packdesk.session.commands import CheckSeals, CloseSession, StowPouches
 from packdesk.session.terms import SealVerdict, Stage
@@ -18,8 +19,6 @@ from packdesk.ui.pages.paper_choice import AFTERWARDS
 from packdesk.ui.pages.paper_page import PaperPage
 from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence
-
-MOST_CELLS = 20
 
 
 class AfterPage(PaperPage):
@@ -67,13 +66,12 @@ class AfterPage(PaperPage):
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         match card.main.command:
             case StowPouches(pouches=pouches) | CheckSeals(pouches=pouches):
-                numbers = pouches[:MOST_CELLS]
+                numbers = pouches
             case _:
                 numbers = ()  # also while a paper is made or lies here
-        cells = tuple(
-            pouch_cell(sight.session, sight.session.pouches[number], in_hand=True)
-            for number in numbers
-        )
+        session = sight.session
+        group = [session.pouches[number] for number in numbers]
+        cells = drawn_cells(group, 0, lambda pouch: pouch_cell(session, pouch, in_hand=True))
         self._cells.show_cells(cells)
 
     def order(self, control: Control, typed: Mapping[str, Any], sight: Sight) -> Order | None:

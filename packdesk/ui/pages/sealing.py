@@ -7,6 +7,7 @@ from dataclasses import replace
 from typing import Any
 
 from packdesk.present.cards import Control, WorkCard
+from packdesk.present.drawn_cells import drawn_cells
 from packdesk.present.iron_words import ADVICE
 from packdesk.present.shut_up import JAR, OVER
 from packdesk.present.tally_board import pouch_cell
@@ -25,8 +26,6 @@ from packdesk.ui.pages.sight import Order, Sight
 from packdesk.ui.pages.typed import Numbers, Sentence, Whole
 from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role
-
-MOST_CELLS = 20
 
 
 class SealingPage(Page):
@@ -80,9 +79,8 @@ class SealingPage(Page):
         about = self._about(card)
         first = [pouch for pouch in waiting if pouch.number in about]
         others = [pouch for pouch in waiting if pouch.number not in about]
-        drawn = [*first, *others][:MOST_CELLS]
         self._foremost.say(*card.foremost)
-        self._title.say(_title(len(waiting), len(drawn)))
+        self._title.say(f"Waiting for the iron: {len(waiting)}" if waiting else "")
         if session is not None and not self.form_opened("compare"):
             offer_count(self.forms["compare"], card, session)
         if session is not None and isinstance(card.main.command, SealPouches):
@@ -90,8 +88,10 @@ class SealingPage(Page):
             self.forms["never"].inputs["reason"].preset(before)
         if self._opened in (JAR, OVER):
             show_reckoned(self.forms[self._opened], self.acting(), session)
-        cells = tuple(
-            pouch_cell(session, pouch, pouch.number in about, sight.now.utc) for pouch in drawn
+        cells = drawn_cells(
+            [*first, *others],
+            0,
+            lambda pouch: pouch_cell(session, pouch, pouch.number in about, sight.now.utc),
         )
         self._cells.show_cells(cells)
 
@@ -123,11 +123,3 @@ class SealingPage(Page):
         if control.form in AMISS:
             return Order(amiss_order(control, typed))
         return super().order(control, typed, sight)
-
-
-def _title(waiting: int, drawn: int) -> str:
-    """How many wait, and how many of them there is no room to draw."""
-    if not waiting:
-        return ""
-    more = f" ({drawn} drawn, and {waiting - drawn} more)" if waiting > drawn else ""
-    return f"Waiting for the iron: {waiting}{more}"

@@ -14,7 +14,8 @@ from packdesk.ui.icons import Icon, draw_icon
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, wrapped
-from packdesk.ui.widgets.pouch_drawing import HEIGHT_PER_WIDTH, PouchInk, draw_pouch
+from packdesk.ui.widgets.pouch_drawing import HEIGHT_PER_WIDTH, draw_pouch
+from packdesk.ui.widgets.pouch_ink import PouchInk
 from packdesk.ui.widgets.press import Press
 from packdesk.ui.widgets.strokes import CARD_RADIUS, draw_outline, draw_seam, rounded
 

@@ -14,7 +14,8 @@ from packdesk.ui.icons import draw_pail_tag
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.lettering import draw_lines, kept, wrapped
-from packdesk.ui.widgets.pouch_drawing import PouchInk, draw_pouch
+from packdesk.ui.widgets.pouch_drawing import draw_pouch
+from packdesk.ui.widgets.pouch_ink import PouchInk
 from packdesk.ui.widgets.strokes import CARD_RADIUS, POUCH_RADIUS, draw_outline, rounded
 
 STRANDS = ((-8.0, 2.0), (0.0, 6.0), (8.0, 2.0))

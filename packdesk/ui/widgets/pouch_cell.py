@@ -13,9 +13,9 @@ from packdesk.ui.widgets.lettering import draw_lines
 from packdesk.ui.widgets.pouch_drawing import (
     HEIGHT_PER_WIDTH,
     SMALLEST_PX,
-    PouchInk,
     draw_pouch,
 )
+from packdesk.ui.widgets.pouch_ink import PouchInk
 from packdesk.ui.widgets.strokes import draw_wedge, rounded
 from packdesk.ui.widgets.themed import Themed
 
@@ -77,7 +77,7 @@ class PouchCellView(Themed):
         painter.setFont(theme.font(Role.NOTE, Weight.SEMIBOLD))
         ground = getattr(theme.tokens, self.ground_role)
         draw_pouch(painter, box, self._cell, theme.tokens, PouchInk.on_ground(theme.tokens, ground))
-        if self._numbered and self._cell.number is not None:
+        if self._numbered and (self._cell.number is not None or self._cell.more):
             self._draw_number(painter, box)
         elif self._cell.in_hand:
             size = min(self._cell_px * 0.6, theme.px(22))
@@ -109,11 +109,16 @@ class PouchCellView(Themed):
     def _draw_number(self, painter: QPainter, box: QRectF) -> None:
         """The number below; for the one in hand inverted in a tag that points at it."""
         theme = self.theme
-        text = str(self._cell.number)
         hand = self._cell.in_hand
         weight = Weight.BOLD if hand else Weight.REGULAR
         font, step = theme.font(Role.NOTE, weight), theme.line(Role.NOTE)
-        width = theme.metrics(Role.NOTE, weight).horizontalAdvance(text)
+        metrics = theme.metrics(Role.NOTE, weight)
+        text = str(self._cell.number)
+        if self._cell.more:
+            text = f"{self._cell.more} more"
+            if metrics.horizontalAdvance(text) > self.width() + 2 * min(self.x(), 0):
+                text = f"+{self._cell.more}"
+        width = metrics.horizontalAdvance(text)
         top = box.bottom() + theme.px(7)
         if hand:
             tag = QRectF(0, 0, width + theme.px(14), step + theme.px(2))

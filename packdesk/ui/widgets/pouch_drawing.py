@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
 from packdesk.present.cards import CellState, PouchCell
 from packdesk.ui.theme.tokens import Tokens
+from packdesk.ui.widgets.pouch_absorbers import draw_absorbers
+from packdesk.ui.widgets.pouch_ink import PouchInk
 from packdesk.ui.widgets.pouch_shapes import (
     HEIGHT_PER_WIDTH,
     contents_shape,
@@ -26,33 +26,6 @@ PAIL_NUMBER_FROM_PX = 26
 _PAIL_STATES = (CellState.STOWED, CellState.SEAL_CHECKED)
 _SOLID_STATES = (CellState.SEALED, CellState.LABELLED, *_PAIL_STATES)
 _ABSORBER_STATES = (CellState.ABSORBERS_IN, CellState.PRESSED_SHUT)
-
-
-@dataclass(frozen=True, slots=True)
-class PouchInk:
-    """The colours of a pouch on its ground: the page's own, or reversed on the main control."""
-
-    outline: QColor
-    ground: QColor
-    foil: QColor
-    solid: QColor
-    planned: QColor
-
-    @classmethod
-    def on_ground(cls, tokens: Tokens, ground: str) -> PouchInk:
-        """A pouch on cloth or sheet, `ground` being that colour."""
-        return cls(
-            outline=QColor(tokens.ink),
-            ground=QColor(ground),
-            foil=QColor(tokens.foil),
-            solid=QColor(tokens.indigo),
-            planned=QColor(tokens.edge),
-        )
-
-    @classmethod
-    def on_body(cls, line: QColor, body: QColor) -> PouchInk:
-        """A pouch in `line` on a solid `body`, as on the main control."""
-        return cls(outline=line, ground=body, foil=body, solid=line, planned=line)
 
 
 def pouch_box(rect: QRectF) -> QRectF:
@@ -106,7 +79,9 @@ class _PouchPainter:
     def draw(self) -> None:
         """Draw the state, then what lies over it."""
         state = self.cell.state
-        if state is CellState.SET_ASIDE:
+        if self.cell.more:
+            self._dots()
+        elif state is CellState.SET_ASIDE:
             self._torn()
         elif self.cell.liner:
             self._liner()
@@ -150,8 +125,8 @@ class _PouchPainter:
             painter.fillPath(wall, self.ink.foil)
             painter.fillPath(mouth, self.ink.ground)
         self._contents()
-        if self.cell.state in _ABSORBER_STATES and not self.cell.bare:
-            self._absorber(
+        if self.cell.state in _ABSORBER_STATES:
+            self._absorbers(
                 QPointF(self.box.center().x(), self.box.top() + 0.425 * self.box.height())
             )
         pen = self.pen(self.ink.outline)
@@ -172,24 +147,20 @@ class _PouchPainter:
             self.painter.fillPath(kernels, QColor(self.tokens.grain))
         self.painter.restore()
 
-    def _absorber(self, centre: QPointF) -> None:
-        painter = self.painter
-        side, ring = 0.27 * self.width, max(0.04 * self.width, 1.0)
-        painter.save()
-        painter.translate(centre)
-        painter.rotate(-12)
-        square = QRectF(-side / 2, -side / 2, side, side)
-        painter.fillRect(square.adjusted(-ring, -ring, ring, ring), self.ink.ground)
-        painter.fillRect(square, self.ink.outline)
-        if self.cell.marginal:
-            inset = max(0.05 * self.width, 1.0)
-            inner = square.adjusted(inset, inset, -inset, -inset)
-            half = QPainterPath(inner.topLeft())
-            half.lineTo(inner.topRight())
-            half.lineTo(inner.bottomLeft())
-            half.closeSubpath()
-            painter.fillPath(half, self.ink.ground)
-        painter.restore()
+    def _absorbers(self, centre: QPointF) -> None:
+        cell = self.cell
+        draw_absorbers(
+            self.painter, centre, self.width, cell.absorbers, self.ink, marginal=cell.marginal
+        )
+
+    def _dots(self) -> None:
+        """Three dots: here stand others that are not drawn."""
+        painter, radius = self.painter, max(0.07 * self.width, 1.5)
+        painter.setPen(Qt.PenStyle.NoPen)
+        painter.setBrush(self.ink.outline)
+        for place in (-1, 0, 1):
+            at = self.box.center() + QPointF(place * 0.27 * self.width, 0.0)
+            painter.drawEllipse(at, radius, radius)
 
     def _solid(self, box: QRectF) -> None:
         corner = 0.035 * self.width
@@ -294,7 +265,7 @@ class _PouchPainter:
             painter.strokePath(wall, pen)
             painter.strokePath(mouth, pen)
             if self.cell.state is CellState.ABSORBERS_IN:
-                self._absorber(QPointF(rim.center().x(), rim.top() + 0.23 * self.box.height()))
+                self._absorbers(QPointF(rim.center().x(), rim.top() + 0.23 * self.box.height()))
 
     def _torn(self) -> None:
         painter, box = self.painter, self.box
