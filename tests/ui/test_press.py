@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QEvent, QPoint, Qt
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtGui import QImage, QKeyEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from packdesk.present.cards import CellState, PouchCell
+from packdesk.ui.icons import Icon
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.main_control import MainControl, MainFace
 from packdesk.ui.widgets.press import Tap
@@ -225,3 +226,20 @@ def test_an_ampersand_is_no_shortcut(theme: Theme, qtbot: QtBot) -> None:
 
     assert button.accessibleName() == "Take mac & cheese off"
     assert button.shortcut().isEmpty()
+
+
+@pytest.mark.parametrize("word", ["Another count", "Count and compare", "Another count or place"])
+@pytest.mark.parametrize("width", [150, 188, 240])
+def test_a_key_is_seen_however_a_word_wraps(
+    theme: Theme, qtbot: QtBot, word: str, width: int
+) -> None:
+    """On one line, under the word or beside its two lines: the key of a control is drawn."""
+    button = SecondControl(theme)
+    qtbot.addWidget(button)
+
+    def drawn(key: str) -> QImage:
+        button.show_face(SecondFace(word, key, Icon.EDIT))
+        button.resize(width, button.heightForWidth(width))
+        return button.grab().toImage()
+
+    assert drawn("I") != drawn("J")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,6 +11,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from packdesk.present.cards import CellState, PouchCell, TallyBoard, TallyLine
+from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.tally_fit import CELL_GAP, LINE_GAP, fit_tally, stretch
 from packdesk.ui.widgets.tally_strip import TallyStrip
@@ -39,6 +42,27 @@ def strip(theme: Theme, qtbot: QtBot) -> TallyStrip:
     strip.resize(1366, 120)
     strip.show()
     return strip
+
+
+@pytest.mark.parametrize("width", [1093, 1366, 1920])
+@pytest.mark.parametrize(
+    "entry",
+    ["Packet P1 opened: 10 absorbers of 200 cc 19:53", "Jar R1: 39 of 200 cc shut up 19:03"],
+)
+def test_the_last_entry_is_told_with_its_figures(
+    strip: TallyStrip, theme: Theme, width: int, entry: str
+) -> None:
+    """At every step the entry that Undo takes back is read to its end, in two lines at most."""
+    theme.fit_width(width)
+    strip.resize(width, 120)
+    strip.show_board(replace(board(24), last_entry=entry))
+    room = strip.width() - strip.undo.geometry().left() - theme.px(8)
+    lines = strip.entry_lines(theme.metrics(Role.NOTE, Weight.REGULAR), room)
+
+    assert " ".join(lines).replace("\u00a0", " ") == entry
+    assert len(lines) <= 2
+    foot = strip.undo.geometry().bottom() + 2 * theme.line(Role.NOTE)
+    assert foot <= strip.height()
 
 
 def test_each_pouch_has_a_cell(strip: TallyStrip) -> None:

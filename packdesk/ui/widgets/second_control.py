@@ -34,8 +34,8 @@ class SecondFace:
 class SecondControl(Press):
     """A button of 17 mm with a resting edge.
 
-    Word and key stand on one line; where they do not fit, the key goes under the word, and a key
-    under a word of two lines is told by the tooltip alone. What is missing is never dropped.
+    Word and key stand on one line; where they do not fit, the key goes under the word, or to the
+    right of a word of two lines. Neither it nor what is missing is ever dropped.
     """
 
     def __init__(
@@ -121,7 +121,7 @@ class SecondControl(Press):
         note = theme.font(Role.NOTE, Weight.REGULAR)
         if below:
             draw_lines(painter, [self._side], QPointF(at.x(), end), note_step, note, small)
-        elif self._side and self._side_fits(self.width()):
+        elif self._side:
             y = rect.center().y() - note_step / 2
             draw_right(painter, self._side, rect.right() - theme.px(15), y, note_step, note, small)
         if self.tick_shown:
@@ -167,10 +167,27 @@ class SecondControl(Press):
 
     def _side_below(self, width: int) -> bool:
         """Whether the key, or what is missing, goes under the word."""
-        if not self._side or self._side_fits(width):
-            return False
-        return bool(self._face.missing) or len(self._word_lines(width)) == 1
+        return bool(self._side) and not self._side_fits(width) and not self._beside_key(width)
 
     def _word_lines(self, width: int) -> list[str]:
+        return self._beside_key(width) or self._whole_lines(width)
+
+    def _whole_lines(self, width: int) -> list[str]:
         room = max(width - self._left() - self.theme.px(8), 1.0)
         return wrapped(self._face.word, self.theme.metrics(Role.BODY), room)
+
+    def _beside_key(self, width: int) -> list[str]:
+        """The lines of a word that needs two, set so that its key stands at their right.
+
+        None where it needs but one, or would need more for the key's sake.
+        """
+        whole = self._whole_lines(width)
+        if len(whole) < 2 or not self._side:
+            return []
+        small = self.theme.metrics(Role.NOTE, Weight.REGULAR)
+        room = width - self._left() - small.horizontalAdvance(self._side) - self.theme.px(12 + 15)
+        metrics = self.theme.metrics(Role.BODY)
+        if max(map(metrics.horizontalAdvance, self._face.word.split(" "))) > room:
+            return []
+        lines = wrapped(self._face.word, metrics, room)
+        return lines if len(lines) == len(whole) else []

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Signal
-from PySide6.QtGui import QPainter, QRegion
+from PySide6.QtGui import QFontMetricsF, QPainter, QRegion
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from packdesk.present.cards import TallyBoard, TallyLine
 from packdesk.ui.icons import Icon
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
-from packdesk.ui.widgets.lettering import cut, draw_lines, wrapped
+from packdesk.ui.widgets.lettering import cut, draw_lines, draw_right, wrapped
 from packdesk.ui.widgets.placed import Placed
 from packdesk.ui.widgets.pouch_cells import PouchCells
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.tally_fit import CELL_GAP, TallyFit, fit_tally, stretch
 
 NO_ENTRY = "Nothing is entered yet"
+ENTRY_LINES = 2
 NO_BOARD = TallyBoard((), "", "", "")
 
 
@@ -128,14 +129,26 @@ class TallyStrip(Placed):
         step = theme.line(Role.NOTE)
         font = theme.font(Role.NOTE, Weight.REGULAR)
         metrics = theme.metrics(Role.NOTE, Weight.REGULAR)
-        lines = [] if theme.layout.rail else [(self._board.last_entry or NO_ENTRY, "ink")]
-        lines.append((self._board.saved, "ink2"))
+        width = self.width() - side.left() - theme.px(8)
         room = self.height() - side.bottom() - theme.px(4)
-        top = side.bottom() + max((room - step * len(lines)) / 2, theme.px(2))
-        for text, role in lines:
-            text = cut(text, metrics, self.width() - side.left() - theme.px(8))
-            at = QPointF(side.left(), top)
-            top = draw_lines(painter, [text], at, step, font, theme.color(role))
+        top = side.bottom() + max((room - step * ENTRY_LINES) / 2, theme.px(2))
+        saved, at = self._board.saved, QPointF(side.left(), top)
+        lines = self.entry_lines(metrics, width)
+        draw_lines(painter, lines, at, step, font, theme.color("ink"))
+        below = top + step
+        if len(lines) > 1:
+            draw_right(painter, saved, side.left() + width, below, step, font, theme.color("ink2"))
+        else:
+            at = QPointF(side.left(), below)
+            draw_lines(painter, [cut(saved, metrics, width)], at, step, font, theme.color("ink2"))
+
+    def entry_lines(self, metrics: QFontMetricsF, width: float) -> list[str]:
+        """The last entry in one line or two; when it was saved stands at the end of the second."""
+        first, *more = wrapped(self._board.last_entry or NO_ENTRY, metrics, width)
+        if not more:
+            return [first]
+        room = width - metrics.horizontalAdvance(self._board.saved) - self.theme.px(12)
+        return [first, cut(" ".join(more), metrics, room)]
 
     def _undo_rect(self) -> QRect:
         theme = self.theme
@@ -193,8 +206,8 @@ class TallyStrip(Placed):
         self.update(words)
 
     def _height(self) -> int:
-        lines = 1 if self.theme.layout.rail else 2
-        needed = self.theme.px(12 + 58 + 6) + self.theme.line(Role.NOTE) * lines
+        around = 9 + 57 + 4 if self.theme.layout.rail else 12 + 58 + 6
+        needed = self.theme.px(around) + self.theme.line(Role.NOTE) * ENTRY_LINES
         return max(self.theme.whole(self.theme.layout.tally_height), round(needed))
 
 
