@@ -62,6 +62,11 @@ DECLARED = MappingProxyType(
                 "The folder that papers are put into; empty: the one beside the record book.",
                 longest=1000,
             ),
+            Declared(
+                "sleep_understood",
+                "",
+                "The sessions in which it is understood that this computer may fall asleep.",
+            ),
             Declared("printer", "", "The printer as the system names it; empty: the usual one."),
             Declared(
                 "label_fields",

@@ -12,6 +12,7 @@ from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.second_control import SecondControl, SecondFace
 from packdesk.ui.widgets.themed import Themed
 
+UNDERSTOOD = "Understood"
 MOST = 2
 """More would push the work off the screen; the oldest goes."""
 
@@ -28,11 +29,13 @@ class Notice(Themed):
     def __init__(self, theme: Theme, words: str, answer: str, parent: QWidget) -> None:
         super().__init__(theme, parent, ground="haze", fills_ground=True)
         self.words = words
+        self.only_read = answer == UNDERSTOOD
+        """Whether its button does nothing but take it away, as Esc then does too."""
         self.fleeting = False
         self._said = Words(theme, Role.NOTE, self, weight=Weight.REGULAR, ground="haze")
         self._said.say(words)
         self.button = SecondControl(theme, self, ground="haze")
-        self.button.show_face(SecondFace(answer, icon=Icon.DONE))
+        self.button.show_face(SecondFace(answer, "Esc" if self.only_read else "", Icon.DONE))
         self.button.set_height(57)
         self.button.acted.connect(self.answered)
         self._row = QHBoxLayout(self)
@@ -67,7 +70,7 @@ class Notices(QWidget):
         """What is said now."""
         return tuple(notice.words for notice in self._shown)
 
-    def say(self, words: str, answer: str = "Understood", *, fleeting: bool = False) -> Notice:
+    def say(self, words: str, answer: str = UNDERSTOOD, *, fleeting: bool = False) -> Notice:
         """Say something until it is answered; what stands already is not said twice.
 
         What is `fleeting` goes by itself with the next act. Of words that begin with what stands
@@ -88,6 +91,13 @@ class Notices(QWidget):
         while len(self._shown) > MOST:
             self.take_away(self._shown[0])
         return notice
+
+    def understood(self) -> bool:
+        """Take away the latest that is only to be read; whether there was one."""
+        read = [notice for notice in self._shown if notice.only_read]
+        if read:
+            read[-1].answered.emit()
+        return bool(read)
 
     def stands(self, notice: Notice) -> bool:
         """Whether a notice is still to be seen."""

@@ -80,11 +80,13 @@ class Presses:
             main.forget_tap()
 
     def go_back(self) -> bool:
-        """Close what was opened last: a form, the story, the list of sessions."""
+        """Close what was opened last: a form, a notice, the story, the list of sessions."""
         window = self._window
         if window.from_afar:
             window.afar.show_near()
-        elif not window.page.close_form() and window.page in (window.start, window.story):
+        elif window.page.close_form() or window.notices.understood():
+            return True
+        elif window.page in (window.start, window.story):
             window.show_now()
         return True
 

@@ -59,7 +59,7 @@ class Window(Zones):
         self.closing = Closing(self.notices)
         self.showing = Showing(self, desk, tools)
         self.afar = Afar(self, desk, self.refresh)
-        self.awake = KeepingAwake(tools.awake, self.say)
+        self.awake = KeepingAwake(tools.awake, tools.choices, self.notices)
         self._asking = False
         self.band.stop_asked.connect(self.silence)
         self.band.go_asked.connect(self.go_to_what_rings)
