@@ -103,14 +103,10 @@ def _differs(count: Count, line: AgreedLine, what: str) -> str:
     food = short_food(line.food_name)
     told = f"You count {count.counted} {what} of {food}, the tally says {count.tallied}."
     if count.counted < count.tallied:
-        missing, press, it = (
-            ("One stands elsewhere", "one press was", "it")
-            if off == 1
-            else (f"{off} stand elsewhere", f"{off} presses were", "them")
-        )
+        missing, press = ("one", "a press") if off == 1 else (f"{off}", f"{off} presses")
         return (
-            f"{told} {missing}, or {press} too many. If you find {it}, count again (K); if not, "
-            "press H, choose the entry that was too many, and V voids it."
+            f"{told} Look for the {missing} missing and count again (K); else void {press} too "
+            "many (H, then V)."
         )
     cause = "One pouch was" if off == 1 else f"{off} pouches were"
     return f"{told} {cause} never noted: note what was done with a press more, or count again (K)."

@@ -6,10 +6,9 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QPoint, Qt
 
-from packdesk.session.commands import VoidFact
-from packdesk.session.facts import CountTaken, PacketOpened, PouchesFilled, RemainderShut
+from packdesk.session.facts import CountTaken, PacketOpened, RemainderShut
 from packdesk.session.terms import Feel, Indicator, PacketCondition, PouchStage, Stage, Vessel
 from packdesk.ui.theme.theme import Theme
 from tests.fakes.memory_book import MemoryBook
@@ -96,6 +95,12 @@ def test_a_count_that_differs_says_what_to_do(bench: Bench) -> None:
     fact = last(bench, CountTaken)
     assert isinstance(fact, CountTaken)
     assert (fact.counted, fact.tallied) == (5, 6)
+    assert bench.page.scroll.verticalScrollBar().value() == 0
+    words, mass = (
+        each.mapTo(bench.page, QPoint(0, 0)).y()
+        for each in (bench.page._first, bench.input("mass"))
+    )
+    assert words < mass
     assert words_foremost(bench).startswith("You count 5 filled of hard wheat, the tally says 6.")
 
     bench.walk.filled(1)
@@ -115,10 +120,15 @@ def test_the_way_that_a_count_names_works(bench: Bench) -> None:
     bench.key("k")
     bench.fill_in("counted", "6")
     bench.key(ENTER)
-    assert "press H, choose the entry" in words_foremost(bench)
+    assert "void a press too many (H, then V)" in words_foremost(bench)
 
-    fill = next(e.id for e in reversed(bench.desk.entries) if isinstance(e.fact, PouchesFilled))
-    bench.walk.do(VoidFact(fill, "one press too many"))
+    bench.key("h")
+    bench.key("v")
+    entries = bench.window.story.list
+    entries.setCurrentItem(entries.findItems("Pouch 7 filled", Qt.MatchFlag.MatchContains)[0])
+    bench.fill_in("reason", "one press too many")
+    bench.key(ENTER)
+    bench.window.show_stage(Stage.FILLING)
     assert len(bench.session.working_pouches()) == 6
     assert words_foremost(bench) == ""
 

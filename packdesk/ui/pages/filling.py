@@ -58,6 +58,8 @@ class FillingPage(Page):
         theme = self.theme
         self._asked_at = 0
         """How many pouches there were when a mass was asked about."""
+        self._first = Words(theme, Role.BODY)
+        self.body.addWidget(self._first)
         self._ticks = TickRow(theme)
         self.body.addWidget(self._ticks)
         self._lines = OptionInput(theme, "")
@@ -119,6 +121,7 @@ class FillingPage(Page):
                 self._ticks,
                 self._lines,
                 self._loads,
+                self._first,
                 self._foremost,
                 self._title,
                 self._progress,
@@ -129,7 +132,10 @@ class FillingPage(Page):
             return
         show_loads(self._loads, session, tally.line, card.main.command)
         view = round_view(session, tally, self._meant(card), sight.now, self.chosen.round)
-        self._foremost.say(*card.foremost, *view.foremost)
+        at_the_scale = self.form_shown() is self.forms["fill"]
+        above = card.foremost if at_the_scale and not self._opened else ()
+        self._first.say(*above)
+        self._foremost.say(*(() if above else card.foremost), *view.foremost)
         check = self.chosen.ready if card.main.form in (ready_check.TICK, "") else None
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         if check is not None and not ready_check.wants_pouches_in_sight(session, check):

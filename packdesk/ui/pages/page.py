@@ -7,7 +7,7 @@ from dataclasses import replace
 from itertools import zip_longest
 from typing import Any, ClassVar
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 
 from packdesk.present.cards import Control, StageRow, WorkCard
 from packdesk.present.chosen import Chosen
@@ -114,6 +114,7 @@ class Page(PageFrame):
         for form in (self._ordering.form_kept(), self.form_shown()):
             if form is not None:
                 form.clear()
+        self._back_to_top()
         self._opened = ""
         self.further.close()
         self._cleared = True
@@ -249,12 +250,22 @@ class Page(PageFrame):
         if not self._opened:
             return False
         self.forms[self._opened].clear()
+        self._back_to_top()
         self._opened = ""
         self.chosen = replace(self.chosen, count=None, counted=None)
         self.not_done.clear()
         self._renew(fresh=True)
         self.focus_main()
         return True
+
+    def _back_to_top(self) -> None:
+        """What was scrolled for a form opened by hand is not left so when it goes.
+
+        Later, for the focus that leaves a hidden form scrolls to where it goes.
+        """
+        if self._opened:
+            bar = self.scroll.verticalScrollBar()
+            QTimer.singleShot(0, self, lambda: bar.setValue(0))
 
     # How it stands ------------------------------------------------------------------------------
 
