@@ -8,11 +8,10 @@ from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.session.commands import RevisePlan
 from packdesk.session.figures import AgreedLine
-from packdesk.session.net_mass import line_mean
+from packdesk.session.net_mass import AS_GOOD_AS_FULL, line_mean
 from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState
 from packdesk.session.still_to_come import (
-    AS_GOOD_AS_FULL,
     by_load,
     next_mass_g,
     still_to_come,
@@ -148,6 +147,8 @@ def mass_hint(session: SessionState, line: AgreedLine) -> str:
     """What the Space bar takes where a mass is left out, for the empty field."""
     measures, mean = Measures(session.units), line_mean(session, line.line)
     coming = still_to_come(session, line)
+    if _none_left(session, line):
+        return "what there is, weighed"
     if mean is None or (coming.more == 1 and coming.last_mass_g < coming.each_g):
         mass = measures.mass(next_mass_g(session, line))
         return f"Space takes {mass}, {'as planned' if mean is None else 'what is left'}"

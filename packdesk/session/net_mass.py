@@ -16,6 +16,9 @@ from packdesk.session.state import SessionState
 ENOUGH_WEIGHED = 3
 """So many weighed pouches stand for those that were not; fewer tell too little of the spread."""
 
+AS_GOOD_AS_FULL = 0.05
+"""A last pouch short of the others by no more than this share is one of them (own judgement)."""
+
 
 class Basis(Enum):
     """Where the mass of a pouch is known from."""
@@ -60,47 +63,41 @@ def net_mass(session: SessionState, line: AgreedLine, pouch: Pouch) -> NetMass:
     """
     if pouch.net_mass_g is not None:
         return NetMass(pouch.net_mass_g, Basis.WEIGHED)
-    if is_last(session, line, pouch):
-        return NetMass(last_left_g(session, line), Basis.PLANNED)
+    last = last_left_g(session, line)
+    if last is not None and pouch.number == last[0]:
+        return NetMass(last[1], Basis.PLANNED)
     found = line_mean(session, line.line)
     if found is None:
         return NetMass(line.fill_mass_g, Basis.PLANNED)
     return NetMass(found.mean_g, Basis.MEAN, found.spread_g)
 
 
-def is_last(session: SessionState, line: AgreedLine, pouch: Pouch) -> bool:
-    """Whether `pouch` is the last of its line and holds less than the others by plan."""
-    return pouch.number == last_number(session, line)
-
-
-def last_number(session: SessionState, line: AgreedLine) -> int | None:
-    """The pouch that holds less than the others by plan, once it is filled."""
-    last_g = line.last_fill_mass_g
-    if last_g is None or last_g >= line.to_hold_g:
-        return None
-    filled = session.working_pouches(line.line)
-    return filled[-1].number if len(filled) == line.count else None
-
-
 @once
-def last_left_g(session: SessionState, line: AgreedLine) -> float:
-    """What was left for the last pouch of a line (g), if it was not weighed.
+def last_left_g(session: SessionState, line: AgreedLine) -> tuple[int, float] | None:
+    """The pouch filled last and what was left for it (g), where that is less than the others hold.
 
     As planned, until pouches were weighed or food was lost; then what the others did not take, if
-    that can go into one pouch.
+    that can go into one pouch. None before the last is filled, and where it is one of the others.
     """
+    last = last_number(session, line)
     planned_g = line.last_fill_mass_g or line.fill_mass_g
     if not learned(session, line):
-        return planned_g
-    last, mean = last_number(session, line), line_mean(session, line.line)
+        return None if last is None else (last, planned_g)
+    filled = session.working_pouches(line.line)
+    number = filled[-1].number if filled and len(filled) == line.count else None
+    if number is None:
+        return None
+    mean = line_mean(session, line.line)
     each_g = mean.mean_g if mean is not None else line.fill_mass_g
     others_g = sum(
         each_g if pouch.net_mass_g is None else pouch.net_mass_g
         for pouch in held_pouches(session, line)
-        if pouch.number != last
+        if pouch.number != number
     )
     left_g = line.mass_g - session.lost_g.get(line.line, 0.0) - others_g
-    return min(left_g, each_g) if left_g > 0.0 else planned_g
+    if 0.0 < left_g < (1.0 - AS_GOOD_AS_FULL) * each_g:
+        return number, left_g
+    return None if last is None else (last, each_g if left_g > 0.0 else planned_g)
 
 
 def learned(session: SessionState, line: AgreedLine) -> bool:

@@ -8,9 +8,9 @@ from math import floor
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import left_g, load_in_hand, opened_loads
 from packdesk.session.net_mass import (
+    AS_GOOD_AS_FULL,
     held_pouches,
     last_left_g,
-    last_number,
     learned,
     line_mean,
 )
@@ -21,9 +21,6 @@ from packdesk.session.state import SessionState
 FULL_ENOUGH = 1.0 / 3.0
 """What share of the others the last pouch should hold at least, as in planning; said again here,
 as planning loads numpy."""
-
-AS_GOOD_AS_FULL = 0.05
-"""A last pouch short of the others by no more than this share is one of them (own judgement)."""
 
 LAST_IN_SIGHT = 3
 """With so many pouches to fill by the plan the count is told as reckoned, sure or not: whoever
@@ -84,10 +81,8 @@ def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
     held = held_pouches(session, line)
     lost_g = session.lost_g.get(line.line, 0.0)
     each_g = mean.mean_g if mean is not None else line.fill_mass_g
-    last = last_number(session, line)
-    left_g = (
-        line.mass_g - lost_g - sum(_held_g(session, line, pouch, each_g, last) for pouch in held)
-    )
+    last = last_left_g(session, line)
+    left_g = line.mass_g - lost_g - sum(_held_g(pouch, each_g, last) for pouch in held)
     filled = len(session.working_pouches(line.line))
     more, last_g, rest_g = _pouches(left_g, each_g)
     # What is left shrinks with each pouch that holds a little more, those to come and those
@@ -153,12 +148,16 @@ def by_load(session: SessionState, line: AgreedLine) -> tuple[tuple[str, int], .
 
 
 def _held_g(
-    session: SessionState, line: AgreedLine, pouch: Pouch, each_g: float, last: int | None
+    session: SessionState,
+    line: AgreedLine,
+    pouch: Pouch,
+    each_g: float,
+    last: tuple[int, float] | None,
 ) -> float:
     """What a pouch holds, the mean of its line and the last pouch of it being known already."""
     if pouch.net_mass_g is not None:
         return pouch.net_mass_g
-    return last_left_g(session, line) if pouch.number == last else each_g
+    return last[1] if last is not None and pouch.number == last[0] else each_g
 
 
 def _pouches(left_g: float, each_g: float) -> tuple[int, float, float]:

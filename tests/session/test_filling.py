@@ -272,3 +272,15 @@ def test_the_same_mass_confirmed_twice_is_not_asked_about_a_third_time() -> None
 
     assert doubt(told, 1315.0) is None
     assert doubt(told, 1325.0) is not None
+
+
+def test_a_last_pouch_not_weighed_holds_what_the_others_left() -> None:
+    """Seven of 1,060 g leave 580 g of 8 kg planned even: so much is in the eighth, and no more."""
+    told = weighed(*[1060] * 7)
+    assert next_mass_g(told.session, told.session.plan.lines[0]) == pytest.approx(580.0)
+
+    told.do("fill 1")
+
+    found = net_mass(told.session, told.session.plan.lines[0], pouch(told, 8))
+    assert found.mass_g == pytest.approx(580.0)
+    assert coming(told).left_g == pytest.approx(0.0)
