@@ -112,6 +112,15 @@ def held_pouches(session: SessionState, line: AgreedLine) -> Sequence[Pouch]:
     return [p for p in session.pouches.values() if p.line == line.line and not p.emptied]
 
 
+def last_number(session: SessionState, line: AgreedLine) -> int | None:
+    """The pouch that holds less than the others by plan, once it is filled."""
+    last_g = line.last_fill_mass_g
+    if last_g is None or last_g >= line.to_hold_g:
+        return None
+    filled = session.working_pouches(line.line)
+    return filled[-1].number if len(filled) == line.count else None
+
+
 def line_mean(session: SessionState, line: int) -> LineMean | None:
     """Mean and spread of the weighed pouches of a plan line; None while too few were weighed."""
     masses = like_masses(session, line)

@@ -147,13 +147,7 @@ def by_load(session: SessionState, line: AgreedLine) -> tuple[tuple[str, int], .
     return tuple(found)
 
 
-def _held_g(
-    session: SessionState,
-    line: AgreedLine,
-    pouch: Pouch,
-    each_g: float,
-    last: tuple[int, float] | None,
-) -> float:
+def _held_g(pouch: Pouch, each_g: float, last: tuple[int, float] | None) -> float:
     """What a pouch holds, the mean of its line and the last pouch of it being known already."""
     if pouch.net_mass_g is not None:
         return pouch.net_mass_g
