@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QApplication, QPushButton, QVBoxLayout, QWidget
 from pytestqt.qtbot import QtBot
 
 from packdesk.ui.theme.theme import Theme
@@ -167,3 +168,29 @@ def test_a_field_hands_its_focus_to_the_box(field: Field, choice: ChoiceField) -
     for owner in (field, choice):
         proxy: QWidget = owner.focusProxy()
         assert proxy is owner.box
+
+
+def test_nothing_is_said_under_a_finger(theme: Theme, qtbot: QtBot) -> None:
+    """A field left for a pressed button is read as the button is let go, just before it acts."""
+    place = QWidget()
+    qtbot.addWidget(place)
+    box = QVBoxLayout(place)
+    field, button = Field(theme, "Mass"), QPushButton("On", place)
+    box.addWidget(field)
+    box.addWidget(button)
+    told: list[str] = []
+    field.committed.connect(told.append)
+    button.clicked.connect(lambda: told.append("acted"))
+    place.show()
+    place.activateWindow()
+    assert QTest.qWaitForWindowActive(place)
+    field.box.setFocus()
+    qtbot.keyClicks(field.box, "1025")
+
+    QTest.mousePress(button, Qt.MouseButton.LeftButton)
+    QApplication.processEvents()
+    assert not field.box.hasFocus()
+    assert told == []
+    QTest.mouseRelease(button, Qt.MouseButton.LeftButton)
+
+    assert told == ["1025", "acted"]

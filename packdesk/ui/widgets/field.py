@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QLineEdit, QSizePolicy, QWidget
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.labelled import BOX_HEIGHT, Labelled
+from packdesk.ui.widgets.let_go import once_let_go
 from packdesk.ui.widgets.lettering import draw_lines, draw_right
 from packdesk.ui.widgets.strokes import FIELD_RADIUS, draw_outline, rounded
 
@@ -94,8 +95,7 @@ class FieldBox(QLineEdit):
 
     def focusOutEvent(self, event: QFocusEvent) -> None:
         super().focusOutEvent(event)
-        if self.text() != self._told:
-            self._commit()
+        once_let_go(self, self._commit_once)
 
     def paintEvent(self, event: QPaintEvent) -> None:
         theme = self.theme
@@ -127,6 +127,10 @@ class FieldBox(QLineEdit):
     def _paper(self) -> str:
         """Fields are paper in the light palette; elsewhere they are the ground they stand on."""
         return "paper" if self.theme.tokens.name == "light" else self.ground_role
+
+    def _commit_once(self) -> None:
+        if self.text() != self._told:
+            self._commit()
 
     def _commit(self) -> None:
         self._told = self.text()
