@@ -52,7 +52,8 @@ def turn_words(session: SessionState, round_: Round, now: Reading) -> tuple[str,
     if first != round_:
         why = "you chose it"
     elif any(other.due < round_.due for other in others):
-        why = "the other was never enough" if others[0].no_margin else "the other's time is over"
+        weak = others[0].no_margin or others[0].more_each
+        why = "one of the other is not enough" if weak else "the other's time is over"
     else:
         why = "its time is over first"
     here = f"Take from {source_named(round_)}, {round_.left} left: {why}."

@@ -96,6 +96,7 @@ def _started(
         limit_min=lies.limit_min,
         room_c=room_c,
         margin_min=lies.margin_min,
+        more_each=lies.more_each,
     )
 
 

@@ -16,23 +16,31 @@ from packdesk.physics.absorber import PRACTICE_CAP_MINUTES, BehindZip, LimitedBy
 from packdesk.physics.uptake import PUBLISHED_UPTAKE
 from packdesk.session.account import in_pieces
 from packdesk.session.book_state import Remainder
+from packdesk.session.figures import AgreedLine
 from packdesk.session.state import Plan, Round
+from packdesk.session.supply import MOST_FOLD
 from packdesk.session.terms import OpenLimit, Vessel
 
 LONGEST_MIN = 100_000.0
 """Ten weeks: absorbers forgotten for longer have nothing left that could be reckoned with."""
+
+WORTH_SHARE = 0.5
+"""A time in the open that is shorter than this share of a sound packet's is too short to work in:
+more absorbers go into each pouch, so that it is longer (own judgement)."""
 
 
 @dataclass(frozen=True, slots=True)
 class OpenTime:
     """How long opened absorbers may lie, and which limit that is.
 
-    `margin_min` is the margin's own limit (None: no plan line uses them, or it needs nothing).
+    `margin_min` is the margin's own limit (None: no plan line uses them, or it needs nothing);
+    `more_each` whether it takes more of them in a pouch than planned.
     """
 
     limit: OpenLimit
     limit_min: float
     margin_min: float | None
+    more_each: bool = False
 
 
 def open_limit(
@@ -46,23 +54,17 @@ def open_limit(
 def open_time(plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float) -> OpenTime:
     """How long opened absorbers of `rating_cc` may lie open.
 
-    `spent_cc` is what one of them has lost already. The plan line with the least margin among
-    those that use this rating decides; with none, the practice cap stands alone. So it does where
-    they are not enough from the first: a margin that was never there is said, but rings no alarm.
+    `spent_cc` is what one of them has lost already, or is not counted on for. As many go into a
+    pouch as planned, or more where those would have too little time. The plan line with the least
+    margin among those that use this rating decides; with none, the practice cap stands alone. So
+    it does where no number is enough: a margin that was never there is said, but rings no alarm.
     """
     users = [
         line for line in (plan.lines if plan is not None else ()) if rating_cc in line.absorbers_cc
     ]
     pressure_pa = pressure_of(plan)
-    limits = [
-        absorber.open_limit(
-            max(0.0, sum(line.absorbers_cc) - spent_cc * line.absorbers_cc.count(rating_cc)),
-            line.oxygen_need_cc,
-            room_c,
-            pressure_pa=pressure_pa,
-        )
-        for line in users
-    ]
+    found = [_few_that_last(line, rating_cc, spent_cc, room_c, pressure_pa) for line in users]
+    limits = [limit for limit, _ in found]
     if not limits:
         return OpenTime(OpenLimit.PRACTICE_CAP, PRACTICE_CAP_MINUTES, None)
     margin_min = min(limit.margin_minutes for limit in limits)
@@ -74,7 +76,33 @@ def open_time(plan: Plan | None, rating_cc: int, spent_cc: float, room_c: float)
         limit=OpenLimit.MARGIN if margin else OpenLimit.PRACTICE_CAP,
         limit_min=round(first.minutes, 1) if first is not None else PRACTICE_CAP_MINUTES,
         margin_min=round(margin_min, 1) if math.isfinite(margin_min) else None,
+        more_each=any(more_each for _, more_each in found),
     )
+
+
+def _few_that_last(
+    line: AgreedLine, rating_cc: int, spent_cc: float, room_c: float, pressure_pa: float
+) -> tuple[absorber.OpenLimit, bool]:
+    """How long the absorbers of one pouch may lie, and whether they are more than planned.
+
+    So few of them as leave a time worth working in: just these `supply` asks for until it is over.
+    Sound ones go in as planned.
+    """
+    planned = line.absorbers_cc.count(rating_cc)
+
+    def lies(each: int, spent_cc: float) -> absorber.OpenLimit:
+        holds_cc = sum(line.absorbers_cc) + (each - planned) * rating_cc - each * spent_cc
+        return absorber.open_limit(
+            max(0.0, holds_cc), line.oxygen_need_cc, room_c, pressure_pa=pressure_pa
+        )
+
+    worth_min = WORTH_SHARE * lies(planned, 0.0).minutes
+    for each in range(planned, planned * MOST_FOLD):
+        found = lies(each, spent_cc)
+        worth = found.minutes >= worth_min and round(found.margin_minutes, 1) > 0.0
+        if worth or not spent_cc:
+            return found, each > planned
+    return lies(planned * MOST_FOLD, spent_cc), True
 
 
 def pressure_of(plan: Plan | None) -> float:

@@ -33,10 +33,14 @@ def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:
     """The rounds whose absorbers lie open, in the order in which they are taken from.
 
     What may lie for the shortest time yet goes first, so that as little as can be is lost; what
-    is past its time, or never was enough, comes last.
+    is past its time, or never was enough as planned, comes last.
     """
     lying = [round_ for round_ in session.rounds.values() if round_.left]
-    return tuple(sorted(lying, key=lambda r: (r.no_margin or r.due <= at, r.due, r.round)))
+
+    def last(round_: Round) -> bool:
+        return round_.no_margin or round_.more_each or round_.due <= at
+
+    return tuple(sorted(lying, key=lambda each: (last(each), each.due, each.round)))
 
 
 def round_in_hand(

@@ -51,7 +51,8 @@ class Round:
 
     `placed` absorbers went into pouches, which were `served` so many times. `last_at` is when
     absorbers of it last went into a pouch; its start, if none has yet. `hands` people were to
-    work at it. `presses` are the groups of pouches that were entered, in the order of entry.
+    work at it. `more_each` where its time is reckoned with more in a pouch than planned.
+    `presses` are the groups of pouches that were entered, in the order of entry.
     """
 
     round: int
@@ -70,6 +71,7 @@ class Round:
     shut_up: bool = False
     hands: int = 1
     margin_min: float | None = None
+    more_each: bool = False
     presses: tuple[Press, ...] = ()
 
     @property

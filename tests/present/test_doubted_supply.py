@@ -125,7 +125,7 @@ def test_beside_a_sound_packet_a_weak_one_is_not_called_the_later() -> None:
     tally = line_in_hand(told.session, Chosen())
     assert tally is not None
     (turn,) = round_view(told.session, tally, 8, told.desk.now()).foremost
-    assert "packet P2, 20 left: the other was never enough." in turn
+    assert "packet P2, 20 left: one of the other is not enough." in turn
 
     weak = work_card(Stage.FILLING, told.desk.state, Chosen(round=1), told.desk.now(), FILMS)
     assert weak.sentence.endswith("shut up the 2 of packet P1, then take from packet P2.")

@@ -51,7 +51,7 @@ def test_a_session_whose_only_pouch_is_swollen_says_so() -> None:
 def test_absorbers_without_a_margin_are_told_so() -> None:
     """A limit of nothing is no limit of 0 s: nothing was left to lose."""
     told = tell(
-        f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +25 min; place 7; jar; take R1;"
+        f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +70 min; place 7; jar; take R1;"
         "+1 min; place 1"
     )
     outline = _outline(told)
@@ -185,7 +185,7 @@ def test_a_record_in_us_units_says_its_room_in_them() -> None:
 
 def test_absorbers_shut_in_at_once_without_a_margin_lay_open_for_no_time() -> None:
     """No “0 s with no margin left”: the margin alone is told."""
-    told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +25 min; place 7; jar")
+    told = tell(f"{TREATED}; fill 8; ready; packet 200x10 slack oxygen; +70 min; place 7; jar")
     told.do("take R1; place 1")
 
     row = _section(_outline(told), "Rounds of absorbers").rows[1]

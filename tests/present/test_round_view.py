@@ -59,14 +59,15 @@ def test_says_which_limit_is_over() -> None:
     assert "margin used up, practice cap over." in standing[0]
 
 
-def test_a_doubtful_packet_has_no_margin_to_use_up() -> None:
-    """What is trusted of it is below the need: the forecast says so, as the jar of it does."""
+def test_the_margin_of_a_doubtful_packet_is_that_of_what_goes_in() -> None:
+    """One is below the need, as many as are asked for have time: of the packet as of its jar."""
     story = f"{NUMBERED}; packet 200x10 slack oxygen"
     packet = view(story).standing[0]
     jar = view(f"{story}; jar; take R1").standing[0]
 
     for sentence in (packet, jar):
-        assert "margin used up, practice cap in 20 min." in sentence
+        assert "margin used up in 3" in sentence
+        assert "practice cap in 20 min." in sentence
 
 
 @pytest.mark.parametrize(

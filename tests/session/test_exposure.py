@@ -122,10 +122,21 @@ def test_what_was_lost_before_shortens_it() -> None:
 
 
 def test_what_was_lost_before_was_lost_by_each() -> None:
-    """Two of 300 cc that lost 30 each have 60 ln(540/500)/0.69 = 6.7 min for 500; by hand."""
+    """Two of 300 cc that lost 30 each have 60 ln(540/480)/0.69 = 10.2 min for 480; by hand."""
+    line = replace(WHEAT, absorbers_cc=(300, 300), oxygen_need_cc=480.0)
+
+    assert open_limit(plan(line), 300, 30.0, 25.0) == (OpenLimit.MARGIN, 10.2)
+
+
+def test_a_time_too_short_to_work_in_is_reckoned_with_one_absorber_more() -> None:
+    """Of 500 cc needed two sound ones of 300 leave 15.9 min, two of 270 only 6.7, less than half
+    of it: three, 810 cc, have 60 ln(810/500)/0.69 = 42.0 min, past the cap; by hand."""
     line = replace(WHEAT, absorbers_cc=(300, 300), oxygen_need_cc=500.0)
 
-    assert open_limit(plan(line), 300, 30.0, 25.0) == (OpenLimit.MARGIN, 6.7)
+    found = open_time(plan(line), 300, 30.0, 25.0)
+
+    assert (found.limit, found.limit_min) == (OpenLimit.PRACTICE_CAP, 20.0)
+    assert found.margin_min == 42.0
 
 
 def test_all_absorbers_of_a_pouch_count_together() -> None:

@@ -70,7 +70,7 @@ def test_what_is_in_a_pouch_counts_as_it_is_not_as_it_is_rated() -> None:
 def test_a_packet_whose_margin_runs_takes_as_planned_until_it_is_over() -> None:
     """Its time is that in which one absorber is enough: 1 each within it, 2 a minute after."""
     told = tell(
-        "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, need 92 cc; fill 1; "
+        "receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg, need 88 cc; fill 1; "
         "ready; packet 200x10 slack"
     )
     session = told.session

@@ -100,6 +100,7 @@ def _(fact: f.RoundStarted, state: State, entry: Entry) -> State:
         last_at=entry.happened_at,
         hands=the_session(state).hands,
         margin_min=fact.margin_min,
+        more_each=fact.more_each,
     )
     rounds = with_key(the_session(state).rounds, fact.round, started)
     return in_session(state, rounds=rounds, ready_for=())

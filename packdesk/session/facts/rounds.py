@@ -57,7 +57,8 @@ class RoundStarted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """A round began with an opened packet or a remainder.
 
     `limit_min` minutes in open air is the earlier of the margin used up and the practice cap,
-    `margin_min` the first of the two alone (None: not known, or no margin to use up);
+    `margin_min` the first of the two alone (None: not known, or no margin to use up); `more_each`
+    where as many as planned would leave too little time, and it is reckoned with more in a pouch;
     `capacity_cc` is what one absorber still takes up at the start (low, likely).
     """
 
@@ -72,6 +73,7 @@ class RoundStarted(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     limit_min: float
     room_c: float
     margin_min: float | None = None
+    more_each: bool = False
 
 
 class AbsorbersPlaced(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
