@@ -120,7 +120,9 @@ def test_the_picture_at_the_iron_shows_what_the_heading_names(bench: Bench) -> N
     bench.key(Qt.Key.Key_Escape)
 
     left = bench.session.rounds[2].left
+    assert page.standing.text.startswith("Dry iron")
     bench.key("C")
+    assert page.standing.text == ""  # the form needs the room
     bench.fill_in("place", "pantry shelf")
     bench.key(Qt.Key.Key_Return)
     assert isinstance(bench.desk.entries[-1].fact, f.RemainderShut)

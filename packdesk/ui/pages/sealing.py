@@ -95,6 +95,10 @@ class SealingPage(Page):
         )
         self._cells.show_cells(cells)
 
+    def standing_words(self, card: WorkCard) -> tuple[str, ...]:
+        """How hot the iron is to be; a form for what comes out of a packet needs the room."""
+        return () if self._opened in (JAR, OVER) else super().standing_words(card)
+
     def _about(self, card: WorkCard) -> frozenset[int]:
         """The pouches the next press is about: those the card names, or those typed in a form."""
         form = self.forms.get(self._opened)
