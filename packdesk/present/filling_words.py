@@ -65,12 +65,13 @@ def rest_words(session: SessionState, line: AgreedLine) -> str:
 
 
 def over_words(session: SessionState, line: AgreedLine) -> str:
-    """«About 700 g is left over: U plans 1 more.», once all that was planned is filled."""
+    """«About 700 g of rice is left over: U plans 1 more.», once all planned pouches are filled."""
     coming = still_to_come(session, line)
     if not coming.left_over or coming.to_fill:
         return ""
     left = Measures(session.units).mass(coming.left_g)
-    return f"About {left} is left over: U plans {coming.more} more."
+    food = short_food(line.food_name)
+    return f"About {left} of {food} is left over: U plans {coming.more} more."
 
 
 def foods_over(session: SessionState) -> str:

@@ -119,7 +119,11 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
         Stage.FILLING,
         "Every pouch is filled and shut."
         + (f" {listed(short)} short of absorber." if short else "")
-        + (f" {coming_words(session, line)}" if revised is not None or rest else ""),
+        + (
+            f" {over_words(session, line) or coming_words(session, line)}"
+            if revised or rest
+            else ""
+        ),
         Stage.SEALING,
         tuple(each for each in (revised, _GOES_NOWHERE if over or rest else None) if each),
     )

@@ -483,14 +483,16 @@ def test_food_left_over_is_never_left_in_silence(bench: Bench, taps: HandTaps) -
     assert "with 700\u00a0g" in page.sentence.text
 
     scale(bench, taps, "650 g")
-    assert page.sentence.text.startswith("About 550\u00a0g is left over: U plans 1 more.")
+    assert page.sentence.text.startswith(
+        "About 550\u00a0g of hard wheat is left over: U plans 1 more."
+    )
 
     bench.walk.in_round(100).shut(13).jar_shut()
     bench.window.refresh()
     bench.settle()
     wheat = next(b for b in page._lines.buttons if b.isVisible() and b.option.key == "1")
     bench.click(wheat)
-    assert "about 550\u00a0g left makes 1 more" in page.sentence.text
+    assert page.sentence.text.endswith("550\u00a0g of hard wheat is left over: U plans 1 more.")
 
     later(bench, taps, "U")
     assert bench.session.plan.lines[0].count == 14
