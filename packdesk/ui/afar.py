@@ -48,8 +48,12 @@ class Afar:
             zones.page.focus_main()
 
     def _act(self) -> None:
-        """What must be read or filled in cannot be seen from afar."""
-        self._zones.page.act()
+        """Act, unless what goes on record stands in fields that cannot be seen from afar."""
+        page = self._zones.page
+        if page.reads_unseen:
+            self.show_near()
+            return
+        page.act()
         if self._zones.page.needs_looking:
             self.show_near()
         else:

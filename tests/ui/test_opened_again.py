@@ -49,6 +49,9 @@ def test_the_space_bar_leads_from_the_iron_to_one_more_and_back(bench: Bench) ->
     assert bench.window.far.face.count == "4 open again"
 
     bench.key(SPACE)
+    assert not bench.window.from_afar, "what goes on record of a packet is looked at"
+    bench.key(SPACE)
+    bench.key("F")
     assert page.count_afar == "0 of 4 shut"
     assert bench.window.far.face.sentence == "Pouch 1: 1 more in, shut."
     bench.key("F")

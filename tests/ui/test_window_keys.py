@@ -240,3 +240,19 @@ def test_a_field_that_is_asked_for_is_in_sight(bench: Bench) -> None:
         assert field.hasFocus()
         assert seen.rect().contains(field.rect().translated(field.mapTo(seen, QPoint(0, 0))))
         bench.key(Qt.Key.Key_Escape)
+
+
+def test_no_packet_is_opened_unseen(bench: Bench) -> None:
+    """From afar Space leads to the fields that would go on record; there it counts."""
+    bench.walk.filled(4).made_ready()
+    bench.key("P")
+    bench.page.focus_main()
+    bench.key("F")
+    assert bench.window.from_afar
+    before = len(bench.desk.entries)
+    bench.key(Qt.Key.Key_Space)
+    assert not bench.window.from_afar
+    assert len(bench.desk.entries) == before
+    assert bench.page.main.hasFocus()
+    bench.key(Qt.Key.Key_Space)
+    assert list(bench.session.rounds) == [1]

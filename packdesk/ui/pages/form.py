@@ -105,6 +105,12 @@ class Form(Themed):
         empty = [item for item in shown if isinstance(item, TypedInput) and not item.text]
         return (empty or shown or [None])[0]
 
+    @property
+    def only_counts(self) -> bool:
+        """Whether all that is filled in here are counts and masses, for which Space counts."""
+        shown = [item for item in self.inputs.values() if not item.isHidden()]
+        return all(isinstance(item, TypedInput) and item.counts for item in shown)
+
     def digits(self) -> TypedInput | None:
         """The field that typed digits go to while the focus is on the main control."""
         for item in self.inputs.values():

@@ -197,6 +197,12 @@ class Page(PageFrame):
         return bool(self._opened) or self.not_done.stands
 
     @property
+    def reads_unseen(self) -> bool:
+        """Whether the main control takes more from its form than figures that may stay out."""
+        shown = self.form_shown()
+        return shown is not None and not shown.only_counts
+
+    @property
     def short_sentence(self) -> str:
         """What to do next, in few words."""
         return (self.card.short or self.card.sentence) if self.card is not None else ""
