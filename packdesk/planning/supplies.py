@@ -6,6 +6,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from packdesk.catalog.absorbers import AbsorberKind
 from packdesk.catalog.pails import Pail
@@ -70,15 +71,11 @@ def _pouches(lines: Sequence[PlannedLine]) -> tuple[Supply, ...]:
 
 def _absorbers(lines: Sequence[PlannedLine], catalog: Catalog) -> tuple[Supply, ...]:
     """Enough for every pouch and for the spare ones, by the packet."""
-    planned, spares = Counter[int](), Counter[int]()
-    for each in lines:
-        for rating in each.absorbers_cc:
-            planned[rating] += each.count
-            spares[rating] += spare(each.count)
+    planned, spares = absorbers_wanted(lines)
     found = []
     for rating, needed in sorted(planned.items()):
         name = f"{rating} cc absorbers"
-        sizes = _packet_sizes(rating, catalog)
+        sizes = packet_sizes(rating, catalog)
         for_spares = f"{needed} and {spares[rating]} for spare pouches"
         if not sizes:
             found.append(Supply(needed + spares[rating], name, for_spares))
@@ -93,7 +90,30 @@ def _absorbers(lines: Sequence[PlannedLine], catalog: Catalog) -> tuple[Supply, 
     return tuple(found)
 
 
-def _packet_sizes(rating: int, catalog: Catalog) -> tuple[int, ...]:
+class Takes(Protocol):
+    """A plan line, on offer or agreed: how many pouches, and which absorbers go into each (cc)."""
+
+    @property
+    def count(self) -> int:
+        """Pouches."""
+
+    @property
+    def absorbers_cc(self) -> tuple[int, ...]:
+        """Ratings of the absorbers of one pouch."""
+
+
+def absorbers_wanted(lines: Iterable[Takes]) -> tuple[Counter[int], Counter[int]]:
+    """How many absorbers of each rating the pouches of plan lines take, and the spare ones."""
+    planned, spares = Counter[int](), Counter[int]()
+    for each in lines:
+        for rating in each.absorbers_cc:
+            planned[rating] += each.count
+            spares[rating] += spare(each.count)
+    return planned, spares
+
+
+def packet_sizes(rating: int, catalog: Catalog) -> tuple[int, ...]:
+    """How many absorbers of a rating (cc) come in a packet, of those that work in dry food."""
     return tuple(
         size
         for each in catalog.absorbers.values()

@@ -13,9 +13,9 @@ from packdesk.present.iron_words import iron_lines
 from packdesk.present.liners import called
 from packdesk.session.commands import CheckReady
 from packdesk.session.figures import AgreedLine
-from packdesk.session.packets import packet_for
+from packdesk.session.packets import packet_at_hand
 from packdesk.session.pouch import Pouch
-from packdesk.session.round_size import RoundSize, round_size
+from packdesk.session.round_size import round_size
 from packdesk.session.state import SessionState
 from packdesk.session.terms import ReadyItem, Stage
 
@@ -44,12 +44,9 @@ class Tick:
 
 def new_check(session: SessionState, line: AgreedLine, catalog: Catalog) -> ReadyCheck:
     """The check as it begins: by whom the line is worked, with which packets, how it is ironed."""
-    sizes = {
-        count
-        for each in catalog.absorbers.values()
-        if int(each.rating_cc) in line.absorbers_cc[:1]
-        for count in each.packet_counts
-    }
+    from packdesk.planning.supplies import packet_sizes  # loads numpy
+
+    sizes = {size for cc in line.absorbers_cc[:1] for size in packet_sizes(cc, catalog)}
     iron = iron_lines(catalog.films, (line,))
     return ReadyCheck(hands=session.hands, packets=tuple(sorted(sizes)), iron=iron)
 
@@ -118,7 +115,7 @@ def ready_card(
             *((TEST_ALARM,) if item is ReadyItem.ALARM_HEARD else ()),
         ),
         evidence=(check.iron if item is ReadyItem.IRON_TESTED else ())
-        + _how_many(round_size(session, line, check.hands), len(waiting), check),
+        + _how_many(session, line, len(waiting), check),
         caution=IRON_CAUTION if item is ReadyItem.IRON_TESTED else "",
         short=label if item is not ReadyItem.ALARM_HEARD else sentence,
     )
@@ -159,8 +156,11 @@ def _asked(item: ReadyItem, which: str, check: ReadyCheck) -> tuple[str, str, st
             return "Did you hear it where you will stand?", "The alarm was heard", "ring"
 
 
-def _how_many(size: RoundSize, waiting: int, check: ReadyCheck) -> tuple[str, ...]:
-    """How many pouches suit this round, and which packet does for them."""
+def _how_many(
+    session: SessionState, line: AgreedLine, waiting: int, check: ReadyCheck
+) -> tuple[str, ...]:
+    """How many pouches suit this round, and what the packet at hand does for them."""
+    size = round_size(session, line, check.hands)
     if not size.most_in_time:
         return ()
     pace = f"{size.pace.each_s:.0f} s a pouch"
@@ -169,8 +169,9 @@ def _how_many(size: RoundSize, waiting: int, check: ReadyCheck) -> tuple[str, ..
     said = [f"At {pace} ({how}) {size.most_in_time} fit into a packet's {time}."]
     if waiting > size.most_in_time:
         said.append(f"{waiting} stand open, too many for one round: shut {size.most_in_time}.")
-    elif check.packets:
-        packet = packet_for(check.packets, waiting * size.each)
+    elif packet := packet_at_hand(
+        session, line.absorbers_cc[0], check.packets, waiting * size.each
+    ):
         left = packet - waiting * size.each
         if left > 0:
             said.append(f"{waiting} stand open: a packet of {packet} leaves {left} for the jar.")

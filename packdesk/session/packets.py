@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from packdesk.session.state import SessionState
 from packdesk.session.terms import Feel, Indicator, PacketCondition
 
 DOUBTED_SHARES = ((1.0, 1.0), (0.5, 1.0), (0.25, 0.5))
@@ -24,6 +25,28 @@ def signs_of_air(condition: PacketCondition, indicator: Indicator) -> int:
 def spent(feel: Feel) -> bool:
     """Whether the absorbers are used up: their iron is one hard cake."""
     return feel is Feel.HARD
+
+
+def packet_at_hand(session: SessionState, rating_cc: int, sizes: Iterable[int], pieces: int) -> int:
+    """How many absorbers of a rating the next packet is taken to hold; 0 where nobody knows.
+
+    As many as the last one opened in this session held, or else what the supplies list has: of the
+    packets of `sizes` that were to be bought the one that does for `pieces`. For a rating that is
+    not planned it is any of `sizes`.
+    """
+    from packdesk.planning.supplies import absorbers_wanted, packets  # loads numpy
+
+    entered = [
+        (round_.round, round_.count)
+        for round_ in session.rounds.values()
+        if round_.rating_cc == rating_cc and not round_.source.startswith("R")
+    ]
+    if entered:
+        return max(entered)[1]
+    planned, spares = absorbers_wanted(session.plan.lines if session.plan is not None else ())
+    known = tuple(sizes)
+    bought = packets(planned[rating_cc] + spares[rating_cc], known) if known else ()
+    return packet_for((size for size, _ in bought) if bought else known, pieces)
 
 
 def packet_for(sizes: Iterable[int], pieces: int) -> int:

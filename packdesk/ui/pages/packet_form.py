@@ -11,7 +11,7 @@ from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking
 from packdesk.session.open_again import jar_for_one_more, wanting_one_more
-from packdesk.session.packets import packet_for
+from packdesk.session.packets import packet_at_hand
 from packdesk.session.packing_room import known_room_c
 from packdesk.session.supply import still_wanted
 from packdesk.session.terms import Feel, Indicator, PacketCondition
@@ -44,9 +44,8 @@ class PacketForm(Form):
         self._wanted = ""
         self._jar = ""
         """The jar that suits best; it is offered first as long as it is the same."""
-        self._pieces = 0
-        """How many absorbers the pouches that stand open lack beyond those that lie open."""
-        self._counts: dict[str, tuple[int, ...]] = {}
+        self._hold: dict[str, int] = {}
+        """How many absorbers a packet of each kind is taken to hold."""
         self._source = PickInput(
             theme, "Absorbers from", "Choose a packet, or a jar shut up before."
         )
@@ -111,7 +110,6 @@ class PacketForm(Form):
         )
         kept = self._rating.key if wanted == self._wanted else ""
         self._wanted = wanted
-        self._counts = {key: each.packet_counts for key, each in absorbers.items()}
         self._rating.show_choices(
             tuple(Choice(key, each.name) for key, each in absorbers.items()), kept or wanted
         )
@@ -121,7 +119,11 @@ class PacketForm(Form):
         waiting = open_pouches(sight.session)
         now = sight.now.utc
         wanted_now = still_wanted(sight.session, waiting, rating_cc, now)
-        self._pieces = wanted_now + len(wanting)
+        pieces = wanted_now + len(wanting)
+        self._hold = {
+            key: packet_at_hand(sight.session, int(each.rating_cc), each.packet_counts, pieces)
+            for key, each in absorbers.items()
+        }
         self._preset_count()
         self._show_what_is_needed()
 
@@ -151,8 +153,7 @@ class PacketForm(Form):
         self._say_doubt()
 
     def _preset_count(self) -> None:
-        sizes = self._counts.get(self._rating.key, ())
-        count = packet_for(sizes, self._pieces)
+        count = self._hold.get(self._rating.key, 0)
         self._absorbers.preset(str(count) if count else "")
 
     def _show_what_is_needed(self) -> None:
