@@ -68,7 +68,9 @@ class PathTitle(QAbstractButton):
         if not self._words:
             at = QPointF(theme.px(9), theme.px(18))
             draw_lines(painter, ["Menu"], at, theme.line(Role.NOTE), note, ink)
-            self._draw_wedge(painter, theme.px(61), theme.px(29))
+            width = theme.metrics(Role.NOTE, Weight.REGULAR).horizontalAdvance("Menu")
+            beside = theme.px(9) + width + theme.px(10)  # large text must not run into it
+            self._draw_wedge(painter, max(theme.px(61), beside), theme.px(29))
             return
         left, top = theme.px(20), theme.px(6 if theme.layout.rail else 14)
         lines = self._name_lines(self.width())
