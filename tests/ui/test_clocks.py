@@ -166,6 +166,17 @@ def test_a_tight_card_still_says_what_its_time_means(
     assert row.name in card.toolTip()
 
 
+@pytest.mark.parametrize("percent", [100, 130])
+def test_a_small_card_says_what_its_time_means(card: ClockCard, theme: Theme, percent: int) -> None:
+    """Beside the time, or below it with large text: a time without it is a riddle."""
+    theme.set_text_percent(percent)
+    theme.fit_width(1366)
+    row = replace(PACKET, name="4 shut, no seam yet", meaning="seal by", remaining="40 min left")
+    setting = SmallCard(theme, row).setting(196 if theme.layout.rail else 272)
+
+    assert setting.meaning or setting.meaning_below
+
+
 @pytest.fixture
 def column(theme: Theme, qtbot: QtBot) -> ClocksColumn:
     """A column as high as in a window of 768 px."""

@@ -25,12 +25,16 @@ class RemainingAt(Enum):
 
 @dataclass(frozen=True, slots=True)
 class SmallSetting:
-    """The words of a small card as they fit: the lines of the name, the time, and small print."""
+    """The words of a small card as they fit: the lines of the name, the time, and small print.
+
+    `meaning` stands beside the time or, with `meaning_below`, at the right of what remains.
+    """
 
     names: list[str]
     due: str
     remaining: RemainingAt
     meaning: str
+    meaning_below: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +79,9 @@ class SmallCard(CardFace):
         if small.remaining is RemainingAt.BELOW:
             at = QPointF(left, top + line)
             draw_lines(painter, [row.remaining], at, theme.line(Role.NOTE), note, ink.second)
+            if small.meaning_below:
+                step = theme.line(Role.NOTE)
+                draw_right(painter, row.meaning, right, at.y(), step, note, ink.second)
         bar_top = rect.bottom() - theme.px(17 if theme.layout.rail else 19)
         draw_clock_bar(painter, QRectF(left, bar_top, right - left, theme.px(8)), row, theme)
 
@@ -101,7 +108,9 @@ class SmallCard(CardFace):
         lines = wrapped(row.name, names, max(room, 1.0))
         if self.tight and len(lines) > 1:
             lines = [(_cut_food if row.tag else cut)(row.name, names, room)]
-        return SmallSetting(lines, due, place, meaning)
+        both = sum(map(note.horizontalAdvance, (row.remaining, row.meaning))) + theme.px(12)
+        below = place is RemainingAt.BELOW and not meaning and both <= self.room(width)
+        return SmallSetting(lines, due, place, meaning, below)
 
     def _head(self) -> float:
         """The room above a small card's name."""
