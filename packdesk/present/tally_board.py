@@ -15,6 +15,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.decide_voiding import last_act
 from packdesk.session.envelope import Entry
+from packdesk.session.facts import AbsorbersPlaced, PouchesShut
 from packdesk.session.liners import liner_numbers
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Plan, SessionState
@@ -83,6 +84,8 @@ def tally_board(
     last, undo = "", ""
     if act:
         words = fact_words(act[0].fact, measures, liner_numbers(session))
+        if isinstance(act[0].fact, AbsorbersPlaced):
+            words += ", shut" if any(isinstance(each.fact, PouchesShut) for each in act) else ""
         at = _when(act[0], now)
         last, undo = f"{words} {at}", words
     saved = ""

@@ -142,9 +142,9 @@ def test_an_entry_of_another_day_says_which() -> None:
     assert last("+9 d") == "Pouches 1 to 3 filled Fri 20 Nov 19:00"
 
 
-def test_says_the_whole_act_by_its_first_fact() -> None:
-    """What one press did is named once."""
-    assert board(tell(SHUT)).undo == "Pouches 1 to 8: absorber in"
+def test_says_the_whole_act_in_one() -> None:
+    """What one press did is named once, down to the zip."""
+    assert board(tell(SHUT)).undo == "Pouches 1 to 8: absorber in, shut"
 
 
 def test_alarms_are_not_the_last_entry() -> None:
@@ -152,7 +152,7 @@ def test_alarms_are_not_the_last_entry() -> None:
     told = tell(f"{SHUT}; +30 min")
     told.desk.ring_due()
 
-    assert board(told).undo == "Pouches 1 to 8: absorber in"
+    assert board(told).undo == "Pouches 1 to 8: absorber in, shut"
 
 
 def test_nothing_to_undo_is_said_by_silence() -> None:
