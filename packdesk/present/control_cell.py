@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from packdesk.present.cards import Control, PouchCell
-from packdesk.session.commands import PlaceAbsorbers
+from packdesk.session.commands import Command, PlaceAbsorbers
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.lacking import lacking
+from packdesk.session.liners import liner_numbers
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
@@ -14,15 +15,24 @@ def control_cell(session: SessionState | None, control: Control) -> PouchCell | 
     """The pouch that `control` draws, with as many absorbers as will be in the first it is for."""
     if control.cell is None:
         return None
-    absorbers, command = 1, control.command
+    absorbers, command, liner = 1, control.command, False
     if session is not None:
+        liner = _of_liners(session, command)
         if isinstance(command, PlaceAbsorbers):
             absorbers = _once_placed(session, command)
         else:
             numbers = getattr(command, "pouches", ())
             pouches = [session.pouches[number] for number in numbers if number in session.pouches]
             absorbers = max(map(_absorbers, pouches), default=1)
-    return PouchCell(None, control.cell, control.label, absorbers=absorbers)
+    return PouchCell(None, control.cell, control.label, absorbers=absorbers, liner=liner)
+
+
+def _of_liners(session: SessionState, command: Command | None) -> bool:
+    numbers = getattr(command, "pouches", ())
+    if numbers:
+        return set(numbers) <= liner_numbers(session)
+    planned = session.plan.lines if session.plan is not None else ()
+    return any(line.liner for line in planned if line.line == getattr(command, "line", None))
 
 
 def _absorbers(pouch: Pouch) -> int:

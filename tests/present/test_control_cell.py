@@ -67,3 +67,16 @@ def test_two_absorbers_are_drawn_as_two() -> None:
 
     assert [cell.absorbers for cell in line.cells[:4]] == [2, 2, 2, 0]
     assert line.cells[0].label.endswith("pressed shut, 2 absorbers in")
+
+
+def test_a_liner_is_drawn_as_one() -> None:
+    """What is done with a liner shows it in its pail, from filling it until it is stowed."""
+    told = tell("receive wheat 10 kg; bypass wheat: treated; agree wheat 1 x 10 kg, liner")
+    for step, stage in (
+        ("", Stage.FILLING),
+        ("fill 1; ready; packet 200x10", Stage.FILLING),
+        ("place 1, open; seal 1", Stage.AFTER),
+    ):
+        told.do(step)
+
+        assert control_cell(told.session, card(told, stage).main).liner

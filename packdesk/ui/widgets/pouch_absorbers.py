@@ -7,6 +7,7 @@ from PySide6.QtGui import QFont, QPainter, QPainterPath
 
 from packdesk.ui.widgets.pouch_ink import PouchInk
 
+MOST_DRAWN = 2
 NUMBER_FROM_PX = 22
 APART = 0.19
 """Each of two absorbers lies so far beside the middle, as a part of the pouch's width."""
@@ -21,10 +22,7 @@ def draw_absorbers(
     *,
     marginal: bool = False,
 ) -> None:
-    """Draw one, or two side by side, in a pouch `width` px wide; of more than two their number.
-
-    The painter's font is used for it. Narrower than 22 px there is no room for a number.
-    """
+    """Draw one, or two side by side for two and more, in a pouch `width` px wide."""
     if many == 1:
         _draw_one(painter, centre, width, ink, marginal=marginal)
     if many < 2:
@@ -32,8 +30,6 @@ def draw_absorbers(
     for side in (-1, 1):
         beside = centre + QPointF(side * APART * width, 0.0)
         _draw_one(painter, beside, width, ink, marginal=marginal)
-    if many > 2 and width >= NUMBER_FROM_PX:
-        _draw_number(painter, centre + QPointF(0.0, 0.42 * width), width, str(many), ink)
 
 
 def _draw_one(
@@ -57,17 +53,23 @@ def _draw_one(
     painter.restore()
 
 
-def _draw_number(
-    painter: QPainter, centre: QPointF, width: float, number: str, ink: PouchInk
+def draw_absorber_number(
+    painter: QPainter, centre: QPointF, width: float, many: int, ink: PouchInk
 ) -> None:
+    """Say how many absorbers are in, where they are more than can be drawn.
+
+    The painter's font is used. Narrower than 22 px there is no room for a number.
+    """
+    if many <= MOST_DRAWN or width < NUMBER_FROM_PX:
+        return
     font = QFont(painter.font())
     font.setPixelSize(max(round(0.34 * width), 8))
     font.setWeight(QFont.Weight.DemiBold)
-    plate = QRectF(0, 0, 0.46 * width, 0.38 * width)
+    plate = QRectF(0, 0, 0.56 * width, 0.38 * width)
     plate.moveCenter(centre)
     path = QPainterPath()
     path.addRoundedRect(plate, 0.06 * width, 0.06 * width)
     painter.fillPath(path, ink.ground)
     painter.setFont(font)
     painter.setPen(ink.outline)
-    painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, number)
+    painter.drawText(plate, Qt.AlignmentFlag.AlignCenter, f"×{many}")

@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QFont, QPainter, QPainterPath, QPen
 
 from packdesk.present.cards import CellState, PouchCell
 from packdesk.ui.theme.tokens import Tokens
-from packdesk.ui.widgets.pouch_absorbers import draw_absorbers
+from packdesk.ui.widgets.pouch_absorbers import draw_absorber_number, draw_absorbers
 from packdesk.ui.widgets.pouch_ink import PouchInk
 from packdesk.ui.widgets.pouch_shapes import (
     HEIGHT_PER_WIDTH,
@@ -126,9 +126,10 @@ class _PouchPainter:
             painter.fillPath(mouth, self.ink.ground)
         self._contents()
         if self.cell.state in _ABSORBER_STATES:
-            self._absorbers(
-                QPointF(self.box.center().x(), self.box.top() + 0.425 * self.box.height())
-            )
+            centre = QPointF(self.box.center().x(), self.box.top() + 0.425 * self.box.height())
+            self._absorbers(centre)
+            aside = -0.2 * self.width if self.cell.add_one else 0.0
+            self._absorber_number(centre + QPointF(aside, 0.42 * self.width))
         pen = self.pen(self.ink.outline)
         painter.strokePath(wall, pen)
         if shut:
@@ -152,6 +153,9 @@ class _PouchPainter:
         draw_absorbers(
             self.painter, centre, self.width, cell.absorbers, self.ink, marginal=cell.marginal
         )
+
+    def _absorber_number(self, centre: QPointF) -> None:
+        draw_absorber_number(self.painter, centre, self.width, self.cell.absorbers, self.ink)
 
     def _dots(self) -> None:
         """Three dots: here stand others that are not drawn."""
@@ -244,6 +248,8 @@ class _PouchPainter:
         else:
             self._liner_top(pouch, shut=state is CellState.PRESSED_SHUT)
         self._pail()
+        if state in _ABSORBER_STATES:
+            self._absorber_number(QPointF(box.center().x(), (top + box.bottom()) / 2))
         if state is CellState.LABELLED:
             self._plate(box.center().x(), (top + box.bottom()) / 2 + 0.04 * box.height())
 
