@@ -166,6 +166,17 @@ def test_a_tight_card_still_says_what_its_time_means(
     assert row.name in card.toolTip()
 
 
+@pytest.mark.parametrize("remaining", ["9 min left", "43 min left"])
+def test_a_narrow_card_says_what_its_time_means(theme: Theme, remaining: str) -> None:
+    """In a narrow window too "seal by" stands by the time that is left, which is hardly smaller."""
+    theme.fit_width(1093)
+    card = FullCard(theme, replace(PACKET, remaining=remaining, meaning="seal by"))
+    font, with_meaning = card.remaining_set(card.room(196))
+
+    assert with_meaning
+    assert font.pixelSize() >= 0.7 * theme.font(Role.HEAD).pixelSize() - 1
+
+
 @pytest.mark.parametrize("percent", [100, 130])
 def test_a_small_card_says_what_its_time_means(card: ClockCard, theme: Theme, percent: int) -> None:
     """Beside the time, or below it with large text: a time without it is a riddle."""

@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from PySide6.QtCore import QPointF, QRectF
-from PySide6.QtGui import QFontMetricsF, QPainter
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter
 
 from packdesk.ui.theme.measure import Role, Weight
 from packdesk.ui.widgets.card_face import CardFace, CardInk
 from packdesk.ui.widgets.clock_bar import draw_clock_bar
 from packdesk.ui.widgets.lettering import draw_lines, draw_right, wrapped
+
+LEAST_SHARE = 0.7
+"""What remains may be so much smaller, to leave room for what its time means."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +45,11 @@ class FullCard(CardFace):
         top += self._name_height(width)
         self._draw_due(painter, left, right, top, ink)
         top += self._figure_line()
-        remaining = self.fitting(Role.HEAD, row.remaining, right - left)
+        remaining, with_meaning = self.remaining_set(right - left)
         step = theme.line(Role.HEAD)
-        if not self._beside(right - left):
-            self._draw_meaning_right(painter, left, right, top, ink)
+        if with_meaning:
+            note = theme.font(Role.NOTE, Weight.REGULAR)
+            draw_right(painter, row.meaning, right, top, step + theme.px(5), note, ink.second)
         top = draw_lines(painter, [row.remaining], QPointF(left, top), step, remaining, ink.first)
         bar = QRectF(left, top + theme.px(10), right - left, theme.px(9))
         draw_clock_bar(painter, bar, row, theme)
@@ -94,16 +98,19 @@ class FullCard(CardFace):
         lines = wrapped(self.row.meaning, theme.metrics(Role.NOTE, Weight.REGULAR), room)
         return lines if len(lines) <= 3 else []
 
-    def _draw_meaning_right(
-        self, painter: QPainter, left: float, right: float, top: float, ink: CardInk
-    ) -> None:
-        """Without room beside the figure the meaning stands at the right of what remains."""
+    def remaining_set(self, room: float) -> tuple[QFont, bool]:
+        """The font of what remains, and whether what the time means stands at its right.
+
+        It does where there is no room for it beside the figure, and what remains need not be set
+        much smaller for its sake.
+        """
         theme, row = self.theme, self.row
-        note = theme.font(Role.NOTE, Weight.REGULAR)
-        used = theme.metrics(Role.HEAD).horizontalAdvance(row.remaining) + theme.px(10)
-        if used + QFontMetricsF(note).horizontalAdvance(row.meaning) <= right - left:
-            step = theme.line(Role.HEAD) + theme.px(5)
-            draw_right(painter, row.meaning, right, top, step, note, ink.second)
+        if not self._beside(room):
+            note = theme.metrics(Role.NOTE, Weight.REGULAR)
+            spare = room - note.horizontalAdvance(row.meaning) - theme.px(10)
+            if theme.metrics(Role.HEAD).horizontalAdvance(row.remaining) * LEAST_SHARE <= spare:
+                return self.fitting(Role.HEAD, row.remaining, spare), True
+        return self.fitting(Role.HEAD, row.remaining, room), False
 
     def _figure_line(self) -> float:
         return self.theme.measure.text_px(Role.FIGURE) * 0.93
