@@ -82,12 +82,17 @@ def doubted(book: BookState, source: str) -> str:
 
 
 def spent_packet(book: BookState, session: SessionState) -> str:
-    """What to do about the packet opened last, if it was spent."""
+    """What to do about the packet of this session looked at last, if it was spent."""
     last = book.packets[max(book.packets, key=_number)] if book.packets else None
     used = {round_.source for round_ in session.rounds.values()}
     if last is None or not spent(last.feel) or last.packet in used:
         return ""
-    return f"Packet {last.packet} was hard: spent. Throw it away and open another."
+    if session.plan is not None and last.opened.utc < session.plan.agreed_at:
+        return ""
+    return (
+        f"Packet {last.packet} is written off: hard absorbers are spent. Throw it away, and feel "
+        "the next one before it is cut."
+    )
 
 
 def _number(packet: str) -> int:

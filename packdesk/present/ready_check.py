@@ -11,6 +11,7 @@ from packdesk.present.cautions import IRON_CAUTION
 from packdesk.present.chosen import ReadyCheck
 from packdesk.present.iron_words import iron_lines
 from packdesk.present.liners import called
+from packdesk.session.book_state import Remainder
 from packdesk.session.commands import CheckReady
 from packdesk.session.figures import AgreedLine
 from packdesk.session.packets import packet_at_hand
@@ -83,9 +84,16 @@ def _is_done(session: SessionState, check: ReadyCheck, item: ReadyItem) -> bool:
 
 
 def ready_card(
-    session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ...], check: ReadyCheck
+    session: SessionState,
+    line: AgreedLine,
+    waiting: tuple[Pouch, ...],
+    check: ReadyCheck,
+    jar: Remainder | None = None,
 ) -> WorkCard:
-    """Ask for the next thing of the check; the last press records the whole."""
+    """Ask for the next thing of the check; the last press records the whole.
+
+    `jar` is one that does for all that stands open.
+    """
     which = called(line, (pouch.number for pouch in waiting))
     item = next_item(session, check) or ReadyItem.POUCHES_WIPED
     last = len([each for each in ReadyItem if not _is_done(session, check, each)]) <= 1
@@ -115,7 +123,7 @@ def ready_card(
             *((TEST_ALARM,) if item is ReadyItem.ALARM_HEARD else ()),
         ),
         evidence=(check.iron if item is ReadyItem.IRON_TESTED else ())
-        + _how_many(session, line, len(waiting), check),
+        + _how_many(session, line, len(waiting), check, jar),
         caution=IRON_CAUTION if item is ReadyItem.IRON_TESTED else "",
         short=label if item is not ReadyItem.ALARM_HEARD else sentence,
     )
@@ -157,7 +165,11 @@ def _asked(item: ReadyItem, which: str, check: ReadyCheck) -> tuple[str, str, st
 
 
 def _how_many(
-    session: SessionState, line: AgreedLine, waiting: int, check: ReadyCheck
+    session: SessionState,
+    line: AgreedLine,
+    waiting: int,
+    check: ReadyCheck,
+    jar: Remainder | None,
 ) -> tuple[str, ...]:
     """How many pouches suit this round, and what the packet at hand does for them."""
     size = round_size(session, line, check.hands)
@@ -167,18 +179,22 @@ def _how_many(
     how = "measured today" if size.pace.measured else "usual, not measured yet"
     time = span(size.limit_min * 60.0)
     said = [f"At {pace} ({how}) {size.most_in_time} fit into a packet's {time}."]
+    stand = f"{waiting} {'stands' if waiting == 1 else 'stand'} open"
     if waiting > size.most_in_time:
-        said.append(f"{waiting} stand open, too many for one round: shut {size.most_in_time}.")
+        said.append(f"{stand}, too many for one round: shut {size.most_in_time}.")
+    elif jar is not None:
+        said.append(
+            f"{stand}: jar {jar.remainder}, {jar.count} of {jar.rating_cc} cc, does for all; "
+            "no new packet is needed."
+        )
     elif packet := packet_at_hand(
         session, line.absorbers_cc[0], check.packets, waiting * size.each
     ):
         left = packet - waiting * size.each
         if left > 0:
-            said.append(f"{waiting} stand open: a packet of {packet} leaves {left} for the jar.")
+            said.append(f"{stand}: a packet of {packet} leaves {left} for the jar.")
         elif left == 0:
-            said.append(f"{waiting} stand open: a packet of {packet} is used up.")
+            said.append(f"{stand}: a packet of {packet} is used up.")
         else:
-            said.append(
-                f"{waiting} stand open: a packet of {packet} does for {size.suits(packet)}."
-            )
+            said.append(f"{stand}: a packet of {packet} does for {size.suits(packet)}.")
     return tuple(said)

@@ -11,7 +11,8 @@ from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.in_hand import line_in_hand
-from packdesk.present.packet_words import doubted, spent_packet
+from packdesk.present.opening import opening_card
+from packdesk.present.packet_words import doubted
 from packdesk.present.shut_up import over_control
 from packdesk.present.work_after import after_card
 from packdesk.present.work_before import before_card
@@ -52,7 +53,7 @@ def work_card(
         case Stage.THAW_EQUILIBRATION:
             return thaw_card(session, chosen, now)
         case Stage.FILLING:
-            return _at_the_counter(state, filling_card(state.book, session, chosen, now), chosen)
+            return _at_the_counter(state, _filling_card(state, session, chosen, now), chosen)
         case Stage.SEALING:
             return _at_the_counter(state, sealing_card(session, chosen, now, films), chosen)
         case Stage.LABELLING:
@@ -61,16 +62,20 @@ def work_card(
             return after_card(session, now)
 
 
+def _filling_card(state: State, session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:
+    tally = line_in_hand(session, chosen)
+    line = tally.line if tally is not None else None
+    card = filling_card(state.book, session, chosen, now)
+    return opening_card(card, state.book, session, line, chosen.opening, now)
+
+
 def _at_the_counter(state: State, card: WorkCard, chosen: Chosen) -> WorkCard:
     """The card with what is doubted said first, and with what helps where something went wrong."""
     session = state.session
     assert session is not None, "there is work at the counter only in a session"
     lying = [round_.source for round_ in session.rounds.values() if round_.left]
     counted = count_words(session)
-    said = (
-        spent_packet(state.book, session) if card.stage is Stage.FILLING else "",
-        *(doubted(state.book, source) for source in lying),
-    )
+    said = (*(doubted(state.book, source) for source in lying),)
     return replace(
         card,
         evidence=(*(words for words in said if words), *card.evidence),

@@ -36,6 +36,7 @@ from packdesk.session.book_state import BookState
 from packdesk.session.commands import FillPouches, ShutPouches
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.jar_first import jar_that_suits
 from packdesk.session.lacking import lacking, lying_in_turn
 from packdesk.session.load_left import opened_loads
 from packdesk.session.numbering import next_numbers
@@ -104,7 +105,8 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
             else Stage.THAW_EQUILIBRATION,
         )
     if chosen.ready is not None and waiting and line.absorbers_cc and not session.ready_for:
-        return ready_card(session, line, waiting, chosen.ready)
+        jar = jar_that_suits(book, session, line, now.utc)
+        return ready_card(session, line, waiting, chosen.ready, jar)
     if tally.to_fill:
         if chosen.asked is not None and (doubt := doubt_of(session, line, chosen.asked)):
             return question_card(session, line, chosen.asked, doubt)
@@ -287,7 +289,7 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
     first = called(line, (waiting[0].number,))
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Look at the packet, cut it open, and start with {first}.",
+        sentence=f"Look at the packet: tight or slack? Cut it open and start with {first}.",
         main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
         seconds=(TEST_ALARM,),
         evidence=(

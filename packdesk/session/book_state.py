@@ -52,7 +52,8 @@ class Packet:
 class Remainder:
     """Absorbers of an opened packet, shut up until a later round takes them.
 
-    `gas_cc` of air was shut up with them in `vessel`; 0 where that is not known.
+    `gas_cc` of air was shut up with them in `vessel`; 0 where that is not known. `packet` is the
+    one they came from first; empty where that is not known.
     """
 
     remainder: str
@@ -67,6 +68,7 @@ class Remainder:
     vessel: Vessel | None = None
     gas_cc: float = 0.0
     place: str = ""
+    packet: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -71,6 +71,7 @@ class FillingPage(Page):
         for name, form in scale_forms(theme).items():
             self.add_form(name, form)
         self._packet = self.add_form("packet", PacketForm(theme))
+        self._packet.looked.connect(self._looked)
         self.add_form(JAR, jar_form(theme))
         self.add_form(OVER, jar_form(theme))
         for name, form in amiss_forms(theme).items():
@@ -102,7 +103,12 @@ class FillingPage(Page):
 
     def kept(self) -> None:
         super().kept()
-        self.chosen = replace(self.chosen, loads=())
+        self.chosen = replace(self.chosen, loads=(), opening=None)
+
+    def _looked(self) -> None:
+        """The words follow what is picked in the form of a packet or jar."""
+        if self.sight is not None and self._packet.opening != self.chosen.opening:
+            self.choose(opening=self._packet.opening)
 
     def card_now(self, sight: Sight) -> WorkCard:
         """The card, with a check that is on record, or a question that is overtaken, forgotten."""

@@ -5,12 +5,22 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from packdesk.present.packet_words import jar_words, look_words, unfit_for_dry_food, unseen_words
+from PySide6.QtCore import Signal
+
+from packdesk.present.chosen import Opening
+from packdesk.present.packet_words import (
+    jar_words,
+    look_words,
+    spent_packet,
+    unfit_for_dry_food,
+    unseen_words,
+)
 from packdesk.session.commands import OpenPacket, TakeRemainder
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.jar_first import jar_that_suits
 from packdesk.session.lacking import lacking
-from packdesk.session.open_again import jar_for_one_more, wanting_one_more
+from packdesk.session.open_again import wanting_one_more
 from packdesk.session.packets import packet_at_hand
 from packdesk.session.packing_room import known_room_c
 from packdesk.session.supply import still_wanted
@@ -24,7 +34,7 @@ from packdesk.ui.pages.words import Words
 from packdesk.ui.theme.measure import Role
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import Choice
-from packdesk.units import Dimension
+from packdesk.units import Dimension, NotUnderstood
 
 NEW_PACKET = "new"
 
@@ -37,7 +47,13 @@ _INDICATED = {
 
 
 class PacketForm(Form):
-    """Where the absorbers come from; of a packet its rating, its count, and how it looks."""
+    """Where the absorbers come from; of a packet its rating, its count, and how it looks.
+
+    Signals:
+        looked: something else is picked to be opened, or it looks otherwise.
+    """
+
+    looked = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
@@ -49,7 +65,7 @@ class PacketForm(Form):
         self._source = PickInput(
             theme, "Absorbers from", "Choose a packet, or a jar shut up before."
         )
-        self._source.chosen.connect(lambda _key: self._show_what_is_needed())
+        self._source.chosen.connect(self._picked)
         self.add("source", self._source, WHOLE)
         self._rating = PickInput(theme, "Rating of one absorber", "Choose what the packet says.")
         self._rating.chosen.connect(lambda _key: self._preset_count())
@@ -84,7 +100,7 @@ class PacketForm(Form):
         self._room = TypedInput(theme, "Room temperature", usual(Dimension.TEMPERATURE, "metric"))
         self.add("room", self._room, THIRD)
         for item in (self._bag, self._feel, self._indicator):
-            item.chosen.connect(lambda _key: self._say_doubt())
+            item.chosen.connect(self._picked)
 
     def show_offer(self, line: AgreedLine, sight: Sight) -> None:
         """Offer the jars and packets there are, what the pouches lack first."""
@@ -97,7 +113,7 @@ class PacketForm(Form):
         keys = {jar.key for jar in jars}
         assert sight.session is not None, "absorbers are opened in a session"
         wanting = wanting_one_more(sight.session, line, sight.now.utc)
-        suits = jar_for_one_more(sight.state.book, sight.session, line, sight.now.utc)
+        suits = jar_that_suits(sight.state.book, sight.session, line, sight.now.utc)
         jar = suits.remainder if suits is not None else ""
         chosen = self._source.key if jar == self._jar else jar
         self._jar = jar
@@ -127,14 +143,37 @@ class PacketForm(Form):
         self._preset_count()
         self._show_what_is_needed()
 
+    @property
+    def opening(self) -> Opening:
+        """What is picked to be opened, and how it looks."""
+        if self._source.key not in ("", NEW_PACKET):
+            return Opening(jar=self._source.key)
+        return Opening(
+            condition=PacketCondition(self._bag.key),
+            indicator=Indicator(self._indicator.key),
+            feel=Feel(self._feel.key),
+        )
+
+    def _picked(self, _key: str) -> None:
+        self._show_what_is_needed()
+        self.looked.emit()
+
     def order(self, typed: Mapping[str, Any], sight: Sight) -> OpenPacket | TakeRemainder:
-        """What the form comes to; an absorber that is idle in dry food is objected to."""
+        """What the form comes to; an absorber that is idle in dry food is objected to.
+
+        So is the packet after one that was hard, until it is felt: who presses on in a hurry must
+        not book another.
+        """
         if typed.get("source", NEW_PACKET) != NEW_PACKET:
             return TakeRemainder(typed["source"], typed["room"])
         absorber = sight.tools.catalog.absorbers[typed["rating"]]
         unfit = unfit_for_dry_food(absorber)
         if unfit:
             raise AtField("rating", unfit)
+        assert sight.session is not None, "absorbers are opened in a session"
+        feel = Feel(typed["feel"])
+        if feel is Feel.NOT_FELT and spent_packet(sight.state.book, sight.session):
+            raise NotUnderstood("The last packet was hard. Feel this one, and choose Soft or Hard.")
         return OpenPacket(
             absorber=absorber.key,
             rating_cc=int(absorber.rating_cc),
@@ -142,7 +181,7 @@ class PacketForm(Form):
             condition=PacketCondition(typed["bag"]),
             room_c=typed["room"],
             indicator=Indicator(typed["indicator"]),
-            feel=Feel(typed["feel"]),
+            feel=feel,
         )
 
     def clear(self) -> None:
