@@ -13,6 +13,7 @@ from packdesk.session.figures import AgreedLine
 from packdesk.session.jar_first import as_opened, jar_that_suits
 from packdesk.session.packets import spent
 from packdesk.session.state import SessionState
+from packdesk.session.terms import Feel
 
 PACKET = "packet"
 """The form by which absorbers come into the open."""
@@ -43,7 +44,7 @@ def opening_card(
     if opening.jar in book.remainders:
         return _of_a_jar(card, book, session, book.remainders[opening.jar], seconds, now)
     gone = spent_packet(book, session)
-    said = (gone, *card.foremost) if gone else card.foremost
+    said = (_written_off(gone), *card.foremost) if gone and not main else card.foremost
     card = replace(card, seconds=seconds, foremost=said)
     if not main:
         return card
@@ -62,7 +63,11 @@ def opening_card(
         )
     unseen = unseen_words(opening.condition, opening.indicator, opening.feel).rstrip(".")
     hint = f"Space bar. {unseen}" if unseen else card.main.hint
-    return replace(card, main=replace(card.main, label="The packet is open", hint=hint))
+    label, sentence = "The packet is open", card.sentence
+    if gone:
+        label, sentence = "The next packet is open", _written_off(gone)
+        hint = "Space bar, once it is felt" if opening.feel is Feel.NOT_FELT else hint
+    return replace(card, sentence=sentence, main=replace(card.main, label=label, hint=hint))
 
 
 def _second(control: Control, opening: Opening) -> Control:
@@ -75,6 +80,10 @@ def _second(control: Control, opening: Opening) -> Control:
         return replace(control, act="Throw it away", title=_THROW)
     unseen = unseen_words(opening.condition, opening.indicator, opening.feel)
     return replace(control, title=f"{PACKET_TITLE} {unseen}".rstrip())
+
+
+def _written_off(packet: str) -> str:
+    return f"Packet {packet} is written off. Feel the next one, soft or hard, then cut it open."
 
 
 def _open_jar(jar: str) -> str:

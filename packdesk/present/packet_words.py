@@ -82,17 +82,14 @@ def doubted(book: BookState, source: str) -> str:
 
 
 def spent_packet(book: BookState, session: SessionState) -> str:
-    """What to do about the packet of this session looked at last, if it was spent."""
+    """The packet of this session looked at last, if it was spent; else empty."""
     last = book.packets[max(book.packets, key=_number)] if book.packets else None
     used = {round_.source for round_ in session.rounds.values()}
     if last is None or not spent(last.feel) or last.packet in used:
         return ""
     if session.plan is not None and last.opened.utc < session.plan.agreed_at:
         return ""
-    return (
-        f"Packet {last.packet} is written off: hard absorbers are spent. Throw it away, and feel "
-        "the next one before it is cut."
-    )
+    return last.packet
 
 
 def _number(packet: str) -> int:

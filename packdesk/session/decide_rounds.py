@@ -234,10 +234,10 @@ def _(command: c.ShutRemainder, case: Case) -> tuple[Fact, ...]:
     vessel = command.vessel if count else None
     earlier = book.remainders.get(round_.source)
     if earlier is not None:
-        absorber, oldest = earlier.absorber, earlier.oldest_opening
+        absorber, oldest, first = earlier.absorber, earlier.oldest_opening, earlier.packet
     else:
         packet = book.packets[round_.source]
-        absorber, oldest = packet.absorber, packet.opened.utc
+        absorber, oldest, first = packet.absorber, packet.opened.utc, packet.packet
     return (
         f.RemainderShut(
             session=session.session,
@@ -253,5 +253,6 @@ def _(command: c.ShutRemainder, case: Case) -> tuple[Fact, ...]:
             gas_cc=AIR_IN_VESSEL_CC[vessel] if vessel is not None else 0.0,
             place=command.place.strip() if count else "",
             reckoned=round_.left if count != round_.left else None,
+            packet=first,
         ),
     )

@@ -53,7 +53,8 @@ def test_a_packet_is_asked_for_written_off_and_a_jar_of_a_doubted_one_is_told(
         assert page.main.face.label == "Throw it away"
         assert "throw this packet away" in page.sentence.text
         bench.key(SPACE)
-        assert "Packet P1 is written off" in page._foremost.text
+        assert page.sentence.text.startswith("Packet P1 is written off. Feel the next one")
+        assert page.main.face.label == "The next packet is open"
         bench.key(SPACE, times=2)
         assert not bench.session.rounds
         assert page.not_done.stands
@@ -63,7 +64,7 @@ def test_a_packet_is_asked_for_written_off_and_a_jar_of_a_doubted_one_is_told(
         bench.settle()
         bench.key(SPACE)
         assert [str(round_.count) for round_ in bench.session.rounds.values()] == [size]
-        assert "written off" not in page._foremost.text
+        assert "written off" not in page.sentence.text
         bench.walk.shut(3).jar_shut()
         bench.walk.do(c.SetAside((3,), "torn"))
         bench.walk.filled(1).made_ready()

@@ -161,16 +161,6 @@ def _(fact: f.PouchesShut, state: State, entry: Entry) -> State:
     )
 
 
-def _packet_of(fact: f.RemainderShut, state: State) -> str:
-    """The packet that a remainder came from first, perhaps by way of a jar; empty if not known."""
-    session = state.session
-    round_ = session.rounds.get(fact.round) if session is not None else None
-    if round_ is None:
-        return ""
-    jar = state.book.remainders.get(round_.source)
-    return jar.packet if jar is not None else round_.source
-
-
 @applied.register
 def _(fact: f.RemainderShut, state: State, entry: Entry) -> State:
     if fact.count:
@@ -186,7 +176,7 @@ def _(fact: f.RemainderShut, state: State, entry: Entry) -> State:
             vessel=fact.vessel,
             gas_cc=fact.gas_cc,
             place=fact.place,
-            packet=_packet_of(fact, state),
+            packet=fact.packet,
         )
         kept = with_key(state.book.remainders, fact.remainder, remainder)
         state = in_book(state, remainders=kept)

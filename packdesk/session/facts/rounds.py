@@ -120,7 +120,8 @@ class RemainderShut(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=T
     """The absorbers left of a round were shut up again; the round is over.
 
     `gas_cc` is the air shut up with them in `vessel` (0: not known, none is reckoned with), `place`
-    where that stands. `reckoned` is what the record says was left, where another count was found.
+    where that stands. `reckoned` is what the record says was left, where another count was found;
+    `packet` the one they came from first (empty: not known).
     """
 
     kind: ClassVar[str] = "remainder_shut"
@@ -137,3 +138,4 @@ class RemainderShut(BookFact, frozen=True, kw_only=True, forbid_unknown_fields=T
     gas_cc: float = 0.0
     place: str = ""
     reckoned: int | None = None
+    packet: str = ""
