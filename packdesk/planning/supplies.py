@@ -33,13 +33,14 @@ class Supplies:
 
     pouches: tuple[Supply, ...]
     absorbers: tuple[Supply, ...]
+    jars: tuple[Supply, ...]
     pails: tuple[Supply, ...]
     labels: tuple[Supply, ...]
 
     @property
     def rows(self) -> tuple[Supply, ...]:
         """All rows, one after the other."""
-        return (*self.pouches, *self.absorbers, *self.pails, *self.labels)
+        return (*self.pouches, *self.absorbers, *self.jars, *self.pails, *self.labels)
 
 
 def supplies_for(
@@ -51,7 +52,9 @@ def supplies_for(
     how many loads there are. A pail emptied on packing day takes pouches afterwards.
     """
     rows, pails = _pails(lines, catalog, pail, freezer_pails)
-    return Supplies(_pouches(lines), _absorbers(lines, catalog), rows, _labels(lines, pails))
+    return Supplies(
+        _pouches(lines), _absorbers(lines, catalog), _jars(lines), rows, _labels(lines, pails)
+    )
 
 
 def spare(count: int) -> int:
@@ -88,6 +91,15 @@ def _absorbers(lines: Sequence[PlannedLine], catalog: Catalog) -> tuple[Supply, 
             Supply(sum(size * count for size, count in bought), name, f"{said}; {for_spares}")
         )
     return tuple(found)
+
+
+def _jars(lines: Sequence[PlannedLine]) -> tuple[Supply, ...]:
+    """One for each rating: what is left of a packet is shut up apart from the others."""
+    ratings = len(absorbers_wanted(lines)[0])
+    if not ratings:
+        return ()
+    name = "small jar, lid tight" if ratings == 1 else "small jars, lids tight"
+    return (Supply(ratings, name, "for the absorbers left over between rounds"),)
 
 
 class Takes(Protocol):

@@ -276,7 +276,7 @@ def _cure(clock: Clock) -> str:
                 return f"Seal {named_apart(clock.open_pouches, clock.liners)} now."
             return f"Shut {named_apart(clock.open_pouches, clock.liners)} now."
         case ClockKind.PACKET:
-            return "Shut the last pouches now, or shut the absorbers up."
+            return "Shut the pouch in your hand, then put the absorbers left into the jar."
         case ClockKind.PRESSED_SHUT:
             if clock.gap:
                 return "Close the gap in its seam now."

@@ -57,7 +57,7 @@ def more_each_words(counts: str, planned: int, each: int) -> str:
     """Why more than planned go in, and what else can be done."""
     return (
         f"{counts}: {planned} {'is' if planned == 1 else 'are'} not enough, "
-        f"{each} make sure. Or shut these up (C) and open another packet."
+        f"{each} make sure. Or put these into a jar (C) and open another packet."
     )
 
 
@@ -97,8 +97,8 @@ def not_enough_card(
     return WorkCard(
         stage=Stage.FILLING,
         sentence=(
-            f"Not enough for a {'liner' if line.liner else 'pouch'}: shut up {them} of "
-            f"{source_named(round_)}, then {then}."
+            f"Not enough for a {'liner' if line.liner else 'pouch'}: put {them} of "
+            f"{source_named(round_)} into the jar, then {then}."
         ),
         main=Control(
             f"{round_.left} {'is' if round_.left == 1 else 'are'} in the jar",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from packdesk.instants import Reading
@@ -63,11 +64,21 @@ def opening_card(
         )
     unseen = unseen_words(opening.condition, opening.indicator, opening.feel).rstrip(".")
     hint = f"Space bar. {unseen}" if unseen else card.main.hint
-    label, sentence = "The packet is open", card.sentence
+    label, sentence = "The packet is open", _of_a_packet(card.sentence)
     if gone:
         label, sentence = "The next packet is open", _written_off(gone)
         hint = "Space bar, once it is felt" if opening.feel is Feel.NOT_FELT else hint
-    return replace(card, sentence=sentence, main=replace(card.main, label=label, hint=hint))
+    return replace(
+        card,
+        sentence=sentence,
+        main=replace(card.main, label=label, hint=hint),
+        short=_of_a_packet(card.short),
+    )
+
+
+def _of_a_packet(sentence: str) -> str:
+    """The sentence that offers a jar, where a new packet is picked instead."""
+    return re.sub(r"\bjar R\d+", "a packet", sentence)
 
 
 def _second(control: Control, opening: Opening) -> Control:
@@ -102,7 +113,7 @@ def _of_a_jar(
     if card.main.form != PACKET:
         return replace(card, seconds=seconds)
     name = f"jar {jar.remainder}"
-    told = name in card.sentence.lower()
+    told = name in card.sentence
     return replace(
         card,
         sentence=card.sentence if told else _open_jar(jar.remainder),

@@ -144,11 +144,11 @@ def too_many_left(
         return ()
     if not fit:
         none = "The one left does not fit" if left == 1 else f"None of the {left} left fits"
-        hand = "finish what is in your hand, then C shuts up the absorbers left"
+        hand = "finish what is in your hand, then C puts the absorbers left into the jar"
         return (f"{none} into the packet's time: {hand}.",)
     rest = "1 comes" if left - fit == 1 else f"{left - fit} come"
-    shut = f"Only {fit} of the {left} fit into the packet's time: shut those, then C shuts up"
-    return (f"{shut} the absorbers left; {rest} in another round.",)
+    shut = f"Only {fit} of the {left} fit into the packet's time: shut those, then C puts"
+    return (f"{shut} the absorbers left into the jar; {rest} in another round.",)
 
 
 def _until(name: str, minutes: float) -> str:

@@ -10,14 +10,14 @@ from packdesk.session.terms import Stage
 JAR, OVER = "jar", "over"
 """The forms that ask how many, in what, and where: of a round that lies open, of one used up."""
 
-JAR_TITLE = "Count what you hold, and say what it is shut up in and where."
-OVER_TITLE = "Count what you hold, say where it is shut up, then look whether a pouch has none."
+JAR_TITLE = "Count what you hold, and say what you put it into and where."
+OVER_TITLE = "Count what you hold, say where you put it, then look whether a pouch has none."
 
 
 def shut_up_control(round_: Round, counted: int | None, source: str = "") -> Control:
     """Shut up what is left of a round that goes on, with the count and the place."""
     return Control(
-        f"Shut up {round_.left} {f'of {source}' if source else 'left'}",
+        f"{round_.left} {f'of {source}' if source else 'left'}: into a jar",
         icon="packet",
         key="C",
         form=JAR,
@@ -49,7 +49,7 @@ def over_control(session: SessionState, stage: Stage, counted: int | None) -> tu
         return ()
     return (
         Control(
-            "An absorber over",
+            "Absorber left over",
             icon="packet",
             key="J",
             form=OVER,
@@ -65,4 +65,4 @@ def shut_up_words(reckoned: int, counted: int | None) -> str:
     count = reckoned if counted is None else counted
     if not count:
         return "None is left"
-    return "1 is shut up" if count == 1 else f"{count} are shut up"
+    return "1 is put away" if count == 1 else f"{count} are put away"

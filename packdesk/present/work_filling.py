@@ -294,7 +294,7 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
         seconds=(TEST_ALARM,),
         evidence=(
             "The clock of the packet starts now.",
-            "Shut up what is left in a jar before its time is over.",
+            "What is left goes into the jar before its time is over.",
         ),
         caution=ABSORBER_CAUTION,
     )

@@ -35,7 +35,7 @@ def jar_card(
     left = f"left of {source_named(round_)}" if others else "left"
     return WorkCard(
         stage=Stage.FILLING,
-        sentence=f"Shut up the {what} {left} in a full jar, lid tight.",
+        sentence=f"Put the {what} {left} into the jar and screw its lid tight.",
         main=Control(
             "1 is in the jar" if one else f"{round_.left} are in the jar",
             "Space bar",

@@ -123,3 +123,11 @@ def test_labels_are_one_a_pouch_and_one_a_pail() -> None:
     found = planned(("white_rice", "flat-203x254", 25_000.0)).supplies
     assert [row.count for row in found.labels] == [34 + 3]
     assert planned().supplies.rows == ()
+
+
+def test_a_jar_is_on_the_list_for_what_is_left_of_the_absorbers() -> None:
+    """One for each rating that is planned; none where no absorber goes in."""
+    found = planned(("white_rice", "flat-203x254", 25_000.0)).supplies
+    assert [row.count for row in found.jars] == [len(found.absorbers)]
+    assert found.jars[0] in found.rows
+    assert planned().supplies.jars == ()

@@ -310,7 +310,7 @@ def test_the_band_stays_until_acted_on() -> None:
     band = alarm_band(told.session, told.desk.now())
     assert band is not None
     assert band.headline == "Packet P1 is 3 min past its time"
-    assert "shut the absorbers up. It was due at 19:20." in band.cure
+    assert "then put the absorbers left into the jar. It was due at 19:20." in band.cure
     assert band.sound_stopped == ""
 
     told.do("+2 min; silence packet:1")

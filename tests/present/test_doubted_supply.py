@@ -53,7 +53,7 @@ def test_what_one_absorber_cannot_do_is_said_before_the_first(
     assert bool(why) == bool(each)
     if each:
         assert has in why[0]
-        assert f"{each} make sure. Or shut these up (C) and open another packet." in why[0]
+        assert f"{each} make sure. Or put these into a jar (C) and open another packet." in why[0]
         (plain,) = [control for control in said.seconds if control.key == "N"]
         assert (plain.label, plain.command.each) == ("Only 1 each", None)  # type: ignore[union-attr]
 
@@ -128,7 +128,7 @@ def test_beside_a_sound_packet_a_weak_one_is_not_called_the_later() -> None:
     assert "packet P2, 20 left: one of the other is not enough." in turn
 
     weak = work_card(Stage.FILLING, told.desk.state, Chosen(round=1), told.desk.now(), FILMS)
-    assert weak.sentence.endswith("shut up the 2 of packet P1, then take from packet P2.")
+    assert weak.sentence.endswith("put the 2 of packet P1 into the jar, then take from packet P2.")
     assert "Take from P2" in [control.label for control in weak.seconds]
 
 

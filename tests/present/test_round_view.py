@@ -130,7 +130,7 @@ def test_a_pouch_opened_again_asks_for_one_more() -> None:
     found = card(f"{TREATED}; fill 8; packet 200x10; +75 min; place 8; reopen 3")
 
     assert found.sentence == "Drop 1 absorber more into pouch 3, press the air out and shut it."
-    assert [each.label for each in found.seconds] == ["Shut without", "Shut up 2 left"]
+    assert [each.label for each in found.seconds] == ["Shut without", "2 left: into a jar"]
 
 
 def test_a_pouch_opened_again_that_has_enough_is_shut() -> None:
@@ -170,7 +170,7 @@ def test_what_lies_open_for_nobody_is_shut_up_first() -> None:
         "fill 2 of beans; packet 200x10; place 2 of wheat"
     )
 
-    assert found.sentence == "Shut up the 8 absorbers left in a full jar, lid tight."
+    assert found.sentence == "Put the 8 absorbers left into the jar and screw its lid tight."
 
 
 def test_the_rating_in_hand_is_named_where_there_are_two() -> None:
@@ -287,7 +287,7 @@ def test_what_does_not_fit_any_more_is_shut_up() -> None:
 
     assert view(story).foremost[0] == (
         "None of the 31 left fits into the packet's time: finish what is in your hand, then C "
-        "shuts up the absorbers left."
+        "puts the absorbers left into the jar."
     )
     assert card(story).main.label == "Pouch 20 is shut"
 

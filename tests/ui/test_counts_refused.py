@@ -49,18 +49,18 @@ def refused(bench: Bench, entries: int) -> str:
 
 
 def test_a_count_that_cannot_be_is_refused_with_why_and_can_be_mended(bench: Bench) -> None:
-    """Six wait, ten absorbers at three each do for three: more is refused in words, stays in its
+    """Six wait, nine absorbers at two each do for four: more is refused in words, stays in its
     field, and is mended there; the same at the scale and at the iron."""
     page = bench.page
-    doubted_packet(bench, 10)
+    doubted_packet(bench, 9)
     entries = len(bench.desk.entries)
     for letter in ("5", ENTER):
         bench.key(letter)
-    why = "10 absorbers are left, 3 each: 3\u00a0pouches at most."
+    why = "9 absorbers are left, 2 each: 4\u00a0pouches at most."
     assert refused(bench, entries) == f"5: 5 are too many. {why}"
     bench.press("Only 1 each")
     placed = [pouch for pouch in bench.session.pouches.values() if pouch.placed]
-    assert len(placed) == 5, "as planned five can be had of ten"
+    assert len(placed) == 5, "as planned five can be had of nine"
 
     entries = len(bench.desk.entries)
     for letter in ("9", SPACE):
@@ -87,11 +87,11 @@ def test_a_count_that_cannot_be_is_refused_with_why_and_can_be_mended(bench: Ben
 
 
 def test_too_weak_a_packet_is_counted_and_shut_up_where_the_person_says(bench: Bench) -> None:
-    """Two of a doubted packet are not enough for a pouch: no forecast stands there; how many, in
+    """One of a doubted packet is not enough for a pouch: no forecast stands there; how many, in
     what and where are taken, and where the hand is empty no jar is made."""
     page = bench.page
-    doubted_packet(bench, 2)
-    assert page.sentence.text.startswith("Not enough for a pouch: shut up the 2 of packet P1")
+    doubted_packet(bench, 1)
+    assert page.sentence.text.startswith("Not enough for a pouch: put the 1 left of packet P1 into")
     assert "is then shut about" not in page.evidence.text
     assert "left at about" not in f"{page.standing.text} {page.evidence.text}"
     assert not page._cells.isVisible()
@@ -105,7 +105,7 @@ def test_too_weak_a_packet_is_counted_and_shut_up_where_the_person_says(bench: B
 
     bench.walk.made_ready()
     bench.window.show_stage(Stage.FILLING)
-    doubted_packet(bench, 2)
+    doubted_packet(bench, 1)
     bench.key("W")
     bench.fill_in("counted", "0")
     assert page.main.face.label == "None is left"

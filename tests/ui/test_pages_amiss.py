@@ -260,7 +260,7 @@ def test_a_hard_packet_starts_no_round_and_says_so(packet: Bench) -> None:
     packet.press_main()
 
     assert packet.session.rounds == {}
-    assert "was hard: spent" in packet.page.evidence.text
+    assert packet.page._first.text.startswith("Packet P1 is written off.")
 
 
 def test_an_absorber_that_waits_for_moisture_is_refused(packet: Bench) -> None:
@@ -286,7 +286,7 @@ def test_one_too_few_is_counted_while_a_pouch_waits(bench: Bench) -> None:
     bench.key("c")
     form = bench.page.forms["jar"]
     assert form.inputs["counted"].label == "You count (1 reckoned)"
-    assert bench.page.main.face.label == "1 is shut up"
+    assert bench.page.main.face.label == "1 is put away"
     bench.fill_in("counted", "0")
     assert bench.page.main.face.label == "None is left"
     bench.key(ENTER)
@@ -305,7 +305,7 @@ def test_what_is_shut_up_in_mid_round_says_how_many_and_where(bench: Bench) -> N
     bench.key("c")
     assert not bench.session.rounds[1].shut_up
     left = bench.session.rounds[1].left
-    assert bench.page.main.face.label == f"{left} are shut up"
+    assert bench.page.main.face.label == f"{left} are put away"
     bench.fill_in("place", "sill")
     bench.key(ENTER)
 
@@ -324,14 +324,14 @@ def test_one_too_many_is_shut_up_after_the_round_is_used_up(bench: Bench, stage:
     bring(bench, stage)
     bench.key("j")
     assert bench.page.forms["over"].inputs["counted"].label == "You count (0 reckoned)"
-    assert bench.page.main.face.label == "1 is shut up"
+    assert bench.page.main.face.label == "1 is put away"
     bench.fill_in("place", "shelf")
     bench.key(ENTER)
 
     shut = last(bench, RemainderShut)
     assert (shut.count, shut.reckoned, shut.place) == (1, 0, "shelf")
     names = [each.accessibleName() for each in bench.page.amiss_row.buttons if each.isVisible()]
-    assert "An absorber over" not in names
+    assert "Absorber left over" not in names
     bench.key(Qt.Key.Key_Backspace)
     assert not bench.desk.state.book.remainders
 
@@ -345,7 +345,7 @@ def test_all_four_cures_have_their_place(bench: Bench) -> None:
 
     shown = [each for each in bench.page.amiss_row.buttons if each.isVisibleTo(bench.page)]
     assert [each.accessibleName() for each in shown] == [
-        "An absorber over",
+        "Absorber left over",
         "Open one again",
         "Two mixed up",
         "Count and compare",

@@ -47,6 +47,6 @@ def test_the_page_says_which_packet_and_one_press_changes_over(
         assert "7 absorbers left of packet P1" in page.sentence.text
         bench.key(SPACE)
         assert "left of packet P2" not in page.sentence.text
-        assert "Shut up the absorber left" in page.sentence.text
+        assert "Put the absorber left into the jar" in page.sentence.text
     finally:
         bench.close()

@@ -23,7 +23,7 @@ def jar_form(theme: Theme) -> Form:
     form = Form(theme)
     count = Whole("absorbers", least=0)
     form.add("counted", TypedInput(theme, "You count", count, empty=None, counts=True), THIRD)
-    vessel = PickInput(theme, "Shut up in", "Choose a jar or a pouch.")
+    vessel = PickInput(theme, "Put into", "Choose a jar or a pouch.")
     vessel.show_choices(
         tuple(Choice(each.value, words) for each, words in VESSEL_WORDS.items()),
         Vessel.PINT_JAR.value,

@@ -62,9 +62,7 @@ class PacketForm(Form):
         """The jar that suits best; it is offered first as long as it is the same."""
         self._hold: dict[str, int] = {}
         """How many absorbers a packet of each kind is taken to hold."""
-        self._source = PickInput(
-            theme, "Absorbers from", "Choose a packet, or a jar shut up before."
-        )
+        self._source = PickInput(theme, "Absorbers from", "Choose a packet, or a jar from before.")
         self._source.chosen.connect(self._picked)
         self.add("source", self._source, WHOLE)
         self._rating = PickInput(theme, "Rating of one absorber", "Choose what the packet says.")
