@@ -105,11 +105,14 @@ class Hands:
         self.note(f.ReadyChecked, tuple(numbers))
 
     def open_packet(self, line: int, round_: int) -> None:
-        """Cut a packet open; what the screen expects of it is so."""
+        """Cut a packet open; of the first the size is typed, the next are taken to be as large."""
         if self._main.form != "packet":
             self.press("P")
         self.work(10)
-        self.space()
+        if self.bench.input("absorbers").text == str(PACKET):
+            self.space()
+        else:
+            self.press(*str(PACKET), Qt.Key.Key_Return)
         rating = self.bench.session.plan.line(line).absorbers_cc[0]
         self.note(f.PacketOpened, f"P{round_}", rating, PACKET)
         self.note(f.RoundStarted, round_, f"P{round_}", PACKET)
