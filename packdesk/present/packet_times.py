@@ -134,21 +134,22 @@ def time_left(
 def too_many_left(
     session: SessionState, line: AgreedLine, round_: Round, waiting: list[Pouch], now: Reading
 ) -> tuple[str, ...]:
-    """Say how many of the waiting pouches fit into the packet's time, unless all do.
-
-    Once that time is over its clock says so, and nothing is added here.
-    """
+    """Say how many of the waiting pouches fit into the packet's time, unless all do."""
     left = len(waiting)
     fit = still_in_time(session, line, round_, left, now.utc)
-    if fit >= left or round_.due <= now.utc:
+    if fit >= left:
         return ()
+    if round_.due <= now.utc:
+        return (f"The packet's time is over: {_IN_HAND}.",)
     if not fit:
         none = "The one left does not fit" if left == 1 else f"None of the {left} left fits"
-        hand = "finish what is in your hand, then C puts the absorbers left into the jar"
-        return (f"{none} into the packet's time: {hand}.",)
+        return (f"{none} into the packet's time: {_IN_HAND}.",)
     rest = "1 comes" if left - fit == 1 else f"{left - fit} come"
     shut = f"Only {fit} of the {left} fit into the packet's time: shut those, then C puts"
     return (f"{shut} the absorbers left into the jar; {rest} in another round.",)
+
+
+_IN_HAND = "finish what is in your hand, then C puts the absorbers left into the jar"
 
 
 def _until(name: str, minutes: float) -> str:

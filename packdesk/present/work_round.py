@@ -209,12 +209,10 @@ def _with_more(card: WorkCard, counts: str, per_pouch: Supply, plain: Control) -
 def _meant(
     session: SessionState, line: AgreedLine, round_: Round, possible: int, now: Reading
 ) -> int:
-    """How many pouches a press means: those that fit into the packet's time; where none does, the
-    one in hand. Once that time is over all are to be shut now."""
+    """How many pouches a press means: those that fit into the packet's time; where none does, or
+    once it is over, the one in hand."""
     if one_by_one(session, line):
         return 1
-    if round_.due <= now.utc:
-        return possible
     return max(1, min(possible, still_in_time(session, line, round_, possible, now.utc)))
 
 

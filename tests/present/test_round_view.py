@@ -292,6 +292,20 @@ def test_what_does_not_fit_any_more_is_shut_up() -> None:
     assert card(story).main.label == "Pouch 20 is shut"
 
 
+def test_before_at_and_after_the_due_time_the_same_is_asked_for() -> None:
+    """From when none fits on: the pouch in the hand, then the absorbers left into the jar."""
+    story = f"{FIFTY}; packet 200x50; +1170 s; place 19"
+    for wait in (15, 30, 45, 120):
+        later = f"{story}; +{wait} s"
+
+        assert (
+            view(later)
+            .foremost[0]
+            .endswith("finish what is in your hand, then C puts the absorbers left into the jar.")
+        )
+        assert card(later).main.label == "Pouch 20 is shut"
+
+
 def test_a_slow_start_is_no_alarm() -> None:
     """One in 12 min does not tell the pace: seven more at 30 s fit into the 8 min left."""
     story = f"{TREATED}; fill 8; packet 200x10; +12 min; place 1"
