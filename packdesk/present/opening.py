@@ -8,7 +8,7 @@ from dataclasses import replace
 from packdesk.instants import Reading
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Opening
-from packdesk.present.packet_words import PACKET_TITLE, doubted, spent_packet, unseen_words
+from packdesk.present.packet_words import doubted, spent_packet, unseen_words
 from packdesk.session.book_state import BookState, Remainder
 from packdesk.session.figures import AgreedLine
 from packdesk.session.jar_first import as_opened, jar_that_suits
@@ -89,8 +89,7 @@ def _second(control: Control, opening: Opening) -> Control:
         return replace(control, act="The jar is open", title=_open_jar(opening.jar))
     if spent(opening.feel):
         return replace(control, act="Throw it away", title=_THROW)
-    unseen = unseen_words(opening.condition, opening.indicator, opening.feel)
-    return replace(control, title=f"{PACKET_TITLE} {unseen}".rstrip())
+    return control
 
 
 def _written_off(packet: str) -> str:
