@@ -114,8 +114,8 @@ def _card(
 ) -> tuple[WorkCard, tuple[Pouch, ...]]:
     """The work, and the pouches it is about; none where nothing waits.
 
-    Those that `asks` say are short want an absorber more first: they come when nothing else waits.
-    So do liners that were opened again for one more.
+    Those that `asks` say are short want an absorber more first, a liner that stands open or has a
+    gap too: they come when nothing else waits. So do liners that were opened again for one more.
     """
     if not waiting:
         counted = tallies(session)
@@ -135,22 +135,21 @@ def _card(
             card = elsewhere(Stage.SEALING, said, goto, seconds)
             return replace(card, evidence=TOMORROW), ()
         return elsewhere(Stage.SEALING, "No pouch waits for the iron yet.", Stage.FILLING), ()
+    short = short_numbers(asks)
     gaps = tuple(pouch for pouch in waiting if pouch.gap_left)
     if gaps:
-        return gap_card(session, gaps), gaps
+        close = tuple(pouch for pouch in gaps if pouch.number not in short)
+        return (gap_card(session, close), close) if close else (short_card(session, gaps), ())
     never = [pouch for pouch in waiting if _never(session, pouch)]
     if len(never) == len(waiting):
         return _never_card(session, never[0]), ()
     waiting = tuple(pouch for pouch in waiting if pouch not in never)
-    short = short_numbers(asks)
     unsure = frozenset(number for group in asks for number in group.numbers)
-    more = tuple(p for p in waiting if p.number in unsure and not p.closed and p.reopened)
-    # What has a seam already, or stands open as a liner does, is not opened again for one more.
-    sound = tuple(
-        p
-        for p in waiting
-        if p not in more and (p.number not in short or p.gas_tight or not p.closed)
+    more = tuple(
+        p for p in waiting if not p.closed and p.number in (unsure if p.reopened else short)
     )
+    # What has a seam all along is not cut open for one more.
+    sound = tuple(p for p in waiting if p not in more and (p.number not in short or p.gas_tight))
     if not sound and more:
         return more_first_card(session, more, _SET_ASIDE), ()
     if not sound:

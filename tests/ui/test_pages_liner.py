@@ -128,3 +128,60 @@ def test_the_picture_at_the_iron_shows_what_the_heading_names(bench: Bench) -> N
     assert isinstance(bench.desk.entries[-1].fact, f.RemainderShut)
     assert bench.desk.entries[-1].fact.count == left
     assert "C" not in [control.key for control in page.card.seconds]
+
+
+def test_a_liner_judged_short_is_not_sealed_by_the_space_bar(bench: Bench) -> None:
+    """A liner whose absorbers lay too long in the open gets one more before any seam, with or
+    without a gap, near and from afar."""
+    at_the_liner(bench, "white_flour")
+    bench.key(Qt.Key.Key_Space)
+    bench.key(Qt.Key.Key_Space)
+    bench.on(minutes=150)
+    assert bench.page.stage is Stage.SEALING
+    assert bench.page.sentence.text == "Not yet the iron: one absorber more into liner 1 first."
+    bench.key("F")
+    assert "one absorber more into liner 1 first" in bench.window.far.face.sentence
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].sealed is None
+    assert bench.page.stage is Stage.FILLING
+    bench.key(Qt.Key.Key_Space)
+    assert len(bench.session.pouches[1].placed) == 2
+
+
+def test_a_short_liner_with_a_gap_is_opened_again(bench: Bench) -> None:
+    """A gap that stood open until the absorber was used up is not closed over it; N closes it all
+    the same."""
+    at_the_liner(bench, "hard_wheat")
+    bench.key(Qt.Key.Key_Space)
+    bench.key(Qt.Key.Key_Space)
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].gap_left
+    bench.on(minutes=200)
+    assert bench.page.sentence.text.startswith("Not yet the iron: open liner 1 again")
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].sealed is None
+    bench.key("N")
+    assert bench.session.pouches[1].gas_tight
+
+
+def test_from_afar_no_second_seam_over_a_pouch_judged_short(bench: Bench) -> None:
+    """Where the words on the desk say that a pouch is short, a press from afar leads to them."""
+    walk = bench.walk.opened()
+    name = bench.tools.catalog.foods["hard_wheat"].name
+    walk.do(c.ReceiveLot("hard_wheat", name, 6_000.0))
+    line = agreed(1, walk.lots[0], "hard_wheat", 6_000.0, "flat-254x406")
+    walk.do(c.AgreePlan((line,), False, 0.0, 21.0))
+    walk.do(c.BypassCold(walk.lots[0], "treated by the mill"))
+    walk.do(c.FillPouches(1, 1))
+    walk.do(c.CheckReady())
+    rating = line.absorbers_cc[0]
+    walk.do(c.OpenPacket(f"self-{rating}", rating, 10, PacketCondition.TIGHT, 21.0))
+    bench.clock.on(hours=3)
+    walk.do(c.PlaceAbsorbers(1, 1, each=1))
+    walk.do(c.ShutRemainder(1))
+    bench.window.show_stage(Stage.SEALING)
+    assert "is short of absorber" in bench.page.card.foremost[0]
+    bench.key("F")
+    bench.key(Qt.Key.Key_Space)
+    assert bench.session.pouches[1].seams == 1
+    assert not bench.window.from_afar

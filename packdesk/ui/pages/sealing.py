@@ -9,6 +9,7 @@ from typing import Any
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.drawn_cells import drawn_cells
 from packdesk.present.iron_words import ADVICE
+from packdesk.present.short_pouches import asking, short_numbers
 from packdesk.present.shut_up import JAR, OVER
 from packdesk.present.tally_board import pouch_cell
 from packdesk.present.work import work_card
@@ -72,6 +73,20 @@ class SealingPage(Page):
             return super().card_now(sight)
         films = sight.tools.catalog.films
         return work_card(self.stage, sight.state, self.chosen, sight.now, films)
+
+    @property
+    def reads_unseen(self) -> bool:
+        """Also where it would seal what the words above the pouches say is short of absorber."""
+        return super().reads_unseen or self._seals_short()
+
+    def _seals_short(self) -> bool:
+        if self.card is None or self.sight is None or self.sight.session is None:
+            return False
+        command, session = self.card.main.command, self.sight.session
+        if not isinstance(command, SealPouches):
+            return False
+        about = [session.pouches[each] for each in command.pouches if each in session.pouches]
+        return bool(short_numbers(asking(session, about, self.sight.now)))
 
     def prepare(self, card: WorkCard, sight: Sight, *, fresh: bool) -> None:
         session = sight.session
