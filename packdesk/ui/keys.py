@@ -31,7 +31,7 @@ class Keys(QObject):
 
     Space is the main control's, whatever has the focus, but: a button that was walked to takes
     its own Space, unless it is a choice that is made already; words take theirs; a quantity being
-    typed ("2 lb 8 oz") takes its own too, unless its field `counts`. Letters and Backspace are
+    typed ("2 lb 8 oz") takes its own too, which no count does. Letters and Backspace are
     controls only while no field has the focus, so that a slip in a field never acts. A held key
     acts once, also where a busy system tells it as many presses: a repeat is let go and pressed
     in the same instant, which no hand does.
@@ -165,7 +165,7 @@ def _in_figures(typing: object) -> bool:
 
 def _keeps_space(focus: QWidget | None, typing: object) -> bool:
     if isinstance(typing, TypedInput):
-        return typing.letters or (bool(typing.text) and not typing.counts)
+        return typing.keeps_blanks
     if isinstance(focus, QAbstractItemView):
         return True
     if _is_made_choice(focus):

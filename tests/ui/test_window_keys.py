@@ -160,6 +160,27 @@ def test_a_typed_figure_replaces_the_usual_answer_and_a_made_choice_lets_keys_go
     assert round_.capacity_low_cc < round_.rating_cc
 
 
+def test_space_after_a_typed_count_does_what_the_main_control_says(bench: Bench) -> None:
+    """No count has a blank in it: the packet is open, its clock runs; where words are wanted the
+    control says Enter, since the blanks are theirs."""
+    bench.page.press_key("L")
+    assert bench.page.main.face.hint == "Enter; Esc goes back"
+    bench.key(Qt.Key.Key_Escape)
+
+    bench.walk.filled().made_ready()
+    bench.window.show_stage(Stage.FILLING)
+    bench.page.press_key("P")
+    assert bench.page.main.face.hint.startswith("Space bar")
+    bench.option("bag", "tight")
+    count = bench.input("absorbers").box
+    count.setFocus()
+    count.selectAll()
+    for key in (Qt.Key.Key_8, Qt.Key.Key_Space):
+        bench.key(key)
+    (round_,) = bench.session.rounds.values()
+    assert round_.count == 8
+
+
 def test_tab_walks_from_the_main_control_through_the_page_in_reading_order(bench: Bench) -> None:
     """Tab goes from the main control over the second control to the fields from left to right."""
     bench.page.focus_main()

@@ -111,6 +111,13 @@ class Form(Themed):
         shown = [item for item in self.inputs.values() if not item.isHidden()]
         return all(isinstance(item, TypedInput) and item.counts for item in shown)
 
+    @property
+    def takes_words(self) -> bool:
+        """Whether words have to be typed here, so that the Space bar belongs to them."""
+        shown = [item for item in self.inputs.values() if not item.isHidden()]
+        words = [item for item in shown if isinstance(item, TypedInput) and item.letters]
+        return any(item.required for item in words)
+
     def digits(self) -> TypedInput | None:
         """The field that typed digits go to while the focus is on the main control."""
         for item in self.inputs.values():

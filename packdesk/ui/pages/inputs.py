@@ -8,7 +8,7 @@ from typing import Any
 from PySide6.QtWidgets import QWidget
 
 from packdesk.ui.pages.options import Options
-from packdesk.ui.pages.typed import Quantity, figure
+from packdesk.ui.pages.typed import Quantity, Whole, figure
 from packdesk.ui.theme.theme import Theme
 from packdesk.ui.widgets.choice_field import ChoiceField
 from packdesk.ui.widgets.field import Field
@@ -61,6 +61,19 @@ class TypedInput(Field):
         if isinstance(reader, Quantity):
             self.box.set_unit(reader.unit)
             self.box.setAccessibleName(f"{self._label} in {reader.unit}")
+
+    @property
+    def keeps_blanks(self) -> bool:
+        """Whether a blank belongs into what stands here: into words, and into a quantity that was
+        begun ("2 lb 8 oz"), but into no count."""
+        if self.letters:
+            return True
+        return bool(self.text) and not (self.counts or isinstance(self._reader, Whole))
+
+    @property
+    def required(self) -> bool:
+        """Whether it may not stay empty."""
+        return self._empty is REQUIRED
 
     def value(self) -> Any:
         if self._may_stay_empty():

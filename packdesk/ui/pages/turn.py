@@ -10,6 +10,8 @@ from packdesk.ui.pages.form import Form
 
 BACK = Control("Go back", icon="undo", key="Esc")
 FORM_HINT = "Space bar or Enter; Esc goes back"
+WORDS_HINT = "Enter; Esc goes back"
+"""Where words are typed the Space bar is theirs."""
 
 
 @dataclass(frozen=True)
@@ -28,7 +30,8 @@ class Turn:
         if form is None or form.beside or control is None:
             return self.card.main
         label = control.act or control.label
-        return replace(control, label=label, missing="", key="", hint=FORM_HINT)
+        hint = WORDS_HINT if form.takes_words else FORM_HINT
+        return replace(control, label=label, missing="", key="", hint=hint)
 
     @property
     def form(self) -> Form | None:
