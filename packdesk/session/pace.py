@@ -13,8 +13,8 @@ USUAL_S = 30.0
 practice, no source)."""
 
 FASTEST_S = 10.0
-"""No person does it in less: presses that come closer were counted after the work, together (own
-judgement)."""
+"""No person does it in less: presses that come closer were counted after the work, together, and
+what even together took less was done before its packet was entered (own judgement)."""
 
 ENOUGH_SHUT = 3
 """So many pouches tell the pace; fewer may have been a slow start."""
@@ -57,11 +57,12 @@ def round_pace(session: SessionState, round_: Round) -> Pace:
 
 def each_person_s(groups: Iterable[tuple[float, int]]) -> float | None:
     """The seconds of one person a pouch takes, by groups of pouches and the seconds spent on each
-    group; None for fewer pouches than tell it, or for no time at all.
+    group; None for fewer pouches than tell it.
 
     The mean, in which a group counts for no more than `IDLE_FOLD` times what half of the pouches
     took, so that what was no work is left out and the uneven work of hands is not. One group alone
-    has only the usual pace to be held against.
+    has only the usual pace to be held against, and is no more than `IDLE_FOLD` times off it either
+    way: its packet may have been entered late.
     """
     known = sorted((seconds / count, count) for seconds, count in groups)
     pouches = sum(count for _, count in known)
@@ -73,14 +74,14 @@ def each_person_s(groups: Iterable[tuple[float, int]]) -> float | None:
         if 2 * passed >= pouches:
             break
     if len(known) == 1:
-        middle_s = min(middle_s, USUAL_S)
-    mean_s = sum(min(each_s, IDLE_FOLD * middle_s) * count for each_s, count in known) / pouches
-    return mean_s if mean_s > 0.0 else None
+        return min(max(middle_s, USUAL_S / IDLE_FOLD), USUAL_S * IDLE_FOLD)
+    return sum(min(each_s, IDLE_FOLD * middle_s) * count for each_s, count in known) / pouches
 
 
 def _groups(round_: Round) -> list[tuple[float, int]]:
     """The presses of a round with the seconds that one person alone would have taken; those that
-    came too close upon one another are one group, and what was left lying is none."""
+    came too close upon one another are one group; what was left lying is none, nor what came so
+    close upon the opening that its work was done before."""
     found: list[tuple[float, int]] = []
     for press in round_.presses:
         person_s, pouches = press.work_s * round_.hands, press.pouches
@@ -88,4 +89,4 @@ def _groups(round_: Round) -> list[tuple[float, int]]:
             before_s, before = found.pop()
             person_s, pouches = person_s + before_s, pouches + before
         found.append((person_s, pouches))
-    return [(person_s, n) for person_s, n in found if person_s <= LONGEST_EACH_S * n]
+    return [(s, pouches) for s, pouches in found if FASTEST_S <= s / pouches <= LONGEST_EACH_S]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from packdesk.session.pace import pace, round_pace
+from packdesk.session.pace import USUAL_S, Pace, pace, round_pace
 from packdesk.session.round_size import still_in_time
 from tests.script import Script, tell
 
@@ -86,3 +86,38 @@ def test_what_a_press_means_stands_still_while_a_group_is_worked_at(each_s: int)
 def test_a_group_nobody_is_at_is_told_before_the_time_is_over() -> None:
     """20 pouches take 10 min, slow hands 15: after 16 without a press 8 fit into 4 min."""
     assert fit(tell(f"{SIXTY}; +16 min"), 20) == 8
+
+
+@pytest.mark.parametrize(
+    "work",
+    [
+        "+4 s; place 10",
+        "+4 s; place 10; +2 s; place 5",
+        f"+4 s; place 10; {singly(5, 1)}",
+        "+4 s; place 10; +5 min; place 10",
+        f"+4 s; place 10; {singly(10, 30)}",
+        f"{singly(10, 30)}; +4 s; place 10",
+        f"{singly(10, 30)}; +4 s; place 10; {singly(10, 30)}",
+        "+300 s; place 10; +4 s; place 30",
+    ],
+)
+def test_what_no_hands_can_do_makes_no_forecast_hopeful(work: str) -> None:
+    """At 30 s a pouch, of which some are entered late or ahead, no more are told to fit than do."""
+    told = tell(f"{SIXTY}; {work}")
+
+    room_s = (told.session.rounds[1].due - told.desk.now().utc).total_seconds()
+    assert fit(told, 20) <= room_s / 30.0
+    assert pace(told.session).each_s >= 30.0
+
+
+def test_one_group_alone_is_not_taken_at_its_word_where_it_is_quick() -> None:
+    """Ten within 100 s of an opening that was entered late, say, forecast 15 s each, not 10."""
+    assert pace(tell(f"{SIXTY}; +100 s; place 10").session).each_s == 15.0
+
+
+def test_a_group_entered_with_its_packet_leaves_the_usual_pace() -> None:
+    """Ten that were shut before the opening was entered measure nothing, in this round or later."""
+    told = tell(f"{SIXTY}; +4 s; place 10")
+
+    usual = Pace(USUAL_S, measured=False)
+    assert (pace(told.session), round_pace(told.session, told.session.rounds[1])) == (usual, usual)
