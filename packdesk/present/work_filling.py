@@ -29,7 +29,8 @@ from packdesk.present.too_many import too_many
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
-from packdesk.present.work_round import for_the_iron, round_card, to_the_iron
+from packdesk.present.shut_up import shut_up_control
+from packdesk.present.work_round import for_the_iron, gap_first, round_card, to_the_iron
 from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.sentences import capital
 from packdesk.session.book_state import BookState
@@ -87,6 +88,10 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     line = tally.line
     waiting = tuple(p for p in open_pouches(session, line.line) if not for_the_iron(line, p))
     round_ = next(iter(lying_in_turn(session, now.utc)), None)
+    lying = (shut_up_control(round_, chosen.counted),) if round_ is not None else ()
+    gap = gap_first(session, *lying)
+    if gap is not None:
+        return gap
     if round_ is not None:
         return round_card(session, line, waiting, round_, chosen, now)
     wanting = wanting_one_more(session, line, now.utc)

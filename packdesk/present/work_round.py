@@ -298,6 +298,23 @@ def to_the_iron(
     )
 
 
+def gap_first(session: SessionState, *seconds: Control) -> WorkCard | None:
+    """A gap left in a seam is closed before anything else is begun; None where there is none."""
+    gaps = [pouch for pouch in session.working_pouches() if pouch.gap_left]
+    line = session.plan.line(gaps[0].line) if gaps and session.plan is not None else None
+    if line is None:
+        return None
+    which = called(line, [pouch.number for pouch in gaps if pouch.line == line.line])
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Close the gap of {which} first: go to the iron now.",
+        main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
+        seconds=seconds,
+        caution=lifting_caution(line, Measures(session.units)),
+        short=f"Close the gap of {unbroken(which)}.",
+    )
+
+
 def for_the_iron(line: AgreedLine, pouch: Pouch) -> bool:
     """A liner with its absorbers in: open still, but nothing is left to do for it here."""
     return line.liner and not line.zip and bool(pouch.placed)

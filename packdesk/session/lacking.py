@@ -25,8 +25,8 @@ def _placed(pouch: Pouch) -> Counter[int]:
 
 def absorbers_in(line: AgreedLine, pouch: Pouch) -> Counter[int]:
     """The absorbers that are in `pouch` once it has its set, by rating (cc): what is planned for
-    it, and more where more went in."""
-    return Counter(line.absorbers_cc) | _placed(pouch)
+    it, and more where more went in. Once it is closed, those that went in alone."""
+    return _placed(pouch) if pouch.closed else Counter(line.absorbers_cc) | _placed(pouch)
 
 
 def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:
