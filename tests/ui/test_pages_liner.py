@@ -62,6 +62,25 @@ def test_a_liner_is_sealed_but_for_a_gap_drawn_off_and_closed(bench: Bench) -> N
     assert bench.session.pouches[1].seams == 2
 
 
+def test_a_gap_is_not_forgotten_at_the_scale(bench: Bench) -> None:
+    """Whatever else there is to do at the counter, the page leads back to the open gap, also from
+    afar; what lies open can be put away on the way."""
+    at_the_liner(bench, "hard_wheat")
+    bench.walk.do(c.PlaceAbsorbers(1, 1, shut=False))
+    bench.walk.do(c.SealPouches((1,), 1, gap_left=True))
+    bench.window.show_stage(Stage.FILLING)
+    assert bench.page.sentence.text == "Close the gap of liner 1 first: go to the iron now."
+    assert [control.key for control in bench.page.card.seconds] == ["C"]
+    bench.key(Qt.Key.Key_F)
+    assert "Close the gap of liner 1" in bench.window.far.face.sentence.replace("\u00a0", " ")
+    bench.key(Qt.Key.Key_F)
+    bench.key(Qt.Key.Key_Space)
+    assert bench.window.page.stage is Stage.SEALING
+    bench.press_main()
+    bench.window.show_stage(Stage.FILLING)
+    assert "gap" not in bench.page.sentence.text
+
+
 def test_no_air_is_drawn_off_over_a_powder(bench: Bench) -> None:
     """For flour neither a gap nor drawing off is offered nor spoken of; its liner is called one,
     may be left in its pail, and is sealed at once."""
