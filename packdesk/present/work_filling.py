@@ -25,11 +25,11 @@ from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.packet_words import OPEN_PACKET
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
 from packdesk.present.short_pouches import asked_words, asking, short_numbers
+from packdesk.present.shut_up import shut_up_control
 from packdesk.present.too_many import too_many
 from packdesk.present.words import loads_named
 from packdesk.present.work_remainder import other_rating_card
 from packdesk.present.work_reopened import reopened_card
-from packdesk.present.shut_up import shut_up_control
 from packdesk.present.work_round import for_the_iron, gap_first, round_card, to_the_iron
 from packdesk.present.work_sealing import wanting_a_seam
 from packdesk.sentences import capital
