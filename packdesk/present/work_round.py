@@ -129,7 +129,7 @@ def _pouches_card(
         f"{_and_then(line, more, many=many)}.",
         main=Control(
             label,
-            "Space bar, or type another count",
+            "Space bar, or type how many",
             cell=cell,
             command=PlaceAbsorbers(line.line, len(pouches), round=round_.round),
             form="fewer",
@@ -258,7 +258,7 @@ def _liner_card(
         sentence=f"Lay out {which}, drop {drop} in, fold over, and go to the iron at once.",
         main=Control(
             "Absorbers are in",
-            "Space bar, or type another count",
+            "Space bar, or type how many",
             cell=CellState.ABSORBERS_IN,
             command=PlaceAbsorbers(line.line, len(numbers), shut=False, round=round_.round),
             form="fewer",

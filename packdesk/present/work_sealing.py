@@ -174,7 +174,7 @@ def _card(
         main=too_many(
             Control(
                 label,
-                "Space bar, or type another count",
+                "Space bar, or type how many",
                 cell=CellState.SEALED,
                 command=SealPouches(numbers, seams=2),
                 form="fewer",

@@ -30,7 +30,7 @@ CLOCK = ClockRow(
 FACE = FarFace(
     "Absorber in pouches 3 to 6, press out, shut.",
     "2 of 6 shut",
-    MainFace("All 4 are shut", "Space bar, or type another count", icon=Icon.PACKET),
+    MainFace("All 4 are shut", "Space bar, or type how many", icon=Icon.PACKET),
     CLOCK,
     "",
 )
