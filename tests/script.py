@@ -387,6 +387,11 @@ def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.ReopenPouches(_numbers(said[1]), said[2] or "")
 
 
+@_order(r"felt round (\d+)(?:, none in ([\d, and-]+))?")
+def _(script: Script, said: re.Match[str]) -> c.Command:
+    return c.FeelAbsorbers(int(said[1]), _numbers(said[2]) if said[2] else ())
+
+
 @_order(r"swap (\d+) and (\d+)")
 def _(script: Script, said: re.Match[str]) -> c.Command:
     return c.SwapPouches(int(said[1]), int(said[2]))

@@ -126,7 +126,7 @@ def _departures(
             yield words, ""
         case f.PouchesReopened():
             yield f"{capital(named(fact.pouches))} opened again", fact.reason
-        case f.PouchesSwapped():
+        case f.PouchesSwapped() | f.AbsorbersFelt():
             yield words, ""
         case f.AbsorbersPlaced():
             yield from _more_each(fact, session)

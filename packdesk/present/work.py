@@ -7,13 +7,14 @@ from dataclasses import replace
 
 from packdesk.catalog.films import Film
 from packdesk.instants import Reading
+from packdesk.present.absorbers_felt import doubt_words, felt_card, nothing_first
 from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
 from packdesk.present.in_hand import line_in_hand
 from packdesk.present.opening import opening_card
 from packdesk.present.packet_words import doubted
-from packdesk.present.shut_up import over_control
+from packdesk.present.shut_up import JAR, over_control
 from packdesk.present.work_after import after_card
 from packdesk.present.work_before import before_card
 from packdesk.present.work_cold import cold_card
@@ -22,6 +23,7 @@ from packdesk.present.work_labelling import labelling_card
 from packdesk.present.work_sealing import sealing_card
 from packdesk.present.work_thaw import thaw_card
 from packdesk.session.commands import SealPouches
+from packdesk.session.in_doubt import in_doubt
 from packdesk.session.state import SessionState, State
 from packdesk.session.terms import Stage
 
@@ -76,6 +78,11 @@ def _at_the_counter(state: State, card: WorkCard, chosen: Chosen) -> WorkCard:
     lying = [round_.source for round_ in session.rounds.values() if round_.left]
     counted = count_words(session)
     said = (*(doubted(state.book, source) for source in lying),)
+    felt = felt_card(session, card.stage, *(each for each in card.seconds if each.form == JAR))
+    if felt is not None and not _goes_first(session, card):
+        card = felt
+    elif felt is not None:
+        card = replace(card, foremost=(*doubt_words(session), *card.foremost))
     return replace(
         card,
         evidence=(*(words for words in said if words), *card.evidence),
@@ -85,6 +92,16 @@ def _at_the_counter(state: State, card: WorkCard, chosen: Chosen) -> WorkCard:
             *amiss_controls(session, card.stage, _line_at_hand(session, card, chosen)),
         ),
     )
+
+
+def _goes_first(session: SessionState, card: WorkCard) -> bool:
+    """Whether this work comes before pouches that may have no absorber are felt for theirs."""
+    if card.stage is Stage.FILLING:
+        return not nothing_first(session)
+    match card.main.command:
+        case SealPouches(pouches=numbers):
+            return not any(set(numbers) & set(each.numbers) for each in in_doubt(session))
+    return False
 
 
 def _line_at_hand(session: SessionState, card: WorkCard, chosen: Chosen) -> int:

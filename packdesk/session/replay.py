@@ -200,6 +200,11 @@ def _(first: f.PouchesReopened, act: Sequence[Fact]) -> c.Command:
 
 
 @_command.register
+def _(first: f.AbsorbersFelt, act: Sequence[Fact]) -> c.Command:
+    return c.FeelAbsorbers(first.round, first.without)
+
+
+@_command.register
 def _(first: f.PouchesSwapped, act: Sequence[Fact]) -> c.Command:
     return c.SwapPouches(first.first, first.second)
 

@@ -73,6 +73,8 @@ class Round:
     margin_min: float | None = None
     more_each: bool = False
     presses: tuple[Press, ...] = ()
+    over: int = 0
+    """Absorbers found beyond those reckoned, until its pouches were felt: so many may have none."""
 
     @property
     def left(self) -> int:

@@ -56,7 +56,7 @@ def whole_story() -> Script:
         +5 min; seal 1-7; seal 8, gap left; draw off 8; seal 8; seal 9-10
         reopen 6: a fold in the seam; shut 6; seal 6; swap 4 and 5
         set aside 3: dust in the seam; return 3
-        take R1; place 1 of wheat; seal 3; jar
+        take R1; place 1 of wheat; seal 3; jar 2; felt round 2
         make labels 1-10; label 1-10; count 10 sealed; stow 1-10 in pail 1
         lid pail 1; unlid pail 1; lid pail 1
         note: Stands in the cellar.

@@ -53,6 +53,7 @@ STEP = st.one_of(
         st.sampled_from(["", " 1", " 0", " 7"]),
         st.sampled_from(["", " in a quart_jar", " in a pressed_pouch, shelf"]),
     ),
+    st.sampled_from(("felt round 1", "felt round 1, none in 2", "felt round 2, none in 1, 3")),
     _said("reopen {0}{1}", _SOME, st.sampled_from(["", ": one more"])),
     _said("swap {0} and {1}", _FEW, _FEW),
     _said("take R{0}", _FEW),

@@ -90,5 +90,13 @@ def _(fact: f.PouchesReopened, measures: Measures) -> str:
 
 
 @words_of.register
+def _(fact: f.AbsorbersFelt, measures: Measures) -> str:
+    told = f"{which(fact.pouches)} felt for absorbers"
+    if not fact.without:
+        return f"{told}: none is without"
+    return f"{told}: {named(fact.without)} had none"
+
+
+@words_of.register
 def _(fact: f.PouchesSwapped, measures: Measures) -> str:
     return f"Pouches {fact.first} and {fact.second} had been mixed up: exchanged"

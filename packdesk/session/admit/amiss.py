@@ -1,4 +1,4 @@
-"""Which entries fit that put something right: pouches opened again, two numbers mixed up."""
+"""Which entries fit that put something right: pouches opened again, felt, or mixed up."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import datetime
 from packdesk.session import facts as f
 from packdesk.session.admit.pouches import PouchRule, each, must_be_in_work
 from packdesk.session.admit.rule import not_before, rule, the_session
+from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import State
 
@@ -15,6 +16,24 @@ from packdesk.session.state import State
 def _(fact: f.PouchesReopened, state: State, at: datetime) -> str:
     return each(
         state, fact.pouches, must_be_in_work, _must_be_out_of_pails, _must_be_closed, _after(at)
+    )
+
+
+@rule.register
+def _(fact: f.AbsorbersFelt, state: State, at: datetime) -> str:
+    round_ = the_session(state).rounds.get(fact.round)
+    if round_ is None or not round_.over:
+        return "No more absorbers were left than reckoned. There is nothing to feel for."
+    strangers = [number for number in fact.without if number not in fact.pouches]
+    if strangers:
+        return (
+            f"No absorber of {round_.source} went into {named(strangers)}. "
+            f"Enter some of {named(fact.pouches)}."
+        )
+    return each(state, fact.pouches) or (
+        each(state, fact.without, must_be_in_work, _must_be_out_of_pails, _after(at))
+        if fact.without
+        else ""
     )
 
 
@@ -30,7 +49,8 @@ def _must_be_closed(state: State, pouch: Pouch) -> str:
 
 def _after(at: datetime) -> PouchRule:
     def rule_at(state: State, pouch: Pouch) -> str:
-        assert pouch.turns, "a closed pouch was closed at some time"
+        if not pouch.turns:
+            return ""  # one that stands open since it was filled
         return not_before(at, pouch.turns[-1].reading.utc, f"pouch {pouch.number} was shut")
 
     return rule_at

@@ -1,12 +1,20 @@
-"""What is put right afterwards: pouches opened again, two that had been mixed up."""
+"""What is put right afterwards: pouches opened again, felt for their absorber, mixed up."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 from types import MappingProxyType
 
+from packdesk.instants import Reading
 from packdesk.session import facts as f
-from packdesk.session.apply.change import applied, each_pouch, in_session, the_session, turned
+from packdesk.session.apply.change import (
+    applied,
+    each_pouch,
+    in_session,
+    the_session,
+    turned,
+    with_key,
+)
 from packdesk.session.envelope import Entry
 from packdesk.session.moments import reading_at
 from packdesk.session.pouch import Closure, Pouch
@@ -16,21 +24,42 @@ from packdesk.session.state import State
 @applied.register
 def _(fact: f.PouchesReopened, state: State, entry: Entry) -> State:
     at = reading_at(entry.happened_at, entry.recorded)
+    return each_pouch(state, fact.pouches, lambda pouch: _opened(pouch, at))
 
-    def opened(pouch: Pouch) -> Pouch:
-        return replace(
-            turned(pouch, at, Closure.OPEN),
-            shut=None,
-            seal_within_min=0.0,
-            sealed=None,
-            seams=0,
-            gap_left=False,
-            drawn_off=False,
-            checks=(),
-            earlier_checks=(*pouch.earlier_checks, *pouch.checks),
-        )
 
-    return each_pouch(state, fact.pouches, opened)
+def _opened(pouch: Pouch, at: Reading) -> Pouch:
+    return replace(
+        turned(pouch, at, Closure.OPEN),
+        shut=None,
+        seal_within_min=0.0,
+        sealed=None,
+        seams=0,
+        gap_left=False,
+        drawn_off=False,
+        checks=(),
+        earlier_checks=(*pouch.earlier_checks, *pouch.checks),
+    )
+
+
+@applied.register
+def _(fact: f.AbsorbersFelt, state: State, entry: Entry) -> State:
+    rounds, at = the_session(state).rounds, reading_at(entry.happened_at, entry.recorded)
+    answered = replace(rounds[fact.round], over=0)
+    state = in_session(state, rounds=with_key(rounds, fact.round, answered))
+    return each_pouch(state, fact.without, lambda pouch: _lacking(pouch, fact.round, at))
+
+
+def _lacking(pouch: Pouch, round_: int, at: Reading) -> Pouch:
+    """The pouch open, and as if nothing of a round had ever gone in."""
+    gone = [place for place, placed in enumerate(pouch.placed) if placed.round == round_]
+    turns = tuple(
+        replace(turn, placings=turn.placings - sum(place < turn.placings for place in gone))
+        for turn in pouch.turns
+    )
+    kept = tuple(placed for placed in pouch.placed if placed.round != round_)
+    found = replace(pouch, placed=kept, turns=turns)
+    found = _opened(found, at) if pouch.closed else found
+    return found if kept else replace(found, turns=())
 
 
 @applied.register

@@ -182,7 +182,9 @@ def _(fact: f.RemainderShut, state: State, entry: Entry) -> State:
         state = in_book(state, remainders=kept)
     if state.session is None or state.session.session != fact.session:
         return state
-    over = replace(state.session.rounds[fact.round], shut_up=True)
+    round_ = state.session.rounds[fact.round]
+    more = max(0, fact.count - fact.reckoned) if fact.reckoned is not None else 0
+    over = replace(round_, shut_up=True, over=more)
     return in_session(state, rounds=with_key(state.session.rounds, fact.round, over))
 
 

@@ -45,6 +45,7 @@ from packdesk.session.commands.filling import FillPouches, NoteFoodLost, WeighEm
 from packdesk.session.commands.labelling import NoteLabelsMade, NoteLabelsPrinted, NoteNumberLabels
 from packdesk.session.commands.rounds import (
     CheckReady,
+    FeelAbsorbers,
     OpenPacket,
     PlaceAbsorbers,
     ReopenPouches,
@@ -65,6 +66,7 @@ __all__ = [
     "CloseSession",
     "Command",
     "DrawOffAir",
+    "FeelAbsorbers",
     "FillPouches",
     "FreezeLoad",
     "LidPail",

@@ -76,6 +76,14 @@ class ReopenPouches(Command):
 
 
 @dataclass(frozen=True, slots=True)
+class FeelAbsorbers(Command):
+    """The pouches of a round that may have no absorber were felt: those `without` have none."""
+
+    round: int
+    without: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class SwapPouches(Command):
     """Two numbered pouches were mixed up: exchange what is on record of them."""
 

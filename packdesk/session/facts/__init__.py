@@ -20,6 +20,7 @@ from packdesk.session.facts.cold import (
 )
 from packdesk.session.facts.filling import EmptyPouchWeighed, FoodLost, PouchesFilled
 from packdesk.session.facts.rounds import (
+    AbsorbersFelt,
     AbsorbersPlaced,
     PacketOpened,
     PouchesReopened,
@@ -58,6 +59,7 @@ from packdesk.session.facts.any_time import (
 
 __all__ = [
     "KINDS",
+    "AbsorbersFelt",
     "AbsorbersPlaced",
     "AirDrawnOff",
     "AlarmRang",

@@ -108,6 +108,18 @@ class PouchesReopened(Fact, frozen=True, kw_only=True, forbid_unknown_fields=Tru
     reason: str = ""
 
 
+class AbsorbersFelt(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
+    """More absorbers were left of a round than reckoned, so its `pouches` were felt for theirs.
+
+    Those `without` any are open from then on, and lack what they were thought to have of it.
+    """
+
+    kind: ClassVar[str] = "absorbers_felt"
+    round: int
+    pouches: tuple[int, ...]
+    without: tuple[int, ...] = ()
+
+
 class PouchesSwapped(Fact, frozen=True, kw_only=True, forbid_unknown_fields=True):
     """Two numbered pouches had been mixed up: what was recorded of each is the other's."""
 

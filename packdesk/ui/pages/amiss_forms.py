@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
+from packdesk.present.absorbers_felt import FELT
 from packdesk.present.amiss import COUNTABLE, countable_lines
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.load_view import short_food
 from packdesk.sentences import capital
-from packdesk.session.commands import Command, ReopenPouches, SwapPouches, TakeCount
+from packdesk.session.commands import Command, FeelAbsorbers, ReopenPouches, SwapPouches, TakeCount
 from packdesk.session.state import SessionState
 from packdesk.session.terms import PouchStage
 from packdesk.ui.pages.form import HALF, THIRD, WHOLE, Form
@@ -26,13 +28,18 @@ _WORDS = {
 }
 
 
-AMISS = frozenset({"reopen", "swap", "compare"})
+AMISS = frozenset({"reopen", "swap", "compare", FELT})
 """What the forms are called."""
 
 
 def amiss_forms(theme: Theme) -> dict[str, Form]:
     """The forms by the names their controls have."""
-    return {"reopen": _reopen(theme), "swap": _swap(theme), "compare": _compare(theme)}
+    return {
+        "reopen": _reopen(theme),
+        "swap": _swap(theme),
+        "compare": _compare(theme),
+        FELT: _felt(theme),
+    }
 
 
 def _reopen(theme: Theme) -> Form:
@@ -43,6 +50,16 @@ def _reopen(theme: Theme) -> Form:
         hint="one absorber more",
     )  # fmt: skip
     form.add("reason", reason, WHOLE - THIRD)
+    return form
+
+
+def _felt(theme: Theme) -> Form:
+    form = Form(theme, waits=True)
+    form.add(
+        "without",
+        TypedInput(theme, "Which have none", Numbers(), hint="such as 3, 5"),
+        HALF,
+    )
     return form
 
 
@@ -88,6 +105,9 @@ def amiss_order(control: Control, typed: Mapping[str, Any]) -> Command:
     match control.form:
         case "reopen":
             return ReopenPouches(typed["pouches"], typed["reason"])
+        case form if form == FELT:
+            assert isinstance(control.command, FeelAbsorbers), "the card feels with this form"
+            return replace(control.command, without=typed["without"])
         case "swap":
             return SwapPouches(typed["first"], typed["second"])
         case _:
