@@ -258,7 +258,9 @@ def _changed(line: AgreedLine, change: str) -> AgreedLine:
     if need := re.fullmatch(r"need (\d+) cc", change):
         return replace(line, oxygen_need_cc=float(need[1]))
     if last := re.fullmatch(r"last ([\d.]+) kg", change):
-        return replace(line, last_fill_mass_g=float(last[1]) * 1000.0)
+        last_g = float(last[1]) * 1000.0
+        mass_g = line.fill_mass_g * (line.count - 1) + last_g
+        return replace(line, last_fill_mass_g=last_g, mass_g=mass_g)
     if change.startswith("never"):
         why = change.removeprefix("never").removeprefix(" because ")
         return replace(line, absorbers_cc=(), never="Too oily to seal.", against_advice=why)

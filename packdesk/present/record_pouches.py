@@ -21,7 +21,7 @@ from packdesk.present.words import BAG_WORDS
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import AbsorbersPlaced, RemainderShut
 from packdesk.session.figures import AgreedLine
-from packdesk.session.net_mass import Basis, NetMass, last_left_g, line_mean, net_mass
+from packdesk.session.net_mass import Basis, NetMass, line_mean, net_mass
 from packdesk.session.packets import DOUBTED_SHARES, signs_of_air
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState, State
@@ -169,9 +169,9 @@ def _left_out(session: SessionState, line: AgreedLine, measures: Measures) -> tu
             f"{measures.weighed(mean.mean_g)}, the mean of those {mean.weighed} that were meant "
             f"alike, with their spread of {measures.weighed(mean.spread_g)} (standard deviation)"
         )
-    last = last_left_g(session, line)
-    if last is not None and session.pouches[last[0]].net_mass_g is None:
-        holds += f", the last one {measures.mass(last[1])}"
+    if short := [p for p in working if p.net_mass_g is None and p.left_g is not None]:
+        told_g = " and ".join(measures.mass(net_mass(session, line, p).mass_g) for p in short)
+        holds += f", the last {'one' if len(short) == 1 else 'ones'} {told_g}"
     others = "each" if not weighed else "each of the others"
     others += f" is taken to hold {holds}, and told as “about”"
     return (f"{food_title(line.food_name)}: {told} weighed; {others}.",)

@@ -153,17 +153,18 @@ def _fill_card(
         seconds.append(_ready(session))
     elif waiting:
         seconds.append(_shut_without(line, waiting))
-    if tally.to_fill > count:
+    all_ = min(tally.to_fill, still_to_come(session, line).fills)
+    if all_ > count:
         seconds.insert(
             0 if revised is None else len(seconds),
             Control(
-                f"All {tally.to_fill} are filled",
+                f"All {all_} are filled",
                 icon="add",
                 key="A",
                 command=FillPouches(
                     line.line,
-                    tally.to_fill,
-                    loads=fill_loads(session, line, chosen, tally.to_fill * line.to_hold_g),
+                    all_,
+                    loads=fill_loads(session, line, chosen, all_ * line.to_hold_g),
                 ),
             ),
         )

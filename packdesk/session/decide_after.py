@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
+from msgspec.structs import replace
+
 from packdesk.session import commands as c
 from packdesk.session import facts as f
 from packdesk.session.case import Case, Refused
@@ -58,8 +62,31 @@ def _(command: c.SetAside, case: Case) -> tuple[Fact, ...]:
 
 @facts_of.register
 def _(command: c.ReturnPouches, case: Case) -> tuple[Fact, ...]:
-    the_session(case)
-    return (f.PouchesReturned(pouches=command.pouches),)
+    session = the_session(case)
+    returned = f.PouchesReturned(pouches=command.pouches)
+    plan = session.plan
+    if plan is None:
+        return (returned,)
+    coming = Counter(p.line for n in command.pouches if (p := session.pouches.get(n)) is not None)
+    lines = tuple(
+        replace(line, count=max(line.count, len(session.working_pouches(line.line)) + back))
+        if (back := coming.get(line.line, 0))
+        else line
+        for line in plan.lines
+    )
+    if lines == plan.lines:
+        return (returned,)
+    # Others were filled in their place: the plan makes room, and one press takes both back.
+    return (
+        f.PlanAgreed(
+            lines=lines,
+            numbered=plan.numbered,
+            elevation_m=plan.elevation_m,
+            packing_temp_c=plan.packing_temp_c,
+            pack_at=plan.pack_at,
+        ),
+        returned,
+    )
 
 
 @facts_of.register

@@ -60,6 +60,8 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
             f"The scale shows {command.shown_g:g} g, the empty pouch alone weighs {tare_g:g} g. "
             "Fill it, or weigh an empty pouch anew."
         )
+    if net_g is None:
+        _food_is_there(session, line, command.count)
     opened = opened_loads(session, line.lot, case.when.at)
     only = (opened[0].load,) if len(opened) == 1 else ()
     return (
@@ -73,6 +75,27 @@ def _(command: c.FillPouches, case: Case) -> tuple[Fact, ...]:
             loads=command.loads or only,
             utc_offset_min=_other_offset(case),
         ),
+    )
+
+
+def _food_is_there(session: SessionState, line: AgreedLine, count: int) -> None:
+    """What is not weighed holds what is left by reckoning, so that there must be some for each.
+
+    Refused here and not in the rule book: what is on record already stays there.
+    """
+    coming = still_to_come(session, line)
+    most = coming.fills
+    beyond_plan = len(session.working_pouches(line.line)) + count > line.count
+    if count <= most or beyond_plan:
+        return
+    if not most:
+        raise Refused(
+            f"By reckoning no {line.food_name} is left. Weigh what is in the pouch and type its "
+            "mass."
+        )
+    raise Refused(
+        f"By reckoning what is left of {line.food_name} goes into {most} "
+        f"{'pouch' if most == 1 else 'pouches'}. Weigh the others, or fill {most}."
     )
 
 

@@ -19,6 +19,9 @@ ENOUGH_WEIGHED = 3
 AS_GOOD_AS_FULL = 0.05
 """A last pouch short of the others by no more than this share is one of them (own judgement)."""
 
+ROUNDED_TO_G = 0.05
+"""The masses of a plan line are rounded to 0.1 g: each may be so much beside the mark."""
+
 
 class Basis(Enum):
     """Where the mass of a pouch is known from."""
@@ -59,45 +62,69 @@ def net_mass_g(session: SessionState, line: AgreedLine, pouch: Pouch) -> float:
 def net_mass(session: SessionState, line: AgreedLine, pouch: Pouch) -> NetMass:
     """The mass of food in `pouch` and where it is known from.
 
-    Of a plan that does not come out even the pouch filled last holds what was left.
+    The pouch filled last holds what was left for it, where that was less.
     """
     if pouch.net_mass_g is not None:
         return NetMass(pouch.net_mass_g, Basis.WEIGHED)
-    last = last_left_g(session, line)
-    if last is not None and pouch.number == last[0]:
-        return NetMass(last[1], Basis.PLANNED)
+    each_g = _each_g(session, line)
+    if pouch.left_g is not None and pouch.left_g < each_g:
+        return NetMass(pouch.left_g, Basis.PLANNED)
     found = line_mean(session, line.line)
     if found is None:
         return NetMass(line.fill_mass_g, Basis.PLANNED)
     return NetMass(found.mean_g, Basis.MEAN, found.spread_g)
 
 
-@once
-def last_left_g(session: SessionState, line: AgreedLine) -> tuple[int, float] | None:
-    """The pouch filled last and what was left for it (g), where that is less than the others hold.
-
-    As planned, until pouches were weighed or food was lost; then what the others did not take, if
-    that can go into one pouch. None before the last is filled, and where it is one of the others.
-    """
-    last = last_number(session, line)
-    planned_g = line.last_fill_mass_g or line.fill_mass_g
-    if not learned(session, line):
-        return None if last is None else (last, planned_g)
-    filled = session.working_pouches(line.line)
-    number = filled[-1].number if filled and len(filled) == line.count else None
-    if number is None:
-        return None
+def _each_g(session: SessionState, line: AgreedLine) -> float:
     mean = line_mean(session, line.line)
-    each_g = mean.mean_g if mean is not None else line.fill_mass_g
-    others_g = sum(
-        each_g if pouch.net_mass_g is None else pouch.net_mass_g
-        for pouch in held_pouches(session, line)
-        if pouch.number != number
-    )
-    left_g = line.mass_g - session.lost_g.get(line.line, 0.0) - others_g
-    if 0.0 < left_g < (1.0 - AS_GOOD_AS_FULL) * each_g:
-        return number, left_g
-    return None if last is None else (last, each_g if left_g > 0.0 else planned_g)
+    return mean.mean_g if mean is not None else line.fill_mass_g
+
+
+def held_g(pouch: Pouch, each_g: float) -> float:
+    """What a pouch holds (g), where one of the line that was not weighed is taken for `each_g`."""
+    if pouch.net_mass_g is not None:
+        return pouch.net_mass_g
+    return each_g if pouch.left_g is None else min(each_g, pouch.left_g)
+
+
+@dataclass(frozen=True, slots=True)
+class FillSums:
+    """What a full pouch of a line is taken to hold (g), and what is left of the line (g).
+
+    `left_g` is below zero where more was weighed, or lost, than the line had; `rounded_g` is what
+    rounded figures of the plan may come to.
+    """
+
+    each_g: float
+    left_g: float
+    rounded_g: float
+
+
+def fill_sums(session: SessionState, line: AgreedLine) -> FillSums:
+    """Add up a plan line in one pass: asked at every pouch that is filled, so made to be quick."""
+    weighed_g = like_g = 0.0
+    like = unweighed = 0
+    short: list[float] = []
+    number = line.line
+    for pouch in session.pouches.values():
+        if pouch.line != number:
+            continue
+        mass_g = pouch.net_mass_g
+        if mass_g is not None:
+            if pouch.left_g is None and not pouch.mass_confirmed:
+                like_g += mass_g
+                like += 1
+            if not pouch.emptied:
+                weighed_g += mass_g
+        elif not pouch.emptied:
+            if pouch.left_g is None:
+                unweighed += 1
+            else:
+                short.append(pouch.left_g)
+    each_g = like_g / like if like >= ENOUGH_WEIGHED else line.fill_mass_g
+    held = weighed_g + unweighed * each_g + sum(min(each_g, left_g) for left_g in short)
+    left_g = line.mass_g - session.lost_g.get(number, 0.0) - held
+    return FillSums(each_g, left_g, ROUNDED_TO_G * (line.count + 1))
 
 
 def learned(session: SessionState, line: AgreedLine) -> bool:
@@ -112,15 +139,7 @@ def held_pouches(session: SessionState, line: AgreedLine) -> Sequence[Pouch]:
     return [p for p in session.pouches.values() if p.line == line.line and not p.emptied]
 
 
-def last_number(session: SessionState, line: AgreedLine) -> int | None:
-    """The pouch that holds less than the others by plan, once it is filled."""
-    last_g = line.last_fill_mass_g
-    if last_g is None or last_g >= line.to_hold_g:
-        return None
-    filled = session.working_pouches(line.line)
-    return filled[-1].number if len(filled) == line.count else None
-
-
+@once
 def line_mean(session: SessionState, line: int) -> LineMean | None:
     """Mean and spread of the weighed pouches of a plan line; None while too few were weighed."""
     masses = like_masses(session, line)
@@ -132,17 +151,14 @@ def line_mean(session: SessionState, line: int) -> LineMean | None:
 def like_masses(session: SessionState, line: int) -> Sequence[float]:
     """Masses (g) of the weighed pouches of a line that are meant to be alike.
 
-    Left out are emptied ones, those confirmed to be unlike the rest, and a last one that holds
-    less by plan.
+    Left out are those confirmed to be unlike the rest, and a last one for which less was left. One
+    that was emptied since still tells how full the others are.
     """
-    found = session.plan.line(line) if session.plan is not None else None
-    last = last_number(session, found) if found is not None else None
     return [
         pouch.net_mass_g
         for pouch in session.pouches.values()
         if pouch.line == line
         and pouch.net_mass_g is not None
-        and not pouch.emptied
+        and pouch.left_g is None
         and not pouch.mass_confirmed
-        and pouch.number != last
     ]

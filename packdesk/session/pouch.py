@@ -68,7 +68,9 @@ class Pouch:
     how it was shut and opened since its absorbers came in.
     `mass_confirmed`: unlike the others of its line, and known to be so. `loads` are those its
     food came from, as in `PouchesFilled`. `against_advice` is why it was sealed, of a food that
-    is never to be. `out_of` is the pail it was in when it was set aside.
+    is never to be. `out_of` is the pail it was in when it was set aside. `turn` is its place in the
+    order of filling; `left_g` what was left for it (g), where that was less than the others hold.
+    `back` is when it last came back into work, open.
     """
 
     number: int
@@ -96,12 +98,20 @@ class Pouch:
     turns: tuple[Turn, ...] = ()
     against_advice: str = ""
     out_of: str = ""
+    turn: int = 0
+    left_g: float | None = None
+    back: Reading | None = None
 
     @property
     def reopened(self) -> Reading | None:
         """When a pouch that stands open was opened again; None if it was never shut."""
         last = self.turns[-1] if self.turns else None
         return last.reading if last is not None and last.closure is Closure.OPEN else None
+
+    @property
+    def back_and_open(self) -> bool:
+        """Whether it was set aside, came back into work, and was not closed since."""
+        return self.back is not None and not self.closed and not self.aside
 
     @property
     def closed(self) -> bool:

@@ -61,6 +61,8 @@ def _(first: f.LotLookedAt, act: Sequence[Fact]) -> c.Command:
 
 @_command.register
 def _(first: f.PlanAgreed, act: Sequence[Fact]) -> c.Command:
+    if returned := next((fact for fact in act if isinstance(fact, f.PouchesReturned)), None):
+        return c.ReturnPouches(returned.pouches)
     return c.AgreePlan(
         first.lines, first.numbered, first.elevation_m, first.packing_temp_c, first.pack_at
     )

@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import floor
+from math import ceil, floor
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import left_g, load_in_hand, opened_loads
 from packdesk.session.net_mass import (
     AS_GOOD_AS_FULL,
+    ROUNDED_TO_G,
+    held_g,
     held_pouches,
-    last_left_g,
     learned,
     line_mean,
 )
 from packdesk.session.once import once
-from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
 
 FULL_ENOUGH = 1.0 / 3.0
@@ -31,10 +31,10 @@ fills sees what is left (own judgement)."""
 class StillToCome:
     """What is left of a plan line (g), and how many pouches it makes.
 
-    `filled` of `planned` are in work, `more` will come, the last of them with `last_mass_g`;
-    `rest_g` is then left over, too little for another. `low` and `high` bound the `total` by the
-    uncertainty of the mean. `learned`: there is more to go by than the plan, as pouches were
-    weighed, food was lost, or a pouch was set aside with its food.
+    `filled` of `planned` hold food, those set aside with theirs too; `more` will come, the last
+    of them with `last_mass_g`; `rest_g` is then left over, too little for another. `low` and
+    `high` bound the `total` by the uncertainty of the mean. `learned`: there is more to go by than
+    the plan, as pouches were weighed, food was lost, or a pouch was set aside with its food.
     """
 
     planned: int
@@ -52,6 +52,11 @@ class StillToCome:
     def total(self) -> int:
         """All pouches of the line in the end."""
         return self.filled + self.more
+
+    @property
+    def fills(self) -> int:
+        """How many pouches there is any food for, the last one maybe with very little."""
+        return ceil((self.left_g - ROUNDED_TO_G * (self.planned + 1)) / self.each_g)
 
     @property
     def to_fill(self) -> int:
@@ -81,9 +86,8 @@ def still_to_come(session: SessionState, line: AgreedLine) -> StillToCome:
     held = held_pouches(session, line)
     lost_g = session.lost_g.get(line.line, 0.0)
     each_g = mean.mean_g if mean is not None else line.fill_mass_g
-    last = last_left_g(session, line)
-    left_g = line.mass_g - lost_g - sum(_held_g(pouch, each_g, last) for pouch in held)
-    filled = len(session.working_pouches(line.line))
+    left_g = line.mass_g - lost_g - sum(held_g(pouch, each_g) for pouch in held)
+    filled = len(held)
     more, last_g, rest_g = _pouches(left_g, each_g)
     # What is left shrinks with each pouch that holds a little more, those to come and those
     # that were not weighed alike.
@@ -145,13 +149,6 @@ def by_load(session: SessionState, line: AgreedLine) -> tuple[tuple[str, int], .
             found.append((letter, full - done))
             done = full
     return tuple(found)
-
-
-def _held_g(pouch: Pouch, each_g: float, last: tuple[int, float] | None) -> float:
-    """What a pouch holds, the mean of its line and the last pouch of it being known already."""
-    if pouch.net_mass_g is not None:
-        return pouch.net_mass_g
-    return last[1] if last is not None and pouch.number == last[0] else each_g
 
 
 def _pouches(left_g: float, each_g: float) -> tuple[int, float, float]:

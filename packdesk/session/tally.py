@@ -17,7 +17,8 @@ from packdesk.session.terms import PouchStage
 class LineTally:
     """Pouches of one plan line that have come at least as far as each word says.
 
-    `aside` are set aside and counted in no other; `planned` is the plan's number. `at_stage`
+    `aside` are set aside and counted in no other, `held_aside` of them still hold their food;
+    `planned` is the plan's number. `back` came back into work and stand open. `at_stage`
     counts every pouch once, at the stage it has come to.
     """
 
@@ -32,11 +33,13 @@ class LineTally:
     checked: int
     aside: int
     at_stage: Mapping[PouchStage, int]
+    held_aside: int = 0
+    back: int = 0
 
     @property
     def to_fill(self) -> int:
-        """Pouches still to be filled, never below zero."""
-        return max(0, self.planned - self.filled)
+        """Pouches still to be filled, never below zero; one aside with its food is filled."""
+        return max(0, self.planned - self.filled - self.held_aside)
 
 
 @once
@@ -70,6 +73,8 @@ def _tally(line: AgreedLine, of_line: Sequence[Pouch]) -> LineTally:
         checked=len([p for p in pouches if p.checks]),
         aside=len(of_line) - len(pouches),
         at_stage=at_stage,
+        held_aside=len([p for p in of_line if p.aside and not p.emptied]),
+        back=len([p for p in pouches if p.back_and_open]),
     )
 
 

@@ -125,13 +125,13 @@ def test_a_stage_partly_done_is_marked_so() -> None:
     ]
 
 
-def test_a_swollen_pouch_is_missed_from_the_plan() -> None:
-    """What a check took out of the count is wanted again while the session is open."""
+def test_only_food_that_came_back_is_to_be_filled_again() -> None:
+    """The food of a swollen pouch is gone with it, that of an emptied one is wanted in another."""
     told = tell(f"{SEALED}; label 1-8; +1 d; check 8 swollen")
 
-    assert where_now(told.session) is Stage.FILLING
-    told.do("close")
     assert where_now(told.session) is Stage.AFTER
+    told.do("empty 7: torn")
+    assert where_now(told.session) is Stage.FILLING
 
 
 def test_says_what_starts_the_next_clock_while_none_runs() -> None:

@@ -189,7 +189,8 @@ def assert_sound(told: Script) -> None:
         of_line = [pouch for pouch in pouches if pouch.line == line.line.line]
         assert sum(line.at_stage.values()) == line.filled + line.aside == len(of_line)
         assert line.filled <= line.planned
-        assert line.filled + line.to_fill == line.planned
+        held = line.filled + line.held_aside
+        assert held + line.to_fill == max(line.planned, held)
         steps: Sequence[int] = (line.stowed, line.sealed, line.shut, line.filled)
         assert list(steps) == sorted(steps)
         assert all(0 <= count <= line.filled for count in (line.labelled, line.checked))

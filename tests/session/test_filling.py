@@ -247,11 +247,11 @@ def test_too_little_for_a_pouch_is_left_over() -> None:
     assert not found.differs
 
 
-def test_a_pouch_rejected_with_its_food_lessens_what_comes() -> None:
-    """With one of eight full pouches set aside, and its food in it, seven come and not eight."""
+def test_a_pouch_set_aside_with_its_food_is_none_to_fill() -> None:
+    """One of eight full pouches set aside with its food in it counts as held: none is to fill."""
     found = coming(tell(f"{TREATED}; fill 8; set aside 8: dirty"))
 
-    assert (found.differs, found.total, found.more) == (True, 7, 0)
+    assert (found.differs, found.total, found.more, found.to_fill) == (False, 8, 0, 0)
 
 
 def test_a_doubt_tells_how_many_it_leaves_out() -> None:

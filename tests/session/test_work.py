@@ -252,12 +252,12 @@ def test_a_gap_is_closed_when_its_seam_is() -> None:
 
 
 def test_a_pouch_set_aside_counts_no_longer() -> None:
-    """What is set aside is out of every count but its own, and may be filled anew."""
+    """What is set aside with its food is out of every count but its own, and none is to fill."""
     told = tell(SEALED).do("set aside 3: dust in the seam")
     counted = tally(told.session, 1)
 
     assert counted is not None
-    assert (counted.filled, counted.sealed, counted.aside, counted.to_fill) == (7, 7, 1, 1)
+    assert (counted.filled, counted.sealed, counted.aside, counted.to_fill) == (7, 7, 1, 0)
 
 
 def test_a_pouch_brought_back_is_open() -> None:

@@ -16,6 +16,7 @@ from packdesk.session.apply.change import (
     with_key,
 )
 from packdesk.session.envelope import Entry
+from packdesk.session.moments import reading_at
 from packdesk.session.pouch import Pouch, SealCheck
 from packdesk.session.state import Alarm, Count, LabelsAsked, Pail, State
 from packdesk.session.tally import line_stages
@@ -124,6 +125,8 @@ def _set_aside(state: State, numbers: tuple[int, ...], *, reason: str, emptied: 
 
 @applied.register
 def _(fact: f.PouchesReturned, state: State, entry: Entry) -> State:
+    at = reading_at(entry.happened_at, entry.recorded)
+
     def reopened(pouch: Pouch) -> Pouch:
         return Pouch(
             number=pouch.number,
@@ -135,6 +138,9 @@ def _(fact: f.PouchesReturned, state: State, entry: Entry) -> State:
             labelled=pouch.labelled,
             loads=pouch.loads,
             mass_confirmed=pouch.mass_confirmed,
+            turn=pouch.turn,
+            left_g=pouch.left_g,
+            back=at,
             spent=(*pouch.spent, *pouch.placed),
             earlier_checks=(*pouch.earlier_checks, *pouch.checks),
         )

@@ -15,6 +15,7 @@ from packdesk.session.apply.change import (
     turned,
     with_key,
 )
+from packdesk.session.apply.left_for import with_less_left, with_what_was_left
 from packdesk.session.book_state import Packet, Remainder
 from packdesk.session.envelope import Entry
 from packdesk.session.lacking import absorbers_in
@@ -38,8 +39,10 @@ def _(fact: f.PouchesFilled, state: State, entry: Entry) -> State:
             filled_offset_min=offset if offset is not None else entry.recorded.utc_offset_min,
             mass_confirmed=fact.confirmed,
             loads=fact.loads,
+            turn=len(pouches) + 1,
         )
-    return in_session(state, pouches=MappingProxyType(dict(sorted(pouches.items()))))
+    filled = in_session(state, pouches=MappingProxyType(dict(sorted(pouches.items()))))
+    return with_what_was_left(filled, fact.line, fact.pouches)
 
 
 @applied.register
@@ -51,9 +54,8 @@ def _(fact: f.EmptyPouchWeighed, state: State, entry: Entry) -> State:
 @applied.register
 def _(fact: f.FoodLost, state: State, entry: Entry) -> State:
     lost_g = the_session(state).lost_g
-    return in_session(
-        state, lost_g=with_key(lost_g, fact.line, lost_g.get(fact.line, 0.0) + fact.mass_g)
-    )
+    lost = with_key(lost_g, fact.line, lost_g.get(fact.line, 0.0) + fact.mass_g)
+    return with_less_left(in_session(state, lost_g=lost), fact.line, fact.mass_g)
 
 
 @applied.register
