@@ -42,15 +42,17 @@ def unfit_for_dry_food(absorber: Absorber) -> str:
     return refusal.reason if refusal is not None else ""
 
 
-def look_words(condition: PacketCondition, indicator: Indicator, feel: Feel) -> str:
+def look_words(
+    condition: PacketCondition, indicator: Indicator, feel: Feel, which: str = "this packet"
+) -> str:
     """What the look at a packet means for the round; empty where nothing speaks against it."""
     if spent(feel):
         return "Hard absorbers are spent. Throw the packet away and open another."
     signs = signs_of_air(condition, indicator)
     if signs == 2:
-        return "Air got into this packet: at most half of its rating is counted on."
+        return f"Air got into {which}: at most half of its rating is counted on."
     if signs == 1:
-        return "Air may have got into this packet: as little as half of its rating is counted on."
+        return f"Air may have got into {which}: as little as half of its rating is counted on."
     return ""
 
 
@@ -78,7 +80,7 @@ def doubted(book: BookState, source: str) -> str:
     packet: Packet | None = book.packets.get(source)
     if packet is None:
         return ""
-    return look_words(packet.condition, packet.indicator, packet.feel)
+    return look_words(packet.condition, packet.indicator, packet.feel, f"packet {source}")
 
 
 def spent_packet(book: BookState, session: SessionState) -> str:

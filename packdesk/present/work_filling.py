@@ -270,12 +270,18 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
     """All are filled: make ready and open a packet, or shut them where none is needed."""
     numbers = called(line, (pouch.number for pouch in waiting))
     over, revised = over_words(session, line), revision(session, line)
+    at_the_iron = len(wanting_a_seam(session))
+    iron = (_TO_THE_IRON,) if at_the_iron else ()
+    waits = (_iron_words(at_the_iron),) if at_the_iron else ()
     if not line.absorbers_cc:
         return WorkCard(
             stage=Stage.FILLING,
             sentence=f"{over} Press {numbers} shut; no absorber goes in.".lstrip(),
             main=_shut_without(line, waiting),
-            seconds=tuple(each for each in (revised, *_BESIDE_THE_SCALE[1:]) if each is not None),
+            seconds=tuple(
+                each for each in (revised, *iron, *_BESIDE_THE_SCALE[1:]) if each is not None
+            ),
+            evidence=waits,
             standing=(coming_words(session, line),),
         )
     if not session.ready_for:
@@ -287,9 +293,11 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
             ),
             main=Control("Make ready", "Space bar", icon="done", form=OPEN_CHECK),
             seconds=tuple(
-                each for each in (revised, TEST_ALARM, *_BESIDE_THE_SCALE[1:]) if each is not None
+                each
+                for each in (revised, *iron, TEST_ALARM, *_BESIDE_THE_SCALE[1:])
+                if each is not None
             ),
-            evidence=("Once a packet is open its absorbers work on the air of the room.",),
+            evidence=("Once a packet is open its absorbers work on the air of the room.", *waits),
             standing=(f"{coming_words(session, line)} {lost_words(session, line)}".rstrip(),),
         )
     first = called(line, (waiting[0].number,))
@@ -297,10 +305,11 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
         stage=Stage.FILLING,
         sentence=f"Look at the packet: tight or slack? Cut it open and start with {first}.",
         main=Control("The packet is open", "Space bar", icon="packet", form="packet"),
-        seconds=(TEST_ALARM,),
+        seconds=(*iron, TEST_ALARM),
         evidence=(
             "The clock of the packet starts now.",
             "What is left goes into the jar before its time is over.",
+            *waits,
         ),
         caution=ABSORBER_CAUTION,
     )

@@ -11,6 +11,7 @@ from packdesk.present.liners import called
 from packdesk.present.other_source import other_control, source_named
 from packdesk.present.packet_words import PACKET_TITLE
 from packdesk.present.shut_up import another_count
+from packdesk.sentences import capital
 from packdesk.session.clocks import ClockKind, running, standing
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
@@ -48,9 +49,23 @@ def jar_card(
     )
 
 
+def not_taken_words(line: AgreedLine, without: Sequence[Pouch], round_: Round) -> str:
+    """«Pouches 1 to 4 take 100 cc each; those of jar R1 are of 200 cc.»"""
+    which = capital(called(line, (pouch.number for pouch in without)))
+    takes = "takes" if len(without) == 1 else "take"
+    return (
+        f"{which} {takes} {_ratings(line, without[0])}{'' if len(without) == 1 else ' each'}; "
+        f"those of {source_named(round_)} are of {round_.rating_cc} cc."
+    )
+
+
+def _ratings(line: AgreedLine, pouch: Pouch) -> str:
+    return " and ".join(f"{cc} cc" for cc in sorted(lacking(line, pouch), reverse=True))
+
+
 def other_rating_card(line: AgreedLine, without: Sequence[Pouch], *seconds: Control) -> WorkCard:
     """What lies open is not what the pouches lack: the other packet of their set comes next."""
-    wanted = " and ".join(f"{cc} cc" for cc in sorted(lacking(line, without[0]), reverse=True))
+    wanted = _ratings(line, without[0])
     which = called(line, (pouch.number for pouch in without))
     return WorkCard(
         stage=Stage.FILLING,

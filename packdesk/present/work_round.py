@@ -23,7 +23,12 @@ from packdesk.present.other_source import TAKE_FROM, other_control, several
 from packdesk.present.packet_words import OPEN_PACKET
 from packdesk.present.shut_up import JAR, shut_up_control
 from packdesk.present.too_many import at_most
-from packdesk.present.work_remainder import jar_card, odd_card, other_rating_card
+from packdesk.present.work_remainder import (
+    jar_card,
+    not_taken_words,
+    odd_card,
+    other_rating_card,
+)
 from packdesk.present.work_reopened import reopened_card
 from packdesk.session.commands import PlaceAbsorbers
 from packdesk.session.decide_packing import open_pouches
@@ -65,7 +70,8 @@ def round_card(
     if per_pouch.planned:
         return _placing_card(session, line, without, round_, per_pouch, shut_up, chosen, now)
     if not _wanted(session, round_) and not any(pouch.placed for pouch in without):
-        return jar_card(session, round_, now, chosen.counted)
+        why = not_taken_words(line, without, round_)
+        return replace(jar_card(session, round_, now, chosen.counted), foremost=(why,))
     return other_rating_card(line, without, shut_up)
 
 
@@ -263,10 +269,7 @@ def _liner_card(
             command=PlaceAbsorbers(line.line, len(numbers), shut=False, round=round_.round),
             form="fewer",
         ),
-        seconds=(
-            Control("Go to sealing", icon="done", key="G", goto=Stage.SEALING),
-            shut_up,
-        ),
+        seconds=(shut_up,),
         evidence=("Lift it out onto the counter, or work in its pail with the rim standing free.",),
         caution=f"{lifting_caution(line, measures)} {ABSORBER_CAUTION}",
         short=f"{drop} in {unbroken(which)}, fold over.",
@@ -292,7 +295,7 @@ def to_the_iron(
         stage=Stage.FILLING,
         sentence=f"Go to the iron with {called(line, ready)} now; "
         f"{its} absorbers work on the open air.",
-        main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
+        main=Control("Go to sealing", "Space bar", icon="done", key="G", goto=Stage.SEALING),
         seconds=seconds,
         caution=lifting_caution(line, Measures(session.units)),
     )

@@ -11,6 +11,7 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import IRON_CAUTION, NEVER_CAUTION
 from packdesk.present.chosen import Chosen
 from packdesk.present.elsewhere import elsewhere
+from packdesk.present.far_words import unbroken
 from packdesk.present.filling_words import foods_over
 from packdesk.present.iron_words import FOLD, HOW_TO_SEAL, TOMORROW, UNFOLD, iron_lines, long_advice
 from packdesk.present.liners import line_of
@@ -32,6 +33,7 @@ from packdesk.present.too_many import too_many
 from packdesk.present.verdict_words import JudgedGroup
 from packdesk.present.work_liner_seam import gap_card, liner_card
 from packdesk.present.work_round import for_the_iron
+from packdesk.sentences import capital
 from packdesk.session.commands import ReopenPouches, SealPouches
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
@@ -66,7 +68,13 @@ def sealing_card(
             seconds = tuple(each for each in card.seconds if each.key != "N")
             card = elsewhere(Stage.SEALING, said, Stage.FILLING, seconds)
         elif card.main.goto is not Stage.FILLING:
-            card = replace(card, seconds=(TO_FILLING, *card.seconds))
+            which = named(pouch.number for pouch in opened)
+            stand = "stands" if len(opened) == 1 else "stand"
+            card = replace(
+                card,
+                seconds=(TO_FILLING, *card.seconds),
+                short=f"{capital(unbroken(which))} {stand} open. {card.short or card.sentence}",
+            )
     if not pouches:
         return replace(card, foremost=foremost)
     planned = session.plan.lines if session.plan is not None else ()

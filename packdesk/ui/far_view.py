@@ -286,10 +286,13 @@ def far_figures(row: ClockRow) -> tuple[str, str, str]:
 
     Minutes that are left are large: below ten as minutes and seconds ("2:39", "0:03"), so that no
     second is taken for a minute, above with their unit. With hours to go, or once it is met, the
-    time of day is, after its day where it is not today's.
+    time of day is, after its day where it is not today's; how late a clock is stands large always.
     """
     day = f"{row.short_day} {row.time_of_day}".strip()
     counted = _MINUTES.fullmatch(row.remaining)
+    if counted is None and row.urgency is Urgency.LATE and row.remaining.endswith(" over"):
+        late = row.remaining.removesuffix(" over").replace(" ", "\u00a0")
+        return late, "over", f"{row.meaning} {day}"
     if counted is None:
         return day, "", f"{row.meaning}, {row.remaining}"
     minutes, seconds, rest = counted.groups()

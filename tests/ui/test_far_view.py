@@ -146,3 +146,12 @@ def test_no_large_figure_stands_without_its_unit(remaining: str, figure: str, be
     row = replace(CLOCK, remaining=remaining, day="Thursday")
 
     assert far_figures(row)[:2] == (figure, beside)
+
+
+@pytest.mark.parametrize("late", ["1 h 20 min", "23 h 59 min", "2 d 6 h"])
+def test_how_late_a_clock_is_is_read_large_and_whole(late: str) -> None:
+    """Hours or days over, the length stands large, and when it was due below."""
+    row = replace(CLOCK, meaning="was due", remaining=f"{late} over", urgency=Urgency.LATE)
+
+    figure, rest, foot = far_figures(row)
+    assert (figure.replace("\u00a0", " "), rest, foot) == (late, "over", "was due 15:30")

@@ -188,3 +188,37 @@ def test_a_line_gets_room_for_its_words_where_there_is_room() -> None:
 
     assert all(wide > tight for wide, tight in zip(roomy.widths, narrow.widths, strict=True))
     assert sum(roomy.widths) + 2 * 24 <= 1000.0
+
+
+@pytest.mark.parametrize(("width", "counts"), [(1366, (11,)), (1920, (11,)), (1920, (11, 5))])
+def test_words_stand_whole_where_there_is_room(
+    strip: TallyStrip, theme: Theme, width: int, counts: tuple[int, ...]
+) -> None:
+    """Many stages in one line of few pouches are told to the end, beside another line too."""
+    theme.fit_width(width)
+    strip.resize(width, 120)
+    told = board(*counts)
+    words = "11 of 688 g: 4 sealed, 2 shut, 1 absorber in, 1 filled, 1 to fill, 2 set aside"
+    first = replace(told.lines[0], words=f"{words}, 1 open again")
+    strip.show_board(replace(told, lines=(first, *told.lines[1:])))
+
+    assert all(
+        width >= strip._words_width(line)
+        for width, line in zip(strip.fit.widths, strip._board.lines, strict=True)
+    )
+
+
+@given(
+    st.lists(st.tuples(st.integers(1, 60), st.floats(0.0, 900.0)), min_size=1, max_size=4),
+    st.floats(400.0, 2000.0),
+)
+def test_words_take_no_more_than_the_room(lines: list[tuple[int, float]], room: float) -> None:
+    """However long the words, the lines stay within the strip and hold their cells."""
+    counts, words = tuple(n for n, _ in lines), tuple(px for _, px in lines)
+    plain, fit = fit_tally(counts, room), fit_tally(counts, room, words_px=words)
+
+    assert (fit.cell_px, fit.rows, fit.in_words) == (plain.cell_px, plain.rows, plain.in_words)
+    assert (
+        sum(fit.widths) + LINE_GAP * (len(counts) - 1)
+        <= max(room, sum(plain.widths) + LINE_GAP * (len(counts) - 1)) + 1e-6
+    )

@@ -178,7 +178,7 @@ class Page(PageFrame):
             self._ordering.give(control, self.form_shown())
 
     def press_key(self, key: str) -> bool:
-        """Press the control beside the main one that has this key; whether there is one.
+        """Press the control that has this key; whether there is one.
 
         A card may have more of them than stand on the page; those are under «More».
         """
@@ -189,7 +189,11 @@ class Page(PageFrame):
         control = next((each for each in offered if each.key == key), None)
         if control is not None:
             self._press_beside(control)
-        return control is not None
+        elif key and card.main.key == key and not self._opened:
+            self.act()
+        else:
+            return False
+        return True
 
     @property
     def needs_looking(self) -> bool:

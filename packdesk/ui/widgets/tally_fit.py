@@ -14,7 +14,7 @@ TWO_ROW_PX = 17
 LEAST_LINE_PX = 150
 WORDS_LINE_PX = 190
 MOST_FOR_WORDS_PX = 200
-"""What a plan line gets beyond its cells, where there is room, so that its words stand whole."""
+"""What a plan line gets beyond its cells, where there is room and its words need no more."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,10 +41,16 @@ class TallyFit:
 
 
 def fit_tally(
-    counts: tuple[int, ...], room_px: float, *, largest_px: float = LARGEST_PX, in_hand: int = 0
+    counts: tuple[int, ...],
+    room_px: float,
+    *,
+    words_px: tuple[float, ...] = (),
+    largest_px: float = LARGEST_PX,
+    in_hand: int = 0,
 ) -> TallyFit:
     """Fit plan lines of so many cells each into a width, all in design px.
 
+    `words_px` is how wide the words above each line are: room beyond the cells goes there first.
     `largest_px` is the size the layout step prefers; a short tally may not exceed it.
     """
     for rows in (1, 2):
@@ -54,10 +60,23 @@ def fit_tally(
             widths = tuple(_line_width(count, rows, cell) for count in counts)
             spare = room_px - sum(widths) - LINE_GAP * max(len(counts) - 1, 0)
             if spare >= 0:
-                for_words = min(spare / max(len(counts), 1), MOST_FOR_WORDS_PX)
-                return TallyFit(cell, rows, tuple(width + for_words for width in widths))
+                return TallyFit(cell, rows, _with_words(widths, words_px, spare))
             cell -= 1
     return _in_words(counts, room_px, in_hand)
+
+
+def _with_words(
+    widths: tuple[float, ...], words_px: tuple[float, ...], spare_px: float
+) -> tuple[float, ...]:
+    """The widths of the cells with what their words need beyond them, as far as there is room."""
+    share = min(spare_px / max(len(widths), 1), MOST_FOR_WORDS_PX)
+    wanted = words_px or (0.0,) * len(widths)
+    needs = [max(words - width, 0.0) for words, width in zip(wanted, widths, strict=True)]
+    more = [max(share, need) for need in needs]
+    if sum(more) > spare_px and any(need > share for need in needs):
+        part = min(1.0, spare_px / sum(needs))
+        more = [need * part for need in needs]
+    return tuple(width + each for width, each in zip(widths, more, strict=True))
 
 
 def _in_words(counts: tuple[int, ...], room_px: float, in_hand: int) -> TallyFit:

@@ -18,6 +18,7 @@ from packdesk.ui.widgets.tally_fit import CELL_GAP, TallyFit, fit_tally, stretch
 
 NO_ENTRY = "Nothing is entered yet"
 ENTRY_LINES = 2
+WORDS_AIR = 10
 NO_BOARD = TallyBoard((), "", "", "")
 
 
@@ -115,7 +116,7 @@ class TallyStrip(Placed):
             bold,
             theme.color("ink"),
         )
-        start = left + food_width + theme.px(10)
+        start = left + food_width + theme.px(WORDS_AIR)
         if with_cells:
             words = [cut(line.words, metrics, left + width - start)]
             at = QPointF(start, top)
@@ -182,6 +183,7 @@ class TallyStrip(Placed):
         self._fit = fit_tally(
             tuple(len(line.cells) for line in lines),
             room / theme.px(1),
+            words_px=tuple(self._words_width(line) / theme.px(1) for line in lines),
             largest_px=theme.layout.tally_cell,
             in_hand=line_in_hand,
         ).scaled(theme.px(1))
@@ -196,6 +198,13 @@ class TallyStrip(Placed):
             height = run.heightForWidth(int(width) + 1)
             run.setGeometry(round(left), round(top), int(width) + 1, height)
         self._update_words()
+
+    def _words_width(self, line: TallyLine) -> float:
+        """How wide food and counts are beside each other, whole."""
+        bold = self.theme.metrics(Role.NOTE, Weight.SEMIBOLD)
+        plain = self.theme.metrics(Role.NOTE, Weight.REGULAR)
+        words = plain.horizontalAdvance(line.words)
+        return bold.horizontalAdvance(line.food) + self.theme.px(WORDS_AIR) + words
 
     def _update_words(self) -> None:
         """Paint anew what this widget writes itself; each cell knows when it has changed."""
