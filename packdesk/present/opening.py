@@ -131,5 +131,5 @@ def jar_left_words(
     low, likely = f"{opened.capacity_low_cc:.0f}", f"{opened.capacity_likely_cc:.0f}"
     has = likely if low == likely else f"{low} to {likely}"
     left = f"1 absorber of jar {jar.remainder} has {has} of {jar.rating_cc} cc left."
-    doubt = doubted(book, jar.packet)
+    doubt = doubted(book, jar.packet, "this packet")
     return (left, f"It is of packet {jar.packet}. {doubt}") if doubt else (left,)

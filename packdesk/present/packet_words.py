@@ -75,12 +75,12 @@ def unseen_words(condition: PacketCondition, indicator: Indicator, feel: Feel) -
     return f"{left_out}, it counts as sound."
 
 
-def doubted(book: BookState, source: str) -> str:
-    """What is doubted of the packet that a round came from, by its name."""
+def doubted(book: BookState, source: str, which: str = "") -> str:
+    """What is doubted of the packet that a round came from, by its name or as `which`."""
     packet: Packet | None = book.packets.get(source)
     if packet is None:
         return ""
-    return look_words(packet.condition, packet.indicator, packet.feel, f"packet {source}")
+    return look_words(packet.condition, packet.indicator, packet.feel, which or f"packet {source}")
 
 
 def spent_packet(book: BookState, session: SessionState) -> str:

@@ -206,7 +206,7 @@ def test_the_look_at_the_packet_is_on_record(packet: Bench) -> None:
     fact = last(packet, PacketOpened)
     assert isinstance(fact, PacketOpened)
     assert (fact.indicator, fact.feel) == (Indicator.OXYGEN, Feel.SOFT)
-    assert "Air got into this packet" in packet.page.evidence.text
+    assert "Air got into packet P1:" in packet.page.evidence.text
 
 
 @pytest.mark.parametrize(("key", "each"), [(SPACE, 2), ("N", 1)])
