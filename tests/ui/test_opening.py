@@ -66,7 +66,7 @@ def test_a_packet_is_asked_for_written_off_and_a_jar_of_a_doubted_one_is_told(
         assert [str(round_.count) for round_ in bench.session.rounds.values()] == [size]
         assert "written off" not in page.sentence.text
         bench.walk.shut(3).jar_shut()
-        bench.walk.do(c.SetAside((3,), "torn"))
+        bench.walk.do(c.SetAside((3,), "torn", emptied=True))
         bench.walk.filled(1).made_ready()
         bench.settle()
 
