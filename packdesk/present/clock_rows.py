@@ -8,7 +8,6 @@ from datetime import date, datetime, timedelta
 from packdesk.instants import (
     Reading,
     clock_set_words,
-    date_and_time,
     day_and_time,
     local,
     span,
@@ -150,8 +149,16 @@ def instants_in_words(instants: Sequence[datetime], now: Reading) -> tuple[str, 
     away = max(abs(local(at, offset_min).date() - today) for at in instants)
     if not away:
         return tuple(time_of_day(at, offset_min) for at in instants)
-    say = day_and_time if away <= WEEKDAY_WITHIN else date_and_time
-    return tuple(say(at, offset_min) for at in instants)
+    if away <= WEEKDAY_WITHIN:
+        return tuple(day_and_time(at, offset_min) for at in instants)
+    return tuple(_far_off(local(at, offset_min), today) for at in instants)
+
+
+def _far_off(there: datetime, today: date) -> str:
+    """«Mon 26 April 08:12», with the year where it is another one."""
+    day = f"{_DAYS[there.weekday()][:3]} {there.day} {_MONTHS[there.month - 1]}"
+    year = f" {there.year}" if there.year != today.year else ""
+    return f"{day}{year} {there:%H:%M}"
 
 
 def _note(clock: Clock, stands: Standing, now: Reading) -> str:

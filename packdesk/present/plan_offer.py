@@ -11,7 +11,9 @@ from uuid import UUID
 from packdesk.catalog.read import Catalog
 from packdesk.instants import OffsetAt, Reading
 from packdesk.present.freezer_plan import FreezerPlan, Waiting, freezer_plan
+from packdesk.present.label_text import absorber_words
 from packdesk.present.measures import Measures
+from packdesk.present.plan_change import Begun, begun, kept_words
 from packdesk.session.book_state import BookState, Lot
 from packdesk.session.envelope import Entry
 from packdesk.session.facts import LotReceived
@@ -124,13 +126,13 @@ def plan_offer(
     from packdesk.units import System
 
     measures = Measures(session.units)
-    numbers = _numbers(wishes, session)
+    numbers, stays = _numbers(wishes, session)
     requests = [
         LineRequest(
             line=numbers[wish.lot],
             food=catalog.foods[book.lots[wish.lot].food],
             lot=wish.lot,
-            mass_g=book.lots[wish.lot].mass_g,
+            mass_g=_mass_g(stays.get(wish.lot), book.lots[wish.lot]),
             pouch=catalog.pouches[wish.pouch],
             fill_mass_g=wish.fill_mass_g,
             against_advice=wish.against_advice,
@@ -146,10 +148,18 @@ def plan_offer(
     )
     planned = {line.line: line for line in found.lines}
     unfit = {line.line: line for line in found.unfit}
-    lines = []
+    lines, agreed = [], list[AgreedLine]()
     for request in requests:
-        if request.line in planned:
-            lines.append(_offered(planned[request.line], measures))
+        stay = stays.get(request.lot)
+        if stay is not None:
+            agreed += stay.kept
+        if stay is not None and not stay.rest_g:
+            lines.append(_going_on(stay, session))
+        elif request.line in planned:
+            line = planned[request.line]
+            agreed.append(agreed_line(line))
+            before = (kept_words(session, stay),) if stay is not None else ()
+            lines.append(_offered(line, measures, before))
         else:
             why = unfit[request.line]
             lines.append(
@@ -169,24 +179,51 @@ def plan_offer(
             SupplyRow(str(row.count) if row.count else "–", row.name, row.note)
             for row in found.supplies.rows
         ),
-        agreed=tuple(agreed_line(line) for line in found.lines),
+        agreed=tuple(agreed),
         freezer=_freezer(found.lines, site, catalog, now, session.units, offset_min_at),
     )
 
 
-def _numbers(wishes: Sequence[LineWish], session: SessionState) -> dict[str, int]:
-    """The line number of each lot: the one it has, or the next free one."""
+def _numbers(
+    wishes: Sequence[LineWish], session: SessionState
+) -> tuple[dict[str, int], dict[str, Begun]]:
+    """The line number of what is planned for each lot: the one it has, or the next free one.
+
+    And what stays of each lot that pouches were filled from.
+    """
     known = {line.lot: line.line for line in session.plan.lines} if session.plan is not None else {}
-    taken = max(known.values(), default=0)
-    numbers = {}
+    taken = max((line.line for line in session.plan.lines), default=0) if session.plan else 0
+    numbers, stays = dict[str, int](), dict[str, Begun]()
     for wish in wishes:
-        if wish.lot not in known:
-            taken += 1
-        numbers[wish.lot] = known.get(wish.lot, taken)
-    return numbers
+        stay = begun(session, wish.lot, wish.pouch, wish.fill_mass_g, taken + 1)
+        if stay is not None:
+            stays[wish.lot] = stay
+        numbers[wish.lot] = (stay.number if stay else 0) or known.get(wish.lot, taken + 1)
+        taken = max(taken, numbers[wish.lot])
+    return numbers, stays
 
 
-def _offered(line: PlannedLine, measures: Measures) -> OfferedLine:
+def _mass_g(stay: Begun | None, lot: Lot) -> float:
+    if stay is None:
+        return lot.mass_g
+    return stay.rest_g or stay.kept[-1].mass_g
+
+
+def _going_on(stay: Begun, session: SessionState) -> OfferedLine:
+    """The line that was filled by already and goes on as it was agreed."""
+    line = stay.kept[-1]
+    pouches = "1 pouch" if line.count == 1 else f"{line.count} pouches"
+    return OfferedLine(
+        lot=line.lot,
+        food_name=line.food_name,
+        takes=f"{pouches} of {Measures(session.units).mass(line.fill_mass_g)}",
+        detail=f"{absorber_words(line)} each" if line.absorbers_cc else "no absorber",
+        warnings=(kept_words(session, stay),),
+        caution=line.caution,
+    )
+
+
+def _offered(line: PlannedLine, measures: Measures, before: tuple[str, ...] = ()) -> OfferedLine:
     ratings = sorted(set(line.absorbers_cc), reverse=True)
     each = " + ".join(f"{line.absorbers_cc.count(cc)} × {cc} cc" for cc in ratings)
     need = (
@@ -200,7 +237,7 @@ def _offered(line: PlannedLine, measures: Measures) -> OfferedLine:
         food_name=line.food_name,
         takes=f"{pouches} of {measures.mass(line.fill_mass_g)}",
         detail=need,
-        warnings=line.warnings,
+        warnings=(*before, *line.warnings),
         caution=line.caution,
         by_reason=bool(line.never),
     )

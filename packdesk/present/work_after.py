@@ -16,6 +16,7 @@ from packdesk.session.pouch import Pouch
 from packdesk.session.seal_looks import FIRST_LOOK_WITHIN, Look, next_looks
 from packdesk.session.state import Pail, SessionState
 from packdesk.session.terms import SealVerdict, Stage
+from packdesk.session.under_way import unfilled
 
 PAIL_HOLDS_L = 14.2
 """What filled pouches take up of a pail of 18.9 L, three quarters (common practice, no source)."""
@@ -53,7 +54,7 @@ def after_card(session: SessionState, now: Reading) -> WorkCard:
                 command=LidPail(pail_name),
             ),
             seconds=(record, _PAPERS, _ENTER_CHECK),
-            evidence=(*_swollen_words(session), *_leak_words(session)),
+            evidence=(*_swollen_words(session), *_leak_words(session), *_unfilled_words(session)),
             caution=PAIL_CAUTION,
         )  # fmt: skip
     if not looks:
@@ -100,11 +101,17 @@ def _look_card(
         evidence=(
             *_swollen_words(session),
             *_leak_words(session),
+            *_unfilled_words(session),
             "A soft pouch is not a failed one. The change from tight to soft is the leak.",
             _PAPER_WORDS,
         ),
         caution=CHECK_CAUTION,
     )
+
+
+def _unfilled_words(session: SessionState) -> tuple[str, ...]:
+    """What was never filled, until the session is closed; later nobody knows what became of it."""
+    return unfilled(session) if session.closed_at is None else ()
 
 
 def _no_later(look: Look, now: Reading) -> str:
@@ -126,7 +133,7 @@ def _closed_card(session: SessionState, now: Reading) -> WorkCard:
         sentence="This session is closed. Its record and labels can be made again.",
         main=Control("Make the record", "Space bar", icon="labels", form="record"),
         seconds=(_ENTER_CHECK, *([_SET_ASIDE] if turned_soft(session) else []), _PAPERS),
-        evidence=(*_swollen_words(session), *_leak_words(session)),
+        evidence=(*_swollen_words(session), *_leak_words(session), *_unfilled_words(session)),
         caution=CHECK_CAUTION,
     )
 
@@ -180,7 +187,12 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
                 command=StowPouches(pail, (first.number,)),
             ),
             seconds=(_OTHERS, record, _PAPERS, _ENTER_CHECK),
-            evidence=(*_swollen_words(session), *_leak_words(session), _PAPER_WORDS),
+            evidence=(
+                *_swollen_words(session),
+                *_leak_words(session),
+                *_unfilled_words(session),
+                _PAPER_WORDS,
+            ),
             caution=f"{lifting_caution(line, Measures(session.units))} {PAIL_CAUTION}",
         )
     pouches = [p for p in loose if (of := line_of(session, p)) is None or not of.liner]
@@ -206,6 +218,7 @@ def _stow_card(session: SessionState, loose: list[Pouch], record: Control) -> Wo
         evidence=(
             *_swollen_words(session),
             *_leak_words(session),
+            *_unfilled_words(session),
             *([full] if len(numbers) < len(pouches) else []),
             "Rest sealed pouches a day before the lid goes on, if you can.",
             _PAPER_WORDS,

@@ -10,6 +10,7 @@ from packdesk.session.admit import objection
 from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
+from packdesk.session.filled_by import against_filled
 from packdesk.session.under_way import under_way
 
 
@@ -62,15 +63,17 @@ def next_lot(case: Case) -> str:
 
 @facts_of.register
 def _(command: c.AgreePlan, case: Case) -> tuple[Fact, ...]:
-    return (
-        f.PlanAgreed(
-            lines=command.lines,
-            numbered=command.numbered,
-            elevation_m=command.elevation_m,
-            packing_temp_c=command.packing_temp_c,
-            pack_at=command.pack_at,
-        ),
+    agreed = f.PlanAgreed(
+        lines=command.lines,
+        numbered=command.numbered,
+        elevation_m=command.elevation_m,
+        packing_temp_c=command.packing_temp_c,
+        pack_at=command.pack_at,
     )
+    otherwise = against_filled(the_session(case), command.lines)
+    if otherwise and not objection(case.state, agreed, case.when.at):
+        raise Refused(otherwise)
+    return (agreed,)
 
 
 @facts_of.register

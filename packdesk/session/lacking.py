@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from datetime import datetime
 
 from packdesk.session.figures import AgreedLine
-from packdesk.session.pouch import Pouch
+from packdesk.session.pouch import Closure, Placed, Pouch
 from packdesk.session.state import Round, SessionState
 
 
@@ -17,16 +17,31 @@ def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
 
 
 def _placed(pouch: Pouch) -> Counter[int]:
+    return _counted(pouch.placed)
+
+
+def _counted(groups: Iterable[Placed]) -> Counter[int]:
     found: Counter[int] = Counter()
-    for placed in pouch.placed:
+    for placed in groups:
         found[placed.rating_cc] += placed.each
     return found
 
 
 def absorbers_in(line: AgreedLine, pouch: Pouch) -> Counter[int]:
-    """The absorbers that are in `pouch` once it has its set, by rating (cc): what is planned for
-    it, and more where more went in. Once it is closed, those that went in alone."""
+    """The absorbers in `pouch`, by rating (cc).
+
+    Of one that is closed: what went in. Of one that stands open: what is in it once it has its
+    set, as planned or more.
+    """
     return _placed(pouch) if pouch.closed else Counter(line.absorbers_cc) | _placed(pouch)
+
+
+def told_by_label(line: AgreedLine, pouch: Pouch) -> Counter[int]:
+    """The absorbers that a label of `pouch` tells of, by rating (cc): those that were in it when
+    it was closed last; as planned, of one that never was."""
+    closed = [turn.placings for turn in pouch.turns if turn.closure is not Closure.OPEN]
+    groups = pouch.placed[: closed[-1]] if closed else pouch.spent
+    return _counted(groups) if groups else absorbers_in(line, pouch)
 
 
 def lying_in_turn(session: SessionState, at: datetime) -> tuple[Round, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from packdesk.sentences import joined
 from packdesk.session.numbers import listed
 from packdesk.session.state import SessionState
+from packdesk.session.still_to_come import still_to_come
 
 
 def under_way(session: SessionState) -> tuple[str, ...]:
@@ -18,11 +19,31 @@ def under_way(session: SessionState) -> tuple[str, ...]:
     unsealed = [pouch.number for pouch in session.working_pouches() if not pouch.gas_tight]
     lidless = [pail.pail for pail in session.pails.values() if pail.pouches and not pail.lidded]
     return (
+        *unfilled(session),
         *([f"{_named('Load', cold)} in the freezer."] if cold else []),
         *([f"{_named('Load', warming)} taken out and not opened yet."] if warming else []),
         *([f"{listed(unsealed)} without a seam all along."] if unsealed else []),
         *([f"{_named('Pail', lidless)} without a lid."] if lidless else []),
     )
+
+
+def unfilled(session: SessionState) -> tuple[str, ...]:
+    """Say of each food how many pouches were never filled, though there is food for them."""
+    found = []
+    for line in session.plan.lines if session.plan is not None else ():
+        coming = still_to_come(session, line)
+        more = coming.more if coming.differs else min(coming.to_fill, coming.more)
+        if session.closed_at is not None and _emptied(session, line.line):
+            continue  # eaten since, as a rule: whether that food still waited is not known
+        if more:
+            food = line.food_name.partition(",")[0]
+            done = f"{coming.filled} of {line.count} pouches of {food} filled"
+            found.append(f"{done}; food for {more} more is left.")
+    return tuple(found)
+
+
+def _emptied(session: SessionState, line: int) -> bool:
+    return any(pouch.emptied for pouch in session.pouches.values() if pouch.line == line)
 
 
 def _named(what: str, names: list[str]) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 
 from packdesk.instants import day_and_time
@@ -111,3 +112,24 @@ def test_a_look_that_is_due_comes_before_the_pail() -> None:
     assert "check" in {control.form for control in said.seconds}
     told.do("stow 1, 2, 4-8 in pail 1")
     assert card(told).evidence[0] == "Pouch 3 swollen: do not open it, discard it."
+
+
+def test_what_was_never_filled_is_told_until_the_session_is_closed() -> None:
+    """The page after the iron says that a pouch was never filled and its food is left."""
+    filled = SEALED.replace("fill 8", "fill 7").replace("place 8", "place 7")
+    told = tell(filled.replace("seal 1-8", "seal 1-7"))
+    words = "7 of 8 pouches of Wheat filled; food for 1 more is left."
+    assert words in card(told).evidence
+    told.do("stow 1-7 in pail 1; lid pail 1")
+    assert words in card(told).evidence
+    told.do("close all the same")
+    assert words not in card(told).evidence
+    assert not any("filled; food for" in said for said in card(tell(SEALED)).evidence)
+
+
+def test_a_look_far_off_is_told_by_weekday_and_date() -> None:
+    """Half a year ahead the next look is told as all days are, with the year where it is new."""
+    told = tell(f"{SEALED}; stow 1-8 in pail 1; lid pail 1; +25 h; check 1-8 snug; +8 d")
+    told.do("check 1-8 snug")
+    said = card(told).sentence
+    assert re.search(r"due (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d+ [A-Z][a-z]{2} \d{4} \d\d:\d\d", said)

@@ -129,7 +129,10 @@ def test_a_number_whose_label_tore_keeps_its_turn(told: Script) -> None:
         ),
         ("number 1-9 of wheat", "That is more than the 8 pouches planned. Plan more first."),
         ("number 0 of wheat", "Pouches are numbered from 1."),
-        ("close; number 1 of wheat", "This session is closed. Undo the closing to go on with it."),
+        (
+            "close all the same; number 1 of wheat",
+            "This session is closed. Undo the closing to go on with it.",
+        ),
     ],
 )
 def test_numbers_that_cannot_be_are_refused(told: Script, steps: str, sentence: str) -> None:

@@ -38,6 +38,8 @@ REFUSED = [
     (WHEAT, "agree wheat 8 x 1 kg, with 0", "needs a rating above zero"),
     (FILLED, "agree wheat 7 x 1 kg", "8 pouches of Wheat are filled; plan at least as many"),
     (f"receive rice 1 kg; {FILLED}", "agree rice 8 x 1 kg", "Keep its plan line"),
+    (FILLED, "agree wheat 9 x 2 kg", "Keep the pouch, mass and absorbers they were planned with"),
+    (FILLED, "agree wheat 8 x 1 kg, with 300", "the rest of the food is a line of its own"),
     # The cold
     ("receive wheat 8 kg refused", "freeze wheat", "Freeze an accepted or quarantined lot"),
     (TREATED, "freeze wheat", "Void that first, to freeze it after all"),
@@ -256,6 +258,7 @@ def test_after_the_closing_only_checks_and_notes_go_on() -> None:
         ),
         (f"{SHUT}; jar; seal 1-6", "Pouches 7 and 8 are without a seam all along."),
         (STOWED, "Pail 1 is without a lid."),
+        (f"{TREATED}; fill 7", "7 of 8 pouches of Wheat filled; food for 1 more is left."),
     ],
 )
 def test_a_closing_that_leaves_something_waiting_is_asked_about(steps: str, waiting: str) -> None:

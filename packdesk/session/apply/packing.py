@@ -18,7 +18,7 @@ from packdesk.session.apply.change import (
 from packdesk.session.apply.left_for import with_less_left, with_what_was_left
 from packdesk.session.book_state import Packet, Remainder
 from packdesk.session.envelope import Entry
-from packdesk.session.lacking import absorbers_in
+from packdesk.session.lacking import absorbers_in, told_by_label
 from packdesk.session.moments import reading_at
 from packdesk.session.pouch import MOST_SEAMS, Closure, Placed, Pouch
 from packdesk.session.state import Press, Round, State
@@ -148,7 +148,7 @@ def _(fact: f.AbsorbersPlaced, state: State, entry: Entry) -> State:
 def _label_tells(state: State, pouch: Pouch, now: Pouch) -> bool:
     plan = the_session(state).plan
     line = plan.line(pouch.line) if plan is not None else None
-    return line is None or absorbers_in(line, pouch) == absorbers_in(line, now)
+    return line is None or told_by_label(line, pouch) == absorbers_in(line, now)
 
 
 @applied.register

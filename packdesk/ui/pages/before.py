@@ -192,7 +192,8 @@ class BeforePage(Page):
 
     def _agreement(self, typed: Mapping[str, Any], sight: Sight) -> AgreePlan:
         self._work_out(renew=False)
-        if len(self.offer.agreed) < len(self._plan.rows):
+        fit = [line for line in self.offer.lines if not line.unfit]
+        if len(fit) < len(self._plan.rows):
             raise NotUnderstood("A line cannot be planned yet. Take it off, or change its pouch.")
         earlier = sight.session.plan
         return AgreePlan(
