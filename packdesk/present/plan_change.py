@@ -56,14 +56,12 @@ def begun(
 
 
 def kept_words(session: SessionState, found: Begun) -> str:
-    """«2 pouches are filled with 700 g, quart-size flat pouch: they stay as planned.»"""
+    """«2 pouches are filled: 700 g, quart-size flat pouch. These stay so; ...»"""
     measures, parts = Measures(session.units), []
     for line in found.kept:
         if count := len(session.working_pouches(line.line)):
             pouches = "1 pouch is" if count == 1 else f"{count} pouches are"
-            parts.append(
-                f"{pouches} filled by {measures.mass(line.fill_mass_g)} in a {line.pouch_name}."
-            )
+            parts.append(f"{pouches} filled: {measures.mass(line.fill_mass_g)}, {line.pouch_name}.")
     if found.as_wished:
         parts.append("These stay so; another pouch or mass chosen here is for the rest.")
     elif found.rest_g:

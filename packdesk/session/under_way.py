@@ -29,17 +29,20 @@ def under_way(session: SessionState) -> tuple[str, ...]:
 
 def unfilled(session: SessionState) -> tuple[str, ...]:
     """Say of each food how many pouches were never filled, though there is food for them."""
-    found = []
+    found: dict[str, tuple[int, int, int]] = {}
     for line in session.plan.lines if session.plan is not None else ():
         coming = still_to_come(session, line)
         more = coming.more if coming.differs else min(coming.to_fill, coming.more)
         if session.closed_at is not None and _emptied(session, line.line):
-            continue  # eaten since, as a rule: whether that food still waited is not known
-        if more:
-            food = line.food_name.partition(",")[0]
-            done = f"{coming.filled} of {line.count} pouches of {food} filled"
-            found.append(f"{done}; food for {more} more is left.")
-    return tuple(found)
+            more = 0  # eaten since, as a rule: whether that food still waited is not known
+        food = line.food_name.partition(",")[0]
+        filled, planned, before = found.get(food, (0, 0, 0))
+        found[food] = filled + coming.filled, planned + line.count, before + more
+    return tuple(
+        f"{filled} of {planned} pouches of {food} filled; food for {more} more is left."
+        for food, (filled, planned, more) in found.items()
+        if more
+    )
 
 
 def _emptied(session: SessionState, line: int) -> bool:

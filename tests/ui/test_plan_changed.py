@@ -71,7 +71,7 @@ def test_a_plan_agreed_again_as_it_is_leaves_a_begun_line_alone(bench: Bench) ->
 def test_the_form_says_what_stays(bench: Bench) -> None:
     """While the plan is open its line tells what is filled, and what a choice is for."""
     row = bench.page.forms["plan"].rows[0]
-    assert "2 pouches are filled by 700" in row._warnings.text
+    assert "2 pouches are filled: 700" in row._warnings.text
     assert row._warnings.text.endswith("another pouch or mass chosen here is for the rest.")
     bench.pick("pouch 2610-1", LARGE)
     assert row._warnings.text.splitlines()[0].endswith("this line is for the rest.")

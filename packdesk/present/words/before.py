@@ -36,7 +36,7 @@ def _(fact: f.LotLookedAt, measures: Measures) -> str:
 @words_of.register
 def _(fact: f.PlanAgreed, measures: Measures) -> str:
     pouches = sum(line.count for line in fact.lines)
-    foods = len(fact.lines)
+    foods = len({line.lot for line in fact.lines})
     against = "".join(
         f"; {line.food_name} against advice: {line.against_advice}"
         for line in fact.lines
