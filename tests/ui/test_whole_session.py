@@ -187,6 +187,8 @@ def test_a_whole_session_by_hand_with_a_restart_in_the_middle(home: Home) -> Non
     bench.key("X")
     bench.fill_in("remark", "more jars next time")
     bench.press_main()
+    assert "0 of 2 pouches of white rice filled" in bench.page.refusal.objection.what
+    bench.keep_as_it_is()
     assert bench.session.closed_at is not None
     bench.key(Qt.Key.Key_Space)
     assert bench.papers.records == 1
