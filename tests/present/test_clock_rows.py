@@ -268,7 +268,7 @@ def test_a_jar_opened_again_is_named_so() -> None:
         (1, 2, "between 20:00 and 21:00"),
         (1, 1, "about 20:00"),
         (20, 30, "between Sat 15:00 and Sun 01:00"),
-        (20, 200, "between 2026-11-21 15:00 and 2026-11-29 03:00"),
+        (20, 200, "between Sat 21 Nov 15:00 and Sun 29 Nov 03:00"),
     ],
 )
 def test_a_band_is_said_as_briefly_as_it_can_be(early_h: int, late_h: int, said: str) -> None:
