@@ -203,8 +203,10 @@ def test_what_was_asked_about_and_done_all_the_same_is_told() -> None:
     rows = [row[1:] for row in _section(_outline(told), "What went otherwise").rows]
 
     assert (
-        "Session closed all the same. 4 of 8 pouches of Wheat filled; food for 4 more is left. "
-        "Pouches 1 to 4 are without a seam all along",
+        (
+            "Session closed all the same. 4 of 8 pouches of Wheat filled; food for 4 more is left. "
+            "Pouches 1 to 4 are without a seam all along"
+        ),
         "the iron broke",
     ) in rows
     assert ("Pouch 4 filled, 1.400 kg", QUESTIONED) in [
