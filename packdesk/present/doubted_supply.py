@@ -7,12 +7,16 @@ from datetime import datetime
 from packdesk.instants import Reading
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
+from packdesk.present.liners import called
+from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, source_named
 from packdesk.present.shut_up import another_count
 from packdesk.present.too_many import at_most
+from packdesk.sentences import capital
 from packdesk.session.commands import PlaceAbsorbers, ShutRemainder
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import others_of_rating
+from packdesk.session.pouch import Pouch
 from packdesk.session.state import Round, SessionState
 from packdesk.session.supply import Supply
 from packdesk.session.terms import Stage
@@ -41,6 +45,21 @@ def counted_on(line: AgreedLine, round_: Round, per_pouch: Supply, at: datetime)
     )
 
 
+def needs_more(session: SessionState, line: AgreedLine, pouch: Pouch, per_pouch: Supply) -> str:
+    """«Pouch 2 holds 900 g and needs 107 cc», where the packet is sound and more go in."""
+    told = called(line, (pouch.number,))
+    holds = (
+        f" holds {Measures(session.units).mass(pouch.net_mass_g)} and"
+        if pouch.net_mass_g is not None and pouch.net_mass_g > line.fill_mass_g
+        else ""
+    )
+    need_cc, has_cc = round(per_pouch.need_cc), round(per_pouch.beside_cc)
+    beside = f", what else goes into it counts for {has_cc} cc by then" if has_cc else ""
+    if pouch.placed and has_cc:
+        beside = f", what is in it counts for {has_cc} cc when the packet's time is over"
+    return f"{capital(told)}{holds} needs {need_cc} cc{beside}"
+
+
 def more_counted_on(round_: Round, per_pouch: Supply, at: datetime) -> str:
     """«1 absorber of packet P1 is counted on for 42 cc at the end of its time, 73 cc
     are lacking: 1 more is not enough.»"""
@@ -53,12 +72,10 @@ def more_counted_on(round_: Round, per_pouch: Supply, at: datetime) -> str:
     )
 
 
-def more_each_words(counts: str, planned: int, each: int) -> str:
-    """Why more than planned go in, and what else can be done."""
-    return (
-        f"{counts}: {planned} {'is' if planned == 1 else 'are'} not enough, "
-        f"{each} make sure. Or put these into a jar (C) and open another packet."
-    )
+def more_each_words(counts: str, planned: int, each: int, *, doubted: bool = True) -> str:
+    """Why more than planned go in, and what else can be done where the packet is `doubted`."""
+    told = f"{counts}: {planned} {'is' if planned == 1 else 'are'} not enough, {each} make sure."
+    return f"{told} Or put these into a jar (C) and open another packet." if doubted else told
 
 
 def as_planned(

@@ -9,14 +9,20 @@ from packdesk.present.cards import CellState, Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
 from packdesk.present.doubted_supply import more_counted_on
 from packdesk.present.far_words import unbroken
-from packdesk.present.liners import called, lifting_caution
+from packdesk.present.liners import called, lifting_caution, line_of
 from packdesk.present.measures import Measures
 from packdesk.present.other_source import other_control, several
 from packdesk.present.packet_words import OPEN_PACKET, PACKET_TITLE
-from packdesk.present.short_pouches import open_again_words
+from packdesk.present.short_pouches import asking, open_again_words, short_numbers
 from packdesk.present.verdict_words import verdict_sentences
 from packdesk.sentences import capital
-from packdesk.session.commands import Command, PlaceAbsorbers, SealPouches, ShutPouches
+from packdesk.session.commands import (
+    Command,
+    PlaceAbsorbers,
+    ReopenPouches,
+    SealPouches,
+    ShutPouches,
+)
 from packdesk.session.figures import AgreedLine
 from packdesk.session.open_again import open_again, wanting_one_more
 from packdesk.session.pouch import Pouch
@@ -105,6 +111,40 @@ def _liner_card(
         evidence=evidence,
         caution=f"{lifting_caution(line, Measures(session.units))} {ABSORBER_CAUTION}",
         short=f"{capital(which)}: {more} more in, fold over.",
+    )
+
+
+def short_of(session: SessionState, round_: Round, now: Reading) -> Pouch | None:
+    """The first pouch pressed shut, of any food, that is short, and that what is left of `round_`
+    makes sure."""
+    shut = [p for p in session.working_pouches() if p.shut is not None and not p.gas_tight]
+    numbers = short_numbers(asking(session, shut, now))
+    for pouch in shut:
+        line = line_of(session, pouch)
+        if pouch.number not in numbers or line is None:
+            continue
+        if round_.rating_cc not in line.absorbers_cc:
+            continue
+        if more_for_sure(session, line, pouch, round_, now.utc).taken(round_.left):
+            return pouch
+    return None
+
+
+def open_now_card(session: SessionState, short: Pouch, *seconds: Control) -> WorkCard:
+    """What is left of the packet lies open still: the pouch that is short of it comes first."""
+    which = called(line_of(session, short), (short.number,))
+    return WorkCard(
+        stage=Stage.FILLING,
+        sentence=f"Open {which} again now for one absorber more, before the rest goes into a jar.",
+        main=Control(
+            f"{capital(which)} is open",
+            "Space bar",
+            icon="again",
+            command=ReopenPouches((short.number,), "one absorber more"),
+        ),
+        seconds=seconds,
+        caution=ABSORBER_CAUTION,
+        short=f"Open {which} again: 1 more.",
     )
 
 

@@ -14,6 +14,7 @@ from packdesk.present.doubted_supply import (
     as_planned,
     counted_on,
     more_each_words,
+    needs_more,
     not_enough_card,
 )
 from packdesk.present.far_words import unbroken
@@ -29,7 +30,7 @@ from packdesk.present.work_remainder import (
     odd_card,
     other_rating_card,
 )
-from packdesk.present.work_reopened import reopened_card
+from packdesk.present.work_reopened import open_now_card, reopened_card, short_of
 from packdesk.session.commands import PlaceAbsorbers
 from packdesk.session.decide_packing import open_pouches
 from packdesk.session.figures import AgreedLine
@@ -39,7 +40,7 @@ from packdesk.session.open_again import open_again, round_for_one_more, wanting_
 from packdesk.session.pouch import Pouch
 from packdesk.session.round_size import one_by_one, still_in_time
 from packdesk.session.state import Round, SessionState
-from packdesk.session.supply import Supply, still_wanted, supply
+from packdesk.session.supply import Supply, not_to_blame, still_wanted, supply
 from packdesk.session.terms import Stage
 
 
@@ -61,6 +62,9 @@ def round_card(
         return _again_card(session, line, chosen, now)
     without = [pouch for pouch in waiting if lacking(line, pouch)]
     if not without:
+        short = short_of(session, round_, now)
+        if short is not None:
+            return open_now_card(session, short, shut_up)
         return jar_card(session, round_, now, chosen.counted)
     round_ = round_in_hand(session, line, without, now.utc, chosen.round) or round_
     shut_up = shut_up_control(
@@ -86,7 +90,11 @@ def _placing_card(
     now: Reading,
 ) -> WorkCard:
     """Absorbers of the round go into the next of the pouches, as far as they suffice."""
-    counts = counted_on(line, round_, per_pouch, now.utc) if per_pouch.more else ""
+    doubted = not not_to_blame(round_, now.utc)
+    if doubted:
+        counts = counted_on(line, round_, per_pouch, now.utc) if per_pouch.more else ""
+    else:
+        counts = needs_more(session, line, without[0], per_pouch)
     alike = _alike(session, line, without, round_, per_pouch, now)
     as_it_was = as_planned(line, round_, per_pouch.planned, len(alike), chosen.count)
     if per_pouch.more and not per_pouch.taken(round_.left):
@@ -104,7 +112,11 @@ def _placing_card(
         card = _pouches_card(session, line, alike[:count], round_, each, shut_up, now)
     main = at_most(card.main, chosen.count, possible, len(alike), round_.left, each)
     card = replace(card, main=main)
-    return _with_more(card, counts, per_pouch, as_it_was) if per_pouch.more else card
+    if not per_pouch.more:
+        return card
+    return _with_more(
+        card, more_each_words(counts, per_pouch.planned, each, doubted=doubted), each, as_it_was
+    )
 
 
 def _pouches_card(
@@ -200,15 +212,15 @@ def _again_card(session: SessionState, line: AgreedLine, chosen: Chosen, now: Re
     return reopened_card(session, line, now, round_, shut_up)
 
 
-def _with_more(card: WorkCard, counts: str, per_pouch: Supply, plain: Control) -> WorkCard:
-    """The card of a doubted packet: more than planned go in, and why; or as planned, by a key."""
+def _with_more(card: WorkCard, why: str, each: int, plain: Control) -> WorkCard:
+    """The card where more than planned go in, and why; or as planned, by a key."""
     command = card.main.command
     assert isinstance(command, PlaceAbsorbers), "the card places absorbers"
     return replace(
         card,
-        main=replace(card.main, command=replace(command, each=per_pouch.sure)),
-        seconds=(plain, *sorted(card.seconds, key=lambda each: each.form not in _WAYS_OUT)),
-        foremost=(more_each_words(counts, per_pouch.planned, per_pouch.sure),),
+        main=replace(card.main, command=replace(command, each=each)),
+        seconds=(plain, *sorted(card.seconds, key=lambda other: other.form not in _WAYS_OUT)),
+        foremost=(why,),
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
@@ -55,20 +56,25 @@ def supply(
 ) -> Supply:
     """How many absorbers of a round meet what `pouch` lacks, from `at` until its time is over.
 
-    So what is said of it holds until then. As many as planned where those do, and where the round
-    is not to blame: its absorbers had their full rating, and their margin is not used up, or there
-    never was any. What is in the pouch already is counted as it will be then; another rating of
-    its set as the packet that lies open has it then, or whole while none does.
+    So what is said of it holds until then. As many as planned where those do, and where neither
+    the round nor the pouch is to blame: its absorbers had their full rating, and their margin is
+    not used up, or there never was any; and the pouch is as planned, or has enough with them now.
+    What is in the pouch already is counted as it will be then; another rating of its set as the
+    packet that lies open has it then, or whole while none does.
     """
     lacked = lacking(line, pouch)
     planned = lacked[round_.rating_cc]
-    if not planned or _not_to_blame(round_, at):
+    if not planned:
         return Supply(planned, planned, planned)
-    then = _over(round_, at)
-    low_cc, beside_cc, need_cc = _counted_on(session, line, pouch, round_, then)
-    for rating_cc, many in lacked.items():
-        if rating_cc != round_.rating_cc:
-            beside_cc += many * _other_cc(session, rating_cc, then)
+    if not_to_blame(round_, at):
+        if _as_planned(line, pouch):
+            return Supply(planned, planned, planned)
+        low_cc, beside_cc, need_cc = _with_others(session, line, pouch, round_, at, lacked)
+        if planned * (low_cc + ROUNDED_CC) + beside_cc >= need_cc:
+            return Supply(planned, planned, planned)
+    low_cc, beside_cc, need_cc = _with_others(
+        session, line, pouch, round_, _over(round_, at), lacked
+    )
     agreed = line.absorbers_cc.count(round_.rating_cc)
     already = agreed - planned
     most = agreed * MOST_FOLD - already
@@ -146,11 +152,33 @@ def still_wanted(
     return sum(wanted.values())
 
 
-def _not_to_blame(round_: Round, at: datetime) -> bool:
+def not_to_blame(round_: Round, at: datetime) -> bool:
+    """Whether its absorbers had their full rating, and their margin, if any, is not used up."""
     if round_.capacity_low_cc < round_.rating_cc:
         return False
     margin_min = round_.margin_min
     return not margin_min or at <= round_.started.utc + timedelta(minutes=margin_min)
+
+
+def _as_planned(line: AgreedLine, pouch: Pouch) -> bool:
+    """Nothing is in it that may have been used up, and it needs no more than the plan says."""
+    return not pouch.placed and (pouch.net_mass_g or 0.0) <= line.fill_mass_g
+
+
+def _with_others(
+    session: SessionState,
+    line: AgreedLine,
+    pouch: Pouch,
+    round_: Round,
+    then: datetime,
+    lacked: Counter[int],
+) -> tuple[float, float, float]:
+    """As `_counted_on`, with the other ratings that are still to come beside what is in it."""
+    low_cc, beside_cc, need_cc = _counted_on(session, line, pouch, round_, then)
+    for rating_cc, many in lacked.items():
+        if rating_cc != round_.rating_cc:
+            beside_cc += many * _other_cc(session, rating_cc, then)
+    return low_cc, beside_cc, need_cc
 
 
 def _over(round_: Round, at: datetime) -> datetime:
