@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.cautions import ABSORBER_CAUTION
+from packdesk.present.elsewhere import elsewhere
 from packdesk.present.far_words import unbroken
 from packdesk.present.liners import called, line_of
 from packdesk.present.other_source import source_named
@@ -69,6 +72,18 @@ def felt_card(session: SessionState, stage: Stage, *seconds: Control) -> WorkCar
     )
 
 
+def felt_before(session: SessionState, card: WorkCard) -> WorkCard:
+    """The card of labels or pails; while pouches in doubt are not put away, the way to feel them.
+
+    A label tells how many absorbers to take out, and out of a pail none is felt.
+    """
+    doubts = [each for each in in_doubt(session) if any(not p.pail for p in each.pouches)]
+    if not doubts or session.closed_at is not None:
+        return card
+    first = elsewhere(card.stage, _said(session, doubts[0]), Stage.SEALING, card.seconds)
+    return replace(first, amiss=card.amiss, short=f"{_may_have_none(session, doubts[0])}.")
+
+
 def nothing_first(session: SessionState) -> bool:
     """Whether nothing at the counter comes before it: no absorber works on the air of the room."""
     doubted = {number for each in in_doubt(session) for number in each.numbers}
@@ -90,5 +105,5 @@ def _said(session: SessionState, doubt: InDoubt) -> str:
 
 def _may_have_none(session: SessionState, doubt: InDoubt) -> str:
     which = unbroken(called(line_of(session, doubt.pouches[0]), doubt.numbers))
-    of = "" if len(doubt.pouches) == 1 else f"{min(doubt.round_.over, len(doubt.pouches))} of "
+    of = "" if len(doubt.pouches) == 1 else f"{min(doubt.round_.over, len(doubt.pouches))}\u00a0of "
     return f"{of}{which} may have none"

@@ -7,7 +7,12 @@ from dataclasses import replace
 
 from packdesk.catalog.films import Film
 from packdesk.instants import Reading
-from packdesk.present.absorbers_felt import doubt_words, felt_card, nothing_first
+from packdesk.present.absorbers_felt import (
+    doubt_words,
+    felt_before,
+    felt_card,
+    nothing_first,
+)
 from packdesk.present.amiss import amiss_controls, count_words
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.chosen import Chosen
@@ -59,9 +64,9 @@ def work_card(
         case Stage.SEALING:
             return _at_the_counter(state, sealing_card(session, chosen, now, films), chosen)
         case Stage.LABELLING:
-            return labelling_card(session)
+            return felt_before(session, labelling_card(session))
         case Stage.AFTER:
-            return after_card(session, now)
+            return felt_before(session, after_card(session, now))
 
 
 def _filling_card(state: State, session: SessionState, chosen: Chosen, now: Reading) -> WorkCard:

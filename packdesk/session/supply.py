@@ -7,6 +7,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from functools import lru_cache
 
 from packdesk.session.figures import AgreedLine
 from packdesk.session.lacking import lacking, lying_in_turn
@@ -67,7 +68,7 @@ def supply(
     if not planned:
         return Supply(planned, planned, planned)
     if not_to_blame(round_, at):
-        if _as_planned(line, pouch):
+        if _as_planned(line, pouch) or _plainly_enough(session, line, pouch, round_, at):
             return Supply(planned, planned, planned)
         low_cc, beside_cc, need_cc = _with_others(session, line, pouch, round_, at, lacked)
         if planned * (low_cc + ROUNDED_CC) + beside_cc >= need_cc:
@@ -165,6 +166,18 @@ def _as_planned(line: AgreedLine, pouch: Pouch) -> bool:
     return not pouch.placed and (pouch.net_mass_g or 0.0) <= line.fill_mass_g
 
 
+def _plainly_enough(
+    session: SessionState, line: AgreedLine, pouch: Pouch, round_: Round, at: datetime
+) -> bool:
+    """Whether the round's absorbers alone meet the pouch's need and more: the year's leak does
+    not grow with its mass."""
+    if pouch.placed or pouch.net_mass_g is None:
+        return False
+    most_cc = line.oxygen_need_cc * pouch.net_mass_g / line.fill_mass_g
+    planned = line.absorbers_cc.count(round_.rating_cc)
+    return planned * _left_cc(session.plan, round_, at) >= most_cc
+
+
 def _with_others(
     session: SessionState,
     line: AgreedLine,
@@ -201,9 +214,17 @@ def _counted_on(
 
 def _left_cc(plan: Plan | None, round_: Round, at: datetime) -> float:
     """As little as one absorber of a round may have left at `at` (cc of oxygen)."""
-    from packdesk.session.exposure import capacity_left, pressure_of  # loads numpy
+    from packdesk.session.exposure import pressure_of  # loads numpy
 
-    return capacity_left(round_, at, pressure_of(plan))[0]
+    return _low_left(round_, at, pressure_of(plan))
+
+
+@lru_cache(maxsize=64)
+def _low_left(round_: Round, at: datetime, pressure_pa: float) -> float:
+    """Asked for each pouch that waits, and for all of them the same."""
+    from packdesk.session.exposure import capacity_left  # loads numpy
+
+    return capacity_left(round_, at, pressure_pa)[0]
 
 
 def _other_cc(session: SessionState, rating_cc: int, at: datetime) -> float:
