@@ -17,10 +17,13 @@ from packdesk.session.tally import LineTally, tallies
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
     """The plan line picked, or the first with something to do at the counter.
 
-    Those with pouches that stand open again come first, since their absorbers work on the air.
+    Those with pouches that stand open again come first, since their absorbers work on the air;
+    then, while no absorbers lie open, those with pouches that came back.
     """
     counted = tallies(session)
-    counted = tuple(line for line in counted if _open_again(session, line)) or counted
+    lying = any(round_.left for round_ in session.rounds.values())
+    back = tuple(line for line in counted if line.back and not lying)
+    counted = tuple(line for line in counted if _open_again(session, line)) or back or counted
     picked = next((line for line in counted if line.line.line == chosen.line), None)
     if picked is not None:
         return picked
@@ -34,7 +37,7 @@ def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
 
 def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
     """The plan lines there is something to choose between: while a round is open, its own only,
-    and while pouches stand open again, theirs."""
+    and while pouches stand open again, or came back, theirs."""
     plan = session.plan
     if plan is None:
         return ()
@@ -43,6 +46,8 @@ def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
         return again
     if any(round_.left for round_ in session.rounds.values()):
         return tuple(line for line in plan.lines if open_pouches(session, line.line))
+    if back := tuple(each.line for each in tallies(session) if each.back):
+        return back
     return tuple(
         each.line
         for each in tallies(session)

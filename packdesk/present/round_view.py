@@ -101,8 +101,8 @@ def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView
 
 def _opened(session: SessionState, tally: LineTally) -> str:
     """«5 open again», while that is what is to be done with; else empty."""
-    opened = open_again(session, tally.line)
-    return f"{len(opened)} open again" if opened else ""
+    opened = len(open_again(session, tally.line)) + tally.back
+    return f"{opened} open again" if opened else ""
 
 
 def _standing(line: AgreedLine, count: int) -> str:

@@ -15,6 +15,7 @@ from packdesk.present.verdict_words import JudgedGroup, judged, said
 from packdesk.sentences import capital
 from packdesk.session.commands import ReopenPouches, SealPouches
 from packdesk.session.figures import AgreedLine
+from packdesk.session.lacking import lacking
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -106,22 +107,24 @@ def shut_first_words(session: SessionState, opened: tuple[Pouch, ...], now: Read
     if asking(session, opened, now):
         each = "" if len(opened) == 1 else "each of "
         return f"One absorber more into {each}{which} first, then shut and seal {it}."
+    if any(_lacks(session, pouch) for pouch in opened):
+        return f"Back to filling first: fresh absorbers into {which}, then shut and seal {it}."
     return f"Shut {which} first, then seal {it}."
 
 
 def open_again(session: SessionState, waiting: Iterable[Pouch]) -> tuple[Pouch, ...]:
-    """The pouches that were opened again and do not yet wait for a seam."""
+    """The pouches that were opened again, or came back, and do not yet wait for a seam."""
     told = {pouch.number for pouch in waiting}
     return tuple(
         pouch
         for pouch in session.working_pouches()
-        if pouch.reopened is not None and not pouch.closed and pouch.number not in told
+        if _opened(pouch) is not None and not pouch.closed and pouch.number not in told
     )
 
 
 def open_again_words(line: AgreedLine | None, opened: tuple[Pouch, ...], now: Reading) -> str:
     """«Pouch 3 stands open again, for 4 min; its absorber works on the open air.»"""
-    since = [pouch.reopened.utc for pouch in opened if pouch.reopened is not None]
+    since = [at.utc for pouch in opened if (at := _opened(pouch)) is not None]
     which = called(line, (pouch.number for pouch in opened))
     one = len(opened) == 1
     again = " again" if since else ""
@@ -130,3 +133,18 @@ def open_again_words(line: AgreedLine | None, opened: tuple[Pouch, ...], now: Re
     work = "its absorber works" if one else "their absorbers work"
     what = f"; {work} on the open air" if any(pouch.placed for pouch in opened) else ""
     return f"{capital(which)} {'stands' if one else 'stand'} open{again}{time}{what}."
+
+
+def back_words(line: AgreedLine, pouches: tuple[Pouch, ...]) -> str:
+    """«Pouch 9 is back in work and open.»"""
+    which = called(line, (pouch.number for pouch in pouches))
+    return f"{capital(which)} {'is' if len(pouches) == 1 else 'are'} back in work and open."
+
+
+def _opened(pouch: Pouch) -> Reading | None:
+    return pouch.reopened or (pouch.back if pouch.back_and_open else None)
+
+
+def _lacks(session: SessionState, pouch: Pouch) -> bool:
+    line = line_of(session, pouch)
+    return line is not None and bool(lacking(line, pouch))

@@ -135,7 +135,8 @@ def progress(line: LineTally) -> str:
         ("sealed", at.get(PouchStage.SEALED, 0)),
         ("shut", at.get(PouchStage.PRESSED_SHUT, 0)),
         ("with absorbers", at.get(PouchStage.ABSORBERS_IN, 0)),
-        ("filled", at.get(PouchStage.FILLED, 0)),
+        ("back and open", line.back),
+        ("filled", at.get(PouchStage.FILLED, 0) - line.back),
         ("to fill", line.to_fill),
         ("set aside", line.aside),
     )
@@ -159,7 +160,7 @@ def pouch_cell(
     return PouchCell(
         number=pouch.number,
         state=state,
-        label=f"{name} {pouch.number}, {food}, {_state_words(state, absorbers)}{next_}",
+        label=f"{name} {pouch.number}, {food}, {_state_words(pouch, state, absorbers)}{next_}",
         in_hand=in_hand,
         marginal=found is not None and found.verdict is Enough.MARGINAL,
         add_one=found is not None and found.verdict is Enough.ADD_ONE,
@@ -169,8 +170,10 @@ def pouch_cell(
     )
 
 
-def _state_words(state: CellState, absorbers: int) -> str:
+def _state_words(pouch: Pouch, state: CellState, absorbers: int) -> str:
     """«pressed shut», and how many absorbers are in where it is not the usual one."""
+    if pouch.back_and_open:
+        return "back in work and open"
     if absorbers < 2:
         return CELL_WORDS[state]
     many = f"{absorbers} absorbers in"

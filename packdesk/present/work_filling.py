@@ -24,7 +24,7 @@ from packdesk.present.liners import called
 from packdesk.present.mass_question import doubt_of, question_card
 from packdesk.present.packet_words import OPEN_PACKET
 from packdesk.present.ready_check import OPEN_CHECK, TEST_ALARM, ready_card
-from packdesk.present.short_pouches import asked_words, asking, short_numbers
+from packdesk.present.short_pouches import asked_words, asking, back_words, short_numbers
 from packdesk.present.shut_up import shut_up_control
 from packdesk.present.too_many import too_many
 from packdesk.present.words import loads_named
@@ -112,7 +112,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     if chosen.ready is not None and waiting and line.absorbers_cc and not session.ready_for:
         jar = jar_that_suits(book, session, line, now.utc)
         return ready_card(session, line, waiting, chosen.ready, jar)
-    if tally.to_fill:
+    if tally.to_fill and not tally.back:
         if chosen.asked is not None and (doubt := doubt_of(session, line, chosen.asked)):
             return question_card(session, line, chosen.asked, doubt)
         return _fill_card(session, tally, waiting, chosen)
@@ -273,10 +273,12 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
     at_the_iron = len(wanting_a_seam(session))
     iron = (_TO_THE_IRON,) if at_the_iron else ()
     waits = (_iron_words(at_the_iron),) if at_the_iron else ()
+    back = tuple(pouch for pouch in waiting if pouch.back_and_open)
+    said = back_words(line, back) if back else over
     if not line.absorbers_cc:
         return WorkCard(
             stage=Stage.FILLING,
-            sentence=f"{over} Press {numbers} shut; no absorber goes in.".lstrip(),
+            sentence=f"{said} Press {numbers} shut; no absorber goes in.".lstrip(),
             main=_shut_without(line, waiting),
             seconds=tuple(
                 each for each in (revised, *iron, *_BESIDE_THE_SCALE[1:]) if each is not None
@@ -288,8 +290,8 @@ def _shut_card(session: SessionState, line: AgreedLine, waiting: tuple[Pouch, ..
         return WorkCard(
             stage=Stage.FILLING,
             sentence=(
-                f"{over or 'All are filled.'} {'Else make' if over else 'Make'} ready for a round "
-                f"with {numbers}."
+                f"{said or 'All are filled.'} {'Else make' if over and not back else 'Make'} ready "
+                f"for a round with {numbers}."
             ),
             main=Control("Make ready", "Space bar", icon="done", form=OPEN_CHECK),
             seconds=tuple(

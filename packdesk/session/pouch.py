@@ -70,7 +70,7 @@ class Pouch:
     food came from, as in `PouchesFilled`. `against_advice` is why it was sealed, of a food that
     is never to be. `out_of` is the pail it was in when it was set aside. `turn` is its place in the
     order of filling; `left_g` what was left for it (g), where that was less than the others hold.
-    `back` is when it last came back into work, open.
+    `back` is when it came back into work, open, after it had been further than filled.
     """
 
     number: int
@@ -110,8 +110,8 @@ class Pouch:
 
     @property
     def back_and_open(self) -> bool:
-        """Whether it was set aside, came back into work, and was not closed since."""
-        return self.back is not None and not self.closed and not self.aside
+        """Whether it came back from further than filled, and no absorber is in it since."""
+        return self.back is not None and self.stage is PouchStage.FILLED
 
     @property
     def closed(self) -> bool:

@@ -18,8 +18,8 @@ class LineTally:
     """Pouches of one plan line that have come at least as far as each word says.
 
     `aside` are set aside and counted in no other, `held_aside` of them still hold their food;
-    `planned` is the plan's number. `back` came back into work and stand open. `at_stage`
-    counts every pouch once, at the stage it has come to.
+    `planned` is the plan's number. `back` came back into work and stand open, with no absorber in.
+    `at_stage` counts every pouch once, at the stage it has come to.
     """
 
     line: AgreedLine

@@ -140,7 +140,7 @@ def _(fact: f.PouchesReturned, state: State, entry: Entry) -> State:
             mass_confirmed=pouch.mass_confirmed,
             turn=pouch.turn,
             left_g=pouch.left_g,
-            back=at,
+            back=at if pouch.placed or pouch.closed else pouch.back,
             spent=(*pouch.spent, *pouch.placed),
             earlier_checks=(*pouch.earlier_checks, *pouch.checks),
         )
