@@ -17,15 +17,14 @@ from packdesk.session.tally import LineTally, tallies
 def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
     """The plan line picked, or the first with something to do at the counter.
 
-    Those with pouches that stand open again come first, since their absorbers work on the air;
-    then, while no absorbers lie open, those with pouches that came back.
+    Those with pouches that stand open again come first, since their absorbers work on the air. A
+    line picked that is done with gives way to one with pouches that came back.
     """
     counted = tallies(session)
-    lying = any(round_.left for round_ in session.rounds.values())
-    back = tuple(line for line in counted if line.back and not lying)
-    counted = tuple(line for line in counted if _open_again(session, line)) or back or counted
+    counted = tuple(line for line in counted if _open_again(session, line)) or counted
     picked = next((line for line in counted if line.line.line == chosen.line), None)
-    if picked is not None:
+    back = any(line.back for line in counted)
+    if picked is not None and not (back and _done(picked)):
         return picked
     for line in counted:
         if line.shut < line.filled:
@@ -37,7 +36,7 @@ def line_in_hand(session: SessionState, chosen: Chosen) -> LineTally | None:
 
 def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
     """The plan lines there is something to choose between: while a round is open, its own only,
-    and while pouches stand open again, or came back, theirs."""
+    and while pouches stand open again, theirs."""
     plan = session.plan
     if plan is None:
         return ()
@@ -46,8 +45,6 @@ def lines_offered(session: SessionState) -> tuple[AgreedLine, ...]:
         return again
     if any(round_.left for round_ in session.rounds.values()):
         return tuple(line for line in plan.lines if open_pouches(session, line.line))
-    if back := tuple(each.line for each in tallies(session) if each.back):
-        return back
     return tuple(
         each.line
         for each in tallies(session)
@@ -86,6 +83,10 @@ def loads_offered(session: SessionState, line: AgreedLine) -> tuple[tuple[str, .
     for first, second in pairwise(near):
         found += [(first, second), (second,)]
     return tuple(found)
+
+
+def _done(tally: LineTally) -> bool:
+    return not tally.to_fill and tally.shut >= tally.filled
 
 
 def _left_over(session: SessionState, tally: LineTally) -> bool:

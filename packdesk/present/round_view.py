@@ -101,7 +101,7 @@ def _filling(session: SessionState, tally: LineTally, in_hand: int) -> RoundView
 
 def _opened(session: SessionState, tally: LineTally) -> str:
     """«5 open again», while that is what is to be done with; else empty."""
-    opened = len(open_again(session, tally.line)) + tally.back
+    opened = len(open_again(session, tally.line)) + (0 if tally.to_fill else tally.back)
     return f"{opened} open again" if opened else ""
 
 

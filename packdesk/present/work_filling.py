@@ -112,7 +112,7 @@ def filling_card(book: BookState, session: SessionState, chosen: Chosen, now: Re
     if chosen.ready is not None and waiting and line.absorbers_cc and not session.ready_for:
         jar = jar_that_suits(book, session, line, now.utc)
         return ready_card(session, line, waiting, chosen.ready, jar)
-    if tally.to_fill and not tally.back:
+    if tally.to_fill:
         if chosen.asked is not None and (doubt := doubt_of(session, line, chosen.asked)):
             return question_card(session, line, chosen.asked, doubt)
         return _fill_card(session, tally, waiting, chosen)
@@ -148,6 +148,9 @@ def _fill_card(
     mass_g = next_mass_g(session, line) if count == 1 else line.to_hold_g
     loads = fill_loads(session, line, chosen, mass_g * count)
     revised = revision(session, line)
+    # It needs an absorber, but a packet is not opened for it alone while others are filled.
+    returned = tuple(pouch for pouch in open_pouches(session) if pouch.back_and_open)
+    back = (back_words(line, returned),) if returned else ()
     seconds = [revised] if revised is not None else []
     if waiting and line.absorbers_cc:
         seconds.append(_ready(session))
@@ -210,7 +213,8 @@ def _fill_card(
                 if words
             ),
         ),
-        short=short_words(session, line, which, mass_g),
+        short=" ".join((short_words(session, line, which, mass_g), *back)),
+        foremost=back,
     )
 
 
