@@ -1,9 +1,12 @@
-"""A plan that is changed while pouches are filled: what stays, and what is planned for the rest."""
+"""A plan changed while pouches are filled: what stays, what is new, what each line is called."""
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+from packdesk.present.load_view import short_food
 from packdesk.present.measures import Measures
 from packdesk.session.figures import AgreedLine
 from packdesk.session.filled_by import settled
@@ -69,3 +72,14 @@ def kept_words(session: SessionState, found: Begun) -> str:
     else:
         parts.append("These stay so; no food is left for other pouches.")
     return " ".join(parts)
+
+
+def lines_apart(lines: Sequence[AgreedLine], units: str, *, short: bool = False) -> dict[int, str]:
+    """What each of these plan lines is called: by its food, by its mass too where two share it."""
+    foods = {line.line: short_food(line.food_name) if short else line.food_name for line in lines}
+    shared = Counter(foods.values())
+    return {
+        line.line: f"{food}, {Measures(units).mass(line.fill_mass_g)}" if shared[food] > 1 else food
+        for line in lines
+        for food in (foods[line.line],)
+    }

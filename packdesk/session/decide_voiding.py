@@ -11,6 +11,7 @@ from packdesk.session.case import Case, Refused
 from packdesk.session.decide import facts_of
 from packdesk.session.envelope import BOOK_STREAM, Entry
 from packdesk.session.fact import BookFact, Fact, Home, UnknownFact
+from packdesk.session.filled_by import against_filled
 from packdesk.session.fold import resting_on, uncounted
 from packdesk.session.voided_heat import renewed_without
 
@@ -82,10 +83,26 @@ def _(command: c.VoidFact, case: Case) -> tuple[Fact, ...]:
         raise Refused("Say why this entry does not count.")
     others = [e.id for e in case.entries if e.act == entry.act and e.id not in (entry.id, *gone)]
     act = (entry.id, *others)
+    _must_not_tell_pouches_otherwise(case, entry)
     rests = _rests(case, act)
     if set(command.along) - set(act) != set(rests):
         raise Refused(_all_or_nothing(len(rests)), rests)
     return _voidings(case, (*act, *rests), command.reason.strip(), mistap=False)
+
+
+def _must_not_tell_pouches_otherwise(case: Case, entry: Entry) -> None:
+    """The plan before is not to say what is in pouches that were filled by the newest one."""
+    gone = uncounted(case.entries)
+    plans = [e for e in case.entries if isinstance(e.fact, f.PlanAgreed) and e.id not in gone]
+    session = case.state.session
+    if session is None or entry not in plans[-1:] or len(plans) < 2:
+        return
+    before = plans[-2].fact
+    if isinstance(before, f.PlanAgreed) and against_filled(session, before.lines):
+        raise Refused(
+            "Pouches were filled by this plan, and the one before says otherwise of them. "
+            "Change the plan instead; what is filled stays as it is."
+        )
 
 
 def _all_or_nothing(rests: int) -> str:

@@ -57,3 +57,17 @@ def test_a_plan_on_record_is_taken_as_it_is() -> None:
 
     assert not objection(told.desk.state, fact, told.desk.now().utc)
     assert absorbers_in(line, told.session.pouches[1]) == {200: 1}
+
+
+def test_a_plan_that_pouches_were_filled_by_is_not_voided_for_another() -> None:
+    """Without it the plan before would tell of pouches that were never filled by it."""
+    told = tell(f"{TREATED}; agree wheat 4 x 2 kg")
+    newer = told.last(f.PlanAgreed).id
+    told.do("fill 1")
+
+    refused = told.desk.submit(c.VoidFact(newer, "mistaken"))
+
+    assert "Change the plan instead" in refused.sentence
+    told.do("undo")
+    told.desk.submit(c.VoidFact(newer, "mistaken"))
+    assert told.session.plan.lines[0].fill_mass_g == 1000.0

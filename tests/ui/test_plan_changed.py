@@ -9,7 +9,7 @@ import pytest
 from PySide6.QtCore import Qt
 
 from packdesk.present.label_text import absorber_words
-from packdesk.session.commands import BypassCold, ReceiveLot
+from packdesk.session.commands import BypassCold, ReceiveLot, SetAside
 from packdesk.session.net_mass import net_mass_g
 from packdesk.session.terms import Stage
 from packdesk.ui.theme.theme import Theme
@@ -90,3 +90,15 @@ def test_the_rest_may_change_again(bench: Bench) -> None:
         (1, 2, 700.0),
         (2, 7, 500.0),
     ]
+
+
+def test_two_lines_of_one_food_are_told_apart(bench: Bench) -> None:
+    """Where both have a pouch to fill, each is offered with the mass of its pouches."""
+    bench.pick("pouch 2610-1", LARGE)
+    bench.key(Qt.Key.Key_Space)
+    bench.walk.do(SetAside((2,), "torn", True))
+    bench.window.show_now()
+    names = [button.option.words for button in bench.page._lines.buttons]
+    assert len(names) == 2
+    assert names[0].endswith(", 700\N{NO-BREAK SPACE}g")
+    assert names[1].endswith("\N{NO-BREAK SPACE}kg")

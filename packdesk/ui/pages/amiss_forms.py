@@ -9,7 +9,7 @@ from typing import Any
 from packdesk.present.absorbers_felt import FELT
 from packdesk.present.amiss import COUNTABLE, countable_lines
 from packdesk.present.cards import Control, WorkCard
-from packdesk.present.load_view import short_food
+from packdesk.present.plan_change import lines_apart
 from packdesk.sentences import capital
 from packdesk.session.commands import Command, FeelAbsorbers, ReopenPouches, SwapPouches, TakeCount
 from packdesk.session.state import SessionState
@@ -92,7 +92,8 @@ def offer_count(form: Form, card: WorkCard, session: SessionState) -> None:
     if not counts:
         return
     foods = countable_lines(session)
-    options = tuple(Option(str(each.line), capital(short_food(each.food_name))) for each in foods)
+    names = lines_apart(foods, session.units, short=True)
+    options = tuple(Option(str(each), capital(name)) for each, name in names.items())
     line = form.inputs["line"]
     line.show_options(options, str(counts[0].line))
     line.begin_with(str(counts[0].line))

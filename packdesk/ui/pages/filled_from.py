@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from packdesk.present.in_hand import lines_offered, loads_offered
+from packdesk.present.plan_change import lines_apart
 from packdesk.sentences import capital
 from packdesk.session.commands import Command, FillPouches
 from packdesk.session.figures import AgreedLine
@@ -15,8 +16,9 @@ def show_lines(choice: OptionInput, session: SessionState, line: int, *, busy: b
     """Offer the plan lines by their foods; `busy` with something else, nobody is asked."""
     offered = lines_offered(session)
     choice.setVisible(len(offered) > 1 and not busy)
+    names = lines_apart(offered, session.units)
     choice.show_options(
-        tuple(Option(str(each.line), capital(each.food_name)) for each in offered), str(line)
+        tuple(Option(str(each), capital(name)) for each, name in names.items()), str(line)
     )
 
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QListWidget, QListWidgetItem, QSizePolicy
 
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.outlines import OutlineLine
+from packdesk.present.plan_change import lines_apart
 from packdesk.present.story import about, story_lines
 from packdesk.session.case import Refusal
 from packdesk.session.commands import AddNote, TakeCount, VoidFact
@@ -111,7 +112,8 @@ class StoryPage(Page):
         plan = sight.session.plan
         line = self.forms["count"].inputs["line"]
         lines = plan.lines if plan is not None else ()
-        choices = tuple(Choice(str(each.line), each.food_name) for each in lines)
+        names = lines_apart(lines, sight.units)
+        choices = tuple(Choice(str(each), name) for each, name in names.items())
         line.show_choices(choices, line.key or (choices[0].key if choices else ""))
         if self._listed is not sight.entries:
             self._list_entries(sight)
