@@ -16,7 +16,7 @@ from packdesk.session.still_to_come import (
     next_mass_g,
     still_to_come,
 )
-from packdesk.session.tally import tallies
+from packdesk.session.tally import tallies, tally
 
 
 def revision(session: SessionState, line: AgreedLine) -> Control | None:
@@ -35,7 +35,10 @@ def revision(session: SessionState, line: AgreedLine) -> Control | None:
 def coming_words(session: SessionState, line: AgreedLine) -> str:
     """How many pouches the food that is left will still fill, and what will be over then."""
     measures, coming = Measures(session.units), still_to_come(session, line)
-    told = f"{coming.filled} of {line.count} filled"
+    counted = tally(session, line.line)
+    aside = counted.held_aside if counted is not None else 0
+    told = f"{coming.filled - aside} of {line.count} filled"
+    told += f", {aside} set aside" if aside else ""
     if coming.differs and coming.more:
         left = measures.mass(coming.left_g)
         instead = f", not {coming.to_fill}" if coming.to_fill else ""
@@ -78,9 +81,9 @@ def foods_over(session: SessionState) -> str:
     """«about 700 g of white rice is left over», of all foods whose pouches are filled; or empty."""
     measures = Measures(session.units)
     return ", ".join(
-        f"about {measures.mass(coming.left_g)} of {short_food(tally.line.food_name)} is left over"
-        for tally in tallies(session)
-        if (coming := still_to_come(session, tally.line)).left_over and not coming.to_fill
+        f"about {measures.mass(coming.left_g)} of {short_food(each.line.food_name)} is left over"
+        for each in tallies(session)
+        if (coming := still_to_come(session, each.line)).left_over and not coming.to_fill
     )
 
 

@@ -15,7 +15,7 @@ from packdesk.present.measures import Measures
 from packdesk.present.words import fact_words
 from packdesk.session.decide_voiding import last_act
 from packdesk.session.envelope import Entry
-from packdesk.session.facts import AbsorbersPlaced, PouchesShut
+from packdesk.session.facts import AbsorbersPlaced, PouchesReturned, PouchesShut
 from packdesk.session.liners import liner_numbers
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import Plan, SessionState
@@ -83,7 +83,9 @@ def tally_board(
     act = last_act(entries, session_id)
     last, undo = "", ""
     if act:
-        words = fact_words(act[0].fact, measures, liner_numbers(session))
+        # Where the plan made room for a pouch that came back, the pouch is what was asked for.
+        meant = next((each for each in act if isinstance(each.fact, PouchesReturned)), act[0])
+        words = fact_words(meant.fact, measures, liner_numbers(session))
         if isinstance(act[0].fact, AbsorbersPlaced):
             words += ", shut" if any(isinstance(each.fact, PouchesShut) for each in act) else ""
         at = _when(act[0], now)

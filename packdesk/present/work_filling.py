@@ -156,7 +156,8 @@ def _fill_card(
         seconds.append(_ready(session))
     elif waiting:
         seconds.append(_shut_without(line, waiting))
-    all_ = min(tally.to_fill, still_to_come(session, line).fills)
+    food_there = max(0, still_to_come(session, line).fills)
+    all_ = min(tally.to_fill, food_there)
     if all_ > count:
         seconds.insert(
             0 if revised is None else len(seconds),
@@ -183,7 +184,7 @@ def _fill_card(
         main=too_many(
             Control(
                 f"{capital(which)} {verb} filled",
-                "Space bar; Enter with a typed mass",
+                "Space bar; Enter with a typed mass" if food_there else "Enter with a typed mass",
                 cell=CellState.FILLED,
                 command=FillPouches(line.line, count, loads=loads),
                 form="fill",

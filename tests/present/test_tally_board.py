@@ -76,6 +76,13 @@ def test_cells_stand_in_the_order_of_their_numbers() -> None:
     ]
 
 
+def test_undo_names_the_pouch_that_came_back_not_the_plan_that_made_room() -> None:
+    """One press takes both back, and its words are those of what was asked for."""
+    told = tell(f"{FILLED}; set aside 2: torn; fill 1 at 50 g; return 2")
+
+    assert board(told).undo.startswith("Pouch 2 back in work")
+
+
 def test_cells_say_how_far_their_pouch_has_come() -> None:
     """A sealed pouch with its label on is told apart from one without."""
     told = tell(f"{SEALED}; label 1-2; stow 2 in pail 1")

@@ -98,6 +98,8 @@ def test_lost_food_lessens_what_all_means(bench: Bench) -> None:
     session = bench.session
     held_g = sum(net_mass_g(session, line, p) for p in session.pouches.values())
     assert held_g + session.lost_g[1] == pytest.approx(line.mass_g, abs=1.0)
+    assert bench.page.main.face.hint == "Enter with a typed mass"
+    assert ", 1 set aside; no food is left." in bench.page.standing.text
     before = len(session.pouches)
     bench.key(Qt.Key.Key_Space)
     assert len(bench.session.pouches) == before, "nothing is left for another"
