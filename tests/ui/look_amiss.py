@@ -53,7 +53,7 @@ def _closed(walk: Walk, window: Window) -> None:
     """The session is closed."""
     _stowed(walk)
     walk.checked()
-    walk.do(c.CloseSession("larger pouches the next time"))
+    walk.do(c.CloseSession("larger pouches the next time", confirmed=True))
     window.show_now()
 
 
