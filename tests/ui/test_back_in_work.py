@@ -103,3 +103,31 @@ def test_lost_food_lessens_what_all_means(bench: Bench) -> None:
     before = len(session.pouches)
     bench.key(Qt.Key.Key_Space)
     assert len(bench.session.pouches) == before, "nothing is left for another"
+
+
+def test_the_last_pouch_is_exchanged_with_its_mass(theme: Theme, tmp_path: Path) -> None:
+    """X on pouch 4 and the last one: what was left is in pouch 4 then, a full one in the last, and
+    all together still hold what the line had; the way back is one press."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    walk = bench.walk.opened().received().planned(numbered=True)
+    walk.frozen().cold_enough().taken_out().uncovered()
+    line = bench.session.plan.lines[0]
+    bench.window.show_stage(Stage.FILLING)
+    bench.key("A")
+
+    def masses_g() -> list[float]:
+        return [net_mass_g(bench.session, line, p) for p in bench.session.pouches.values()]
+
+    before = masses_g()
+    bench.key("X")
+    bench.fill_in("first", "4")
+    bench.fill_in("second", str(line.count))
+    bench.key(Qt.Key.Key_Return)
+
+    after = masses_g()
+    assert (after[3], after[-1]) == (before[-1], before[3])
+    assert before[-1] < before[3]
+    assert sum(after) == pytest.approx(line.mass_g, abs=1.0)
+    bench.key(Qt.Key.Key_Backspace)
+    assert masses_g() == before
+    bench.close()
