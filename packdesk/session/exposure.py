@@ -8,6 +8,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from datetime import datetime
+from functools import lru_cache
 
 import numpy as np
 
@@ -107,9 +108,12 @@ def _few_that_last(
 
 def pressure_of(plan: Plan | None) -> float:
     """The pressure of the air where the plan is carried out (Pa); of sea level without one."""
-    if plan is None:
-        return air.STANDARD_PRESSURE_PA
-    return float(air.pressure_at_elevation_pa(plan.elevation_m))
+    return air.STANDARD_PRESSURE_PA if plan is None else _pressure_at(plan.elevation_m)
+
+
+@lru_cache(maxsize=16)
+def _pressure_at(elevation_m: float) -> float:
+    return float(air.pressure_at_elevation_pa(elevation_m))
 
 
 def capacity_left(

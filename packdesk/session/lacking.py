@@ -13,7 +13,8 @@ from packdesk.session.state import Round, SessionState
 
 def lacking(line: AgreedLine, pouch: Pouch) -> Counter[int]:
     """The absorbers that `pouch` still lacks, by rating (cc); empty once it has its set."""
-    return Counter(line.absorbers_cc) - _placed(pouch)
+    wanted = Counter(line.absorbers_cc)
+    return wanted - _placed(pouch) if pouch.placed else wanted
 
 
 def _placed(pouch: Pouch) -> Counter[int]:

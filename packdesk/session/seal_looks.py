@@ -51,7 +51,7 @@ def next_looks(session: SessionState) -> tuple[Look, ...]:
     for pouch in session.working_pouches():
         if pouch.sealed is None or pouch.gap_left:
             continue
-        taken = looks_taken(pouch)
+        taken = looks_taken(pouch) if pouch.checks else 0
         last = pouch.checks[-1].at if taken else pouch.sealed.utc
         since.setdefault(taken + 1, []).append((last, pouch))
     return tuple(_next(step, waiting) for step, waiting in sorted(since.items()))

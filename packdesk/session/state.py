@@ -192,13 +192,17 @@ class SessionState:
 
     def working_pouches(self, line: int | None = None) -> tuple[Pouch, ...]:
         """Pouches that are neither set aside nor emptied, by number; of one line if given."""
-        working = _working(self)
-        return working if line is None else tuple(p for p in working if p.line == line)
+        return _working(self) if line is None else _working_of(self, line)
 
 
 @once
 def _working(session: SessionState) -> tuple[Pouch, ...]:
-    return tuple(pouch for _, pouch in sorted(session.pouches.items()) if not pouch.aside)
+    return tuple([pouch for _, pouch in sorted(session.pouches.items()) if not pouch.aside])
+
+
+@once
+def _working_of(session: SessionState, line: int) -> tuple[Pouch, ...]:
+    return tuple([pouch for pouch in _working(session) if pouch.line == line])
 
 
 @dataclass(frozen=True, slots=True)

@@ -74,7 +74,7 @@ def _tally(line: AgreedLine, of_line: Sequence[Pouch]) -> LineTally:
         aside=len(of_line) - len(pouches),
         at_stage=at_stage,
         held_aside=len([p for p in of_line if p.aside and not p.emptied]),
-        back=len([p for p in pouches if p.back_and_open]),
+        back=len([p for p in pouches if p.sealed is None and p.back_and_open]),
     )
 
 

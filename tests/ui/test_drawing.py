@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import UTC, datetime, timedelta
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -29,7 +29,8 @@ OPENED = datetime(2026, 10, 18, 10, 31, tzinfo=UTC)
 )
 @settings(max_examples=60)
 def test_wrapping_loses_nothing(faces: Faces, text: str, width: float) -> None:
-    """The lines hold every character but the spaces they were broken at, each within the width."""
+    """The lines hold every character but the spaces they were broken at, each within the width,
+    and none has room for the first word of the next."""
     metrics = QFontMetricsF(faces.font(Role.BODY, Measure()))
 
     lines = wrapped(text, metrics, width)
@@ -38,6 +39,11 @@ def test_wrapping_loses_nothing(faces: Faces, text: str, width: float) -> None:
     for line in lines:
         fits = metrics.horizontalAdvance(line) <= width + 1e-6
         assert fits or len(line.strip()) <= 1 or line != line.strip()
+    whole = text.split()
+    for line, after in pairwise(lines):
+        word = after.split(" ")[0]
+        if word in whole:
+            assert metrics.horizontalAdvance(f"{line} {word}") > width
 
 
 def icon_picture(icon: Icon, size: int) -> QImage:

@@ -22,24 +22,44 @@ def wrapped(text: str, metrics: QFontMetricsF, width: float) -> list[str]:
     """The lines of a text in `width` px; a word wider than that is broken between letters."""
     lines: list[str] = []
     for paragraph in _tied(text).split("\n"):
-        if metrics.horizontalAdvance(paragraph) <= width:
+        whole_px = metrics.horizontalAdvance(paragraph)
+        if whole_px <= width:
             lines.append(paragraph)
             continue
-        line = ""
-        for word in paragraph.split(" "):
-            longer = f"{line} {word}" if line else word
-            if metrics.horizontalAdvance(longer) <= width or not word:
-                line = longer
-                continue
-            if line:
-                lines.append(line)
-            line = word
-            while len(line) > 1 and metrics.horizontalAdvance(line) > width:
+        usual = int(width * len(paragraph) / whole_px)
+        words = [word for word in paragraph.split(" ") if word]
+        while words:
+            many = _many_fitting(words, metrics, width, usual)
+            line = " ".join(words[: max(many, 1)])
+            if many or len(line) == 1:
+                words = words[max(many, 1) :]
+            else:
                 cut = _longest_fit(line, metrics, width)
-                lines.append(line[:cut])
-                line = line[cut:]
-        lines.append(line)
+                line, words[0] = line[:cut], line[cut:]
+            lines.append(line)
     return lines
+
+
+def _many_fitting(words: list[str], metrics: QFontMetricsF, width: float, usual: int) -> int:
+    """How many of the words, from the first, stand in a line `width` px wide; 0: not even one.
+
+    Measuring is what costs: it begins with as many as `usual` letters have room for.
+    """
+    many = letters = 0
+    for word in words:
+        letters += len(word) + 1
+        if letters > usual:
+            break
+        many += 1
+
+    def fit(some: int) -> bool:
+        return metrics.horizontalAdvance(" ".join(words[:some])) <= width
+
+    if many and not fit(many):
+        return next((fewer for fewer in range(many - 1, 0, -1) if fit(fewer)), 0)
+    while many < len(words) and fit(many + 1):
+        many += 1
+    return many
 
 
 def cut(text: str, metrics: QFontMetricsF, width: float) -> str:
