@@ -93,7 +93,7 @@ def nothing_first(session: SessionState) -> bool:
 
 
 def _works_on_air(pouch: Pouch) -> bool:
-    return bool(pouch.placed) and not pouch.closed
+    return bool(pouch.placed) and (pouch.gap_left or not pouch.closed)
 
 
 def _said(session: SessionState, doubt: InDoubt) -> str:

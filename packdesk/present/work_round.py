@@ -323,7 +323,7 @@ def gap_first(session: SessionState, *seconds: Control) -> WorkCard | None:
     return WorkCard(
         stage=Stage.FILLING,
         sentence=f"Close the gap of {which} first: go to the iron now.",
-        main=Control("Go to sealing", "Space bar", icon="done", goto=Stage.SEALING),
+        main=Control("Go to sealing", "Space bar", icon="done", key="G", goto=Stage.SEALING),
         seconds=seconds,
         caution=lifting_caution(line, Measures(session.units)),
         short=f"Close the gap of {unbroken(which)}.",

@@ -35,6 +35,7 @@ from packdesk.present.work_liner_seam import gap_card, liner_card
 from packdesk.present.work_round import for_the_iron
 from packdesk.sentences import capital
 from packdesk.session.commands import ReopenPouches, SealPouches
+from packdesk.session.decide_packing import open_pouches
 from packdesk.session.numbers import named
 from packdesk.session.pouch import Pouch
 from packdesk.session.state import SessionState
@@ -133,6 +134,11 @@ def _card(
             if any(round_.left for round_ in session.rounds.values()):
                 said, goto = "No pouch waits for the iron. A packet lies open.", Stage.FILLING
                 return elsewhere(Stage.SEALING, said, goto, seconds), ()
+            open_yet = [pouch.number for pouch in open_pouches(session)]
+            if open_yet:
+                are = "is" if len(open_yet) == 1 else "are"
+                said = f"What is shut is sealed; {named(open_yet)} {are} still open."
+                return elsewhere(Stage.SEALING, said, Stage.FILLING, seconds), ()
             to_fill = sum(line.to_fill for line in counted)
             said, goto = "Every filled pouch is sealed.", Stage.LABELLING
             if to_fill:

@@ -74,3 +74,14 @@ def test_what_is_not_in_doubt_is_not_felt() -> None:
     """A round that came out even, and a pouch that had nothing of it, are refused in words."""
     assert "nothing to feel" in tell(MORE_LEFT.replace("jar 5", "jar")).refused("felt round 1")
     assert "Enter some of pouches 1 to 7" in tell(MORE_LEFT).refused("felt round 1, none in 8")
+
+
+def test_naming_fewer_than_were_over_leaves_the_rest_in_doubt() -> None:
+    """Two were over and one pouch is found without: one of the others may have none still. More
+    than were over cannot be named."""
+    told = tell(f"{MORE_LEFT}; felt round 1, none in 3")
+    assert doubted(told) == [(1, (1, 2, 4, 5, 6, 7))]
+    assert "at most 1 pouch can have none" in told.refused("felt round 1, none in 4, 5")
+    told.do("felt round 1, none in 4")
+    assert doubted(told) == []
+    assert "at most 2 pouches" in tell(MORE_LEFT).refused("felt round 1, none in 1-5")

@@ -80,3 +80,31 @@ def test_a_doubt_about_what_is_sealed_holds_up_labels_and_pails(bench: Bench) ->
     bench.key("N")
     bench.window.show_stage(Stage.LABELLING)
     assert "may have none" not in bench.page.sentence.text
+
+
+def test_a_typed_count_at_the_jar_is_what_goes_into_it(theme: Theme, tmp_path: Path) -> None:
+    """Where the page asks for the jar, a figure typed is the count, not lost: seven, not four."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    walk = bench.walk.opened().received().planned().frozen().cold_enough().taken_out()
+    walk.uncovered().filled().in_round().shut(6)
+    bench.window.show_stage(Stage.FILLING)
+    assert bench.page.main.face.label == "4 are in the jar"
+    for key in ("7", ENTER):
+        bench.key(key)
+    (jar,) = bench.desk.state.book.remainders.values()
+    assert jar.count == 7
+    assert "3 absorbers more" in bench.page.sentence.text
+    bench.close()
+
+
+def test_the_iron_does_not_call_done_what_stands_open(theme: Theme, tmp_path: Path) -> None:
+    """Four of six are shut and sealed: the two without absorber are named and lead to filling."""
+    bench = Bench(theme, MemoryBook(STATION), HandDrivenClock(), tmp_path)
+    walk = bench.walk.opened().received().planned().frozen().cold_enough().taken_out()
+    walk.uncovered().filled().in_round().shut(4).jar_shut()
+    bench.window.show_stage(Stage.SEALING)
+    bench.key(SPACE)
+    page = bench.page
+    assert page.sentence.text == "What is shut is sealed; pouches 5 and 6 are still open."
+    assert page.card.main.goto is Stage.FILLING
+    bench.close()

@@ -30,6 +30,9 @@ def _(fact: f.AbsorbersFelt, state: State, at: datetime) -> str:
             f"No absorber of {round_.source} went into {named(strangers)}. "
             f"Enter some of {named(fact.pouches)}."
         )
+    if len(fact.without) > round_.over:
+        most = "1 pouch" if round_.over == 1 else f"{round_.over} pouches"
+        return f"{round_.over} more than reckoned: at most {most} can have none. Name those."
     return each(state, fact.pouches) or (
         each(state, fact.without, must_be_in_work, _must_be_out_of_pails, _after(at))
         if fact.without

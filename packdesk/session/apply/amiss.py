@@ -44,7 +44,16 @@ def _opened(pouch: Pouch, at: Reading) -> Pouch:
 @applied.register
 def _(fact: f.AbsorbersFelt, state: State, entry: Entry) -> State:
     rounds, at = the_session(state).rounds, reading_at(entry.happened_at, entry.recorded)
-    answered = replace(rounds[fact.round], over=0)
+    doubted = rounds[fact.round]
+    explained = sum(
+        placed.each
+        for number in fact.without
+        for placed in the_session(state).pouches[number].placed
+        if placed.round == fact.round
+    )
+    # None named: each has its own. Fewer named than were over: of the others some may have none.
+    over = max(0, doubted.over - explained) if fact.without else 0
+    answered = replace(doubted, over=over)
     state = in_session(state, rounds=with_key(rounds, fact.round, answered))
     return each_pouch(state, fact.without, lambda pouch: _lacking(pouch, fact.round, at))
 

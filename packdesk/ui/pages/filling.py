@@ -221,6 +221,11 @@ class FillingPage(Page):
         """A new mass, as from a scale, takes the place of one that is asked about."""
         if self.chosen.asked is not None:
             self.choose(asked=None)
+        if self.form_shown() is None and self.card is not None:
+            # «4 are in the jar»: who counts another number types it.
+            ways = [each for each in self.card.seconds if each.form == JAR]
+            if ways and isinstance(self.card.main.command, ShutRemainder):
+                self.open_form(JAR)
         return super().take_digits(text, anew=anew)
 
     @property
