@@ -11,6 +11,7 @@ from packdesk.session.decide import facts_of, the_session
 from packdesk.session.fact import Fact
 from packdesk.session.figures import AgreedLine
 from packdesk.session.load_left import opened_loads
+from packdesk.session.net_mass import fill_sums, held_g, held_pouches
 from packdesk.session.numbering import next_numbers
 from packdesk.session.once import once
 from packdesk.session.pouch import Pouch
@@ -23,6 +24,9 @@ SEAL_WITHIN_MIN = 60.0
 
 CLOSE_GAP_WITHIN_MIN = 10.0
 """A gap left for drawing off air is closed at once (common practice; the figure has no source)."""
+
+HELD_LESS = 0.1
+"""By this share unweighed pouches may hold less than they are taken for (own judgement)."""
 
 
 def line_in(session: SessionState, number: int) -> AgreedLine:
@@ -99,6 +103,24 @@ def _food_is_there(session: SessionState, line: AgreedLine, count: int) -> None:
     )
 
 
+def _can_be_lost(session: SessionState, line: AgreedLine, lost_g: float) -> None:
+    """What is lost was not in a pouch: of what is left, or of what unweighed pouches hold less.
+
+    Refused here and not in the rule book, as above. More than the food there is the rule book's.
+    """
+    held = held_pouches(session, line)
+    if not held or lost_g > line.mass_g:
+        return
+    sums = fill_sums(session, line)
+    left_g = max(0.0, sums.left_g)
+    unweighed_g = sum(held_g(pouch, sums.each_g) for pouch in held if pouch.net_mass_g is None)
+    if lost_g - left_g > HELD_LESS * unweighed_g + sums.rounded_g:
+        raise Refused(
+            f"By reckoning only {left_g:.0f} g of {line.food_name} are not in a pouch. Reject a "
+            "pouch that was not filled, or whose food was lost (R at the scale)."
+        )
+
+
 def _other_offset(case: Case) -> int | None:
     """The local offset when the thing happened, if the clocks have been changed since."""
     then = case.when.utc_offset_min
@@ -117,7 +139,9 @@ def _(command: c.WeighEmptyPouch, case: Case) -> tuple[Fact, ...]:
 
 @facts_of.register
 def _(command: c.NoteFoodLost, case: Case) -> tuple[Fact, ...]:
-    line = line_in(the_session(case), command.line)
+    session = the_session(case)
+    line = line_in(session, command.line)
+    _can_be_lost(session, line, command.mass_g)
     return (
         f.FoodLost(
             line=line.line,
