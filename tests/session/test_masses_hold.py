@@ -153,5 +153,5 @@ def test_more_cannot_be_lost_than_was_out_of_the_pouches() -> None:
     """All eight are filled: 1.2 kg that is lost was never in one of them, or was in one that is to
     be rejected first; a little less in unweighed pouches is believed."""
     told = tell("receive wheat 8 kg; bypass wheat: treated; agree wheat 8 x 1 kg; fill 8")
-    assert "only 0 g of wheat are not in a pouch" in told.refused("lose 1200 g of wheat: spilt")
+    assert "only 0 g of Wheat are not in a pouch" in told.refused("lose 1200 g of wheat: spilt")
     told.do("lose 300 g of wheat: spilt")
