@@ -25,6 +25,9 @@ SEAL_WITHIN_MIN = 60.0
 CLOSE_GAP_WITHIN_MIN = 10.0
 """A gap left for drawing off air is closed at once (common practice; the figure has no source)."""
 
+SACK_MORE = 0.02
+"""By this share a sack may hold more than it says, or scales may differ (own judgement)."""
+
 HELD_LESS = 0.1
 """By this share unweighed pouches may hold less than they are taken for (own judgement)."""
 
@@ -114,7 +117,7 @@ def _can_be_lost(session: SessionState, line: AgreedLine, lost_g: float) -> None
     sums = fill_sums(session, line)
     left_g = max(0.0, sums.left_g)
     unweighed_g = sum(held_g(pouch, sums.each_g) for pouch in held if pouch.net_mass_g is None)
-    if lost_g - left_g > HELD_LESS * unweighed_g + sums.rounded_g:
+    if lost_g - left_g > HELD_LESS * unweighed_g + SACK_MORE * line.mass_g:
         raise Refused(
             f"By reckoning only {left_g:.0f} g of {line.food_name} are not in a pouch. Reject a "
             "pouch that was not filled, or whose food was lost (R at the scale)."
