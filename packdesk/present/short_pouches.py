@@ -136,9 +136,13 @@ def open_again_words(line: AgreedLine | None, opened: tuple[Pouch, ...], now: Re
 
 
 def back_words(line: AgreedLine, pouches: tuple[Pouch, ...]) -> str:
-    """«Pouch 9 is back in work and open.»"""
+    """«Pouch 9 is back in work and open: take its old absorber out.»
+
+    It counts as empty of absorbers, and its label will tell of the fresh ones alone.
+    """
     which = called(line, (pouch.number for pouch in pouches))
-    return f"{capital(which)} {'is' if len(pouches) == 1 else 'are'} back in work and open."
+    are, old = ("is", "its old absorber") if len(pouches) == 1 else ("are", "their old absorbers")
+    return f"{capital(which)} {are} back in work and open: take {old} out."
 
 
 def _opened(pouch: Pouch) -> Reading | None:

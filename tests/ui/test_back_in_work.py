@@ -37,7 +37,7 @@ def test_while_others_are_to_fill_it_waits_for_their_round_and_is_named(bench: B
 
     bench.window.show_stage(Stage.FILLING)
     assert bench.page.main.face.label == "Pouch 7 is filled"
-    assert bench.page._first.text == "Pouch 2 is back in work and open."
+    assert bench.page._first.text == "Pouch 2 is back in work and open: take its old absorber out."
     bench.key("F")
     assert "Pouch 2 is back" in bench.window.far.face.sentence.replace("\u00a0", " ")
     bench.key("F")
@@ -54,7 +54,9 @@ def test_once_all_are_filled_it_is_the_next_thing_to_do(bench: Bench) -> None:
     bench.walk.do(c.ReturnPouches((2,)))
 
     bench.window.show_stage(Stage.FILLING)
-    assert bench.page.sentence.text.startswith("Pouch 2 is back in work and open. Make ready")
+    assert bench.page.sentence.text.startswith(
+        "Pouch 2 is back in work and open: take its old absorber out. Make ready"
+    )
     assert bench.page.main.face.label == "Make ready"
     assert bench.page.count_afar == "1 open again"
     bench.key("F")
