@@ -94,6 +94,7 @@ def test_a_typed_count_at_the_jar_is_what_goes_into_it(theme: Theme, tmp_path: P
     (jar,) = bench.desk.state.book.remainders.values()
     assert jar.count == 7
     assert "3 absorbers more" in bench.page.sentence.text
+    assert not bench.page._cells.isVisible(), "no pouch to come is shown in place of those felt"
     bench.close()
 
 

@@ -10,6 +10,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout
 
 from packdesk.present import mass_question, other_source, ready_check, shut_up
+from packdesk.present.absorbers_felt import FELT
 from packdesk.present.cards import Control, WorkCard
 from packdesk.present.in_hand import line_in_hand
 from packdesk.present.meant import meant
@@ -146,6 +147,8 @@ class FillingPage(Page):
         self._ticks.show_ticks(ready_check.ready_ticks(session, check) if check is not None else ())
         if check is not None and not ready_check.wants_pouches_in_sight(session, check):
             view = replace(view, cells=())
+        if card.main.form == FELT:  # it is about pouches that are shut, not about those to come
+            view = replace(view, title="", progress="", cells=())
         self._show_round(view, bool(card.foremost or view.foremost))
         if not self.form_opened("compare"):
             offer_count(self.forms["compare"], card, session)
